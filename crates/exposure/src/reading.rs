@@ -1,0 +1,89 @@
+use crate::{Control, Error, Ev, ExposureIndex, Mark, Place, Stops};
+
+/// What another device showed: time, aperture and its own sensitivity.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Reading {
+    marks: [Mark; 3],
+}
+
+impl Reading {
+    /// Takes the three marks of a reading.
+    ///
+    /// # Errors
+    ///
+    /// Parse error if a mark belongs to another control.
+    pub fn new(time: Mark, aperture: Mark, sensitivity: Mark) -> Result<Self, Error> {
+        let marks = [time, aperture, sensitivity];
+        for (mark, control) in marks.iter().zip(Control::ALL) {
+            if mark.control() != control {
+                return Err(Error::parse(
+                    "a reading is a time, an aperture and a sensitivity, in this order",
+                ));
+            }
+        }
+        Ok(Self { marks })
+    }
+
+    /// The mark of one control.
+    #[must_use]
+    pub const fn mark(&self, control: Control) -> &Mark {
+        &self.marks[control.index()]
+    }
+
+    /// All three marks, in the order of [`Control::ALL`].
+    #[must_use]
+    pub const fn marks(&self) -> &[Mark; 3] {
+        &self.marks
+    }
+
+    /// The light, as EV at ISO 100: EV of the settings less log2(ISO / 100).
+    ///
+    /// ```
+    /// use exposure::{Control, Mark, Reading, Steps};
+    /// let mark = |control, text| Mark::parse(control, text, Steps::Third);
+    /// let reading = Reading::new(mark(Control::Time, "1/125")?, mark(Control::Aperture, "8")?, mark(Control::Sensitivity, "200")?)?;
+    /// assert!((reading.light().get() - 12.0).abs() < 1e-12);
+    /// # Ok::<(), exposure::Error>(())
+    /// ```
+    #[must_use]
+    pub fn light(&self) -> Ev {
+        Ev::new_unchecked(-self.sum())
+    }
+
+    /// The sum of the three places; settings with the same sum give the same exposure.
+    pub(crate) fn sum(&self) -> f64 {
+        sum(&self.marks)
+    }
+
+    /// How much more light than the reading asks for is given by a time and an aperture at a rating.
+    ///
+    /// The rating is the third mark.
+    #[must_use]
+    pub fn difference(&self, set: &[Mark; 3]) -> Stops {
+        set.iter()
+            .zip(&self.marks)
+            .map(|(set, read)| set.place() - read.place())
+            .sum()
+    }
+
+    /// EV that a film of this rating needs with so much extra light: `EV_reading + log2(EI / ISO) − extra`.
+    #[must_use]
+    pub fn ev_for(&self, rated: ExposureIndex, extra: Stops) -> Ev {
+        Ev::new_unchecked(self.light().get() + rated.mark().place().get()).giving(extra)
+    }
+
+    /// The EI that a time and an aperture amount to in this light: `ISO · 2^(EV_set − EV_reading)`.
+    ///
+    /// # Errors
+    ///
+    /// Range error if the EI is beyond any film speed.
+    pub fn amounts_to(&self, time: &Mark, aperture: &Mark) -> Result<ExposureIndex, Error> {
+        let place = Place::new(self.sum() - time.place().get() - aperture.place().get())?;
+        ExposureIndex::new(Mark::between(Control::Sensitivity, place)?)
+    }
+}
+
+/// The sum of three places.
+pub(crate) fn sum(marks: &[Mark; 3]) -> f64 {
+    marks[0].place().get() + marks[1].place().get() + marks[2].place().get()
+}

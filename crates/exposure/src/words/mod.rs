@@ -1,0 +1,13 @@
+//! The only text for people about marks and stops: reading what they type, and saying what a value is.
+//!
+//! Rounding to words happens here and is visible in the words: a difference is given to the nearest sixth of a stop, with
+//! "about" where that is not exact, and what is under a sixth is called that rather than nothing.
+
+mod parse;
+mod print;
+
+pub use parse::parse_number;
+pub use print::{
+    count, decimal, difference, ei, factor, figure, lean, light, light_in_units, noun, of_a_stop,
+    parts, spoken, stops, value,
+};

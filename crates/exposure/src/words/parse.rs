@@ -1,0 +1,171 @@
+use crate::{Control, Error, din_from_iso, iso_from_din};
+
+/// Longest text that is looked at; anything longer is not a figure.
+const LONGEST: usize = 40;
+
+/// Reads a time in seconds, an f-number or an ISO speed, as people type it.
+///
+/// - time: `1/60`, `1/60 s`; a bare whole number above 1 is a fraction as engraved on a shutter (`60` is 1/60 second); `0.5`,
+///   `1.5`; `2s`, `2"`, `2 sec`; `1'30`, `1m30s`, `2 min`
+/// - aperture: `8`, `f8`, `f/8`, `5.6`, `5,6`
+/// - sensitivity: `400`, `ISO 400`, `EI 100`, `ASA 64`, `27°`, `27 DIN`, `160/23°`
+///
+/// ```
+/// use exposure::{Control, words::parse_number};
+/// let close = |text, control, to: f64| (parse_number(control, text).unwrap() - to).abs() < 1e-9 * to;
+/// assert!(close("60", Control::Time, 1.0 / 60.0));
+/// assert!(close("1'30", Control::Time, 90.0));
+/// assert!(close("f8", Control::Aperture, 8.0));
+/// assert!(close("160/23°", Control::Sensitivity, 160.0));
+/// ```
+///
+/// # Errors
+///
+/// Parse error with examples of what is taken.
+pub fn parse_number(control: Control, text: &str) -> Result<f64, Error> {
+    let clean = clean(text).ok_or_else(|| unknown(control, text))?;
+    let number = match control {
+        Control::Time => time(&clean),
+        Control::Aperture => aperture(&clean),
+        Control::Sensitivity => return sensitivity(&clean, text),
+    };
+    number.ok_or_else(|| unknown(control, text))
+}
+
+/// Lower case, without spaces, one kind of slash, quote and decimal point.
+fn clean(text: &str) -> Option<String> {
+    let mut out = String::with_capacity(LONGEST);
+    for c in text.trim().chars() {
+        let plain = match c {
+            _ if c.is_whitespace() => continue,
+            '⁄' | '∕' => '/',
+            '’' | '′' | '‘' => '\'',
+            '”' | '″' | '“' => '"',
+            ',' => '.',
+            'º' | '˚' => '°',
+            _ => c.to_ascii_lowercase(),
+        };
+        if out.len() >= LONGEST {
+            return None;
+        }
+        out.push(plain);
+    }
+    (!out.is_empty()).then_some(out)
+}
+
+/// A plain positive decimal: digits and at most one point. No sign, exponent or name.
+fn plain(text: &str) -> Option<f64> {
+    let digits = text.chars().all(|c| c.is_ascii_digit() || c == '.')
+        && text.chars().any(|c| c.is_ascii_digit());
+    if !digits {
+        return None;
+    }
+    text.parse::<f64>()
+        .ok()
+        .filter(|number| number.is_finite() && *number > 0.0)
+}
+
+fn strip_any<'a>(text: &'a str, suffixes: &[&str]) -> Option<&'a str> {
+    suffixes.iter().find_map(|suffix| text.strip_suffix(suffix))
+}
+
+const SECONDS: &[&str] = &["seconds", "second", "secs", "sec", "s", "''", "\""];
+const MINUTES: &[&str] = &["minutes", "minute", "mins", "min", "m", "'"];
+
+fn time(text: &str) -> Option<f64> {
+    if let Some((minutes, seconds)) = split_minutes(text) {
+        let minutes = plain(minutes)? * 60.0;
+        return if seconds.is_empty() {
+            Some(minutes)
+        } else {
+            Some(minutes + plain(strip_any(seconds, SECONDS).unwrap_or(seconds))?)
+        };
+    }
+    let in_seconds = strip_any(text, SECONDS);
+    let figure = in_seconds.unwrap_or(text);
+    if let Some((over, under)) = figure.split_once('/') {
+        return Some(plain(over)? / plain(under)?);
+    }
+    let number = plain(figure)?;
+    // As on a shutter dial: 60 stands for 1/60. A figure with a unit or a point is meant as it stands.
+    let engraved_fraction = in_seconds.is_none() && !figure.contains('.') && number > 1.0;
+    Some(if engraved_fraction {
+        1.0 / number
+    } else {
+        number
+    })
+}
+
+/// Splits `1'30` or `1m30s` into minutes and the rest.
+fn split_minutes(text: &str) -> Option<(&str, &str)> {
+    let end = text.find(|c: char| !(c.is_ascii_digit() || c == '.'))?;
+    let (number, rest) = text.split_at(end);
+    if rest.starts_with("''") {
+        return None;
+    }
+    let rest = MINUTES.iter().find_map(|unit| rest.strip_prefix(unit))?;
+    Some((number, rest))
+}
+
+fn aperture(text: &str) -> Option<f64> {
+    let figure = text.strip_prefix('f').unwrap_or(text);
+    let figure = figure.strip_prefix(['/', ':', '.']).unwrap_or(figure);
+    plain(figure.strip_prefix("1:").unwrap_or(figure))
+}
+
+fn sensitivity(clean: &str, text: &str) -> Result<f64, Error> {
+    let figure = ["iso", "asa", "ei", "din"]
+        .iter()
+        .find_map(|name| clean.strip_prefix(name))
+        .unwrap_or(clean);
+    let degrees = |text: &str| {
+        plain(strip_any(text, &["°din", "din", "°"])?).filter(|degrees| *degrees < 72.0)
+    };
+    if let Some((arithmetic, logarithmic)) = figure.split_once('/') {
+        let iso = plain(arithmetic).ok_or_else(|| unknown(Control::Sensitivity, text))?;
+        let din = degrees(logarithmic)
+            .or_else(|| plain(logarithmic))
+            .ok_or_else(|| unknown(Control::Sensitivity, text))?;
+        // Printed pairs are rounded on both sides; more than three quarters of a degree apart they contradict each other.
+        if (din_from_iso(iso)? - din).abs() > 0.75 {
+            return Err(Error::parse(format!(
+                "the two speeds in “{}” contradict each other; type one of them",
+                text.trim()
+            )));
+        }
+        return Ok(iso);
+    }
+    let logarithmic = clean
+        .starts_with("din")
+        .then(|| plain(figure))
+        .flatten()
+        .or_else(|| degrees(figure));
+    if let Some(degrees) = logarithmic {
+        let exact = iso_from_din(degrees)?;
+        // A whole degree is the printed speed of the standard list (23° is ISO 160, exactly 158.5).
+        return Ok(
+            crate::series::tables(Control::Sensitivity, crate::Steps::Third)[0]
+                .iter()
+                .find(|row| {
+                    (degrees - degrees.round()).abs() < 1e-9
+                        && (row.at.level() * 3.0 + 21.0 - degrees).abs() < 1e-9
+                })
+                .map_or(exact, |row| row.number),
+        );
+    }
+    plain(figure).ok_or_else(|| unknown(Control::Sensitivity, text))
+}
+
+fn unknown(control: Control, text: &str) -> Error {
+    let shown: String = text.trim().chars().take(LONGEST).collect();
+    let examples = match control {
+        Control::Time => "a time is typed like 1/60, 60, 0.5, 2s or 1'30",
+        Control::Aperture => "an aperture is typed like f/8, 5.6 or f8",
+        Control::Sensitivity => "a sensitivity is typed like 100, ISO 64 or 160/23°",
+    };
+    if shown.is_empty() {
+        Error::parse(format!("nothing was typed; {examples}"))
+    } else {
+        Error::parse(format!("“{shown}” was not understood; {examples}"))
+    }
+}

@@ -1,0 +1,568 @@
+//! From the state to everything that is shown. Pure, total, and the only place that fills a [`View`].
+
+use std::sync::Arc;
+
+use exposure::{
+    Control, End, Frame, KINDS, Ledger, Mark, Pair, Solution, Stops, bracket, light::Constants,
+    pairs, range, two_meanings, words,
+};
+
+use crate::{
+    apply::{BRACKET_BY, FILMS, ORDERS, ROUNDINGS, STEPS},
+    state::State,
+    view::{
+        BracketView, CameraView, DialView, FilmView, FrameView, Lean, LedgerLine, LedgerView,
+        PairView, Part, ReadingView, View,
+    },
+};
+
+const FILM_NAMES: &[(&str, &str)] = &[
+    ("colour-negative", "Colour negative"),
+    ("black-and-white", "Black-and-white negative"),
+    ("slide", "Slide (reversal)"),
+];
+const ROUNDING_NAMES: &[(&str, &str)] = &[
+    ("film", "As the film type asks"),
+    ("more", "Always towards more light"),
+    ("nearest", "Always to the nearest mark"),
+];
+const STEP_NAMES: &[(&str, &str)] = &[
+    ("third", "⅓ stop"),
+    ("half", "½ stop"),
+    ("one", "1 stop"),
+    ("two", "2 stops"),
+];
+const ORDER_NAMES: &[(&str, &str)] = &[
+    ("rising", "Least light first"),
+    ("falling", "Most light first"),
+    ("base", "Base first"),
+];
+
+/// Works out everything that is shown.
+#[must_use]
+pub fn derive(state: &State) -> View {
+    let solution = state.solution();
+    View {
+        reading: reading(state),
+        film: film(state, &solution),
+        camera: camera(state),
+        dials: Control::ALL.map(|control| dial(state, &solution, control)),
+        ledger: ledger(state, &solution),
+        bracket: strip(state, &solution),
+        pairs: table(state, &solution),
+    }
+}
+
+fn key_of<T: PartialEq>(table: &[(&'static str, T)], value: &T) -> &'static str {
+    // OK to fall back on the first: every value of these enums has a row.
+    table
+        .iter()
+        .find(|(_, v)| v == value)
+        .map_or(table[0].0, |(key, _)| key)
+}
+
+fn lean_of(stops: Stops) -> Lean {
+    if stops.is_more() {
+        Lean::More
+    } else if stops.is_less() {
+        Lean::Less
+    } else {
+        Lean::Even
+    }
+}
+
+fn reading(state: &State) -> ReadingView {
+    let [time, aperture, sensitivity] = state.reading.marks();
+    let ambiguous: Vec<String> = [time, aperture]
+        .into_iter()
+        .filter(|mark| two_meanings(mark.control(), mark.engraved()))
+        .map(words::value)
+        .collect();
+    let light = state.reading.light();
+    ReadingView {
+        time: words::value(time),
+        aperture: words::value(aperture),
+        sensitivity: words::value(sensitivity),
+        halves: state.halves,
+        two_meanings: (!ambiguous.is_empty()).then(|| {
+            format!(
+                "{} can be a half or a third stop. It is read as {}: say which your device steps in.",
+                ambiguous.join(" and "),
+                if state.halves { "a half" } else { "a third" }
+            )
+        }),
+        light: words::light(light),
+        light_detail: words::light_in_units(light, &Constants::default()),
+    }
+}
+
+/// A rating against box speed, in words.
+pub(crate) fn against_box(offset: Stops) -> String {
+    if offset.is_even() {
+        "Rated at box speed".to_owned()
+    } else {
+        format!("Rated for {} than box speed", words::difference(offset))
+    }
+}
+
+fn film(state: &State, solution: &Solution) -> FilmView {
+    let rated = State::rated(solution.marks[2]);
+    FilmView {
+        box_speed: words::value(&state.box_speed.mark()),
+        rating: words::ei(&rated.mark()),
+        against_box: against_box(state.box_speed.offset(rated)),
+        kind: key_of(&FILMS, &state.film),
+        kinds: FILM_NAMES,
+        rounding: key_of(&ROUNDINGS, &state.rounding),
+        roundings: ROUNDING_NAMES,
+    }
+}
+
+fn camera(state: &State) -> CameraView {
+    let equipment = &state.equipment;
+    let (times, apertures) = (equipment.camera.times(), equipment.camera.apertures());
+    let ends = |scale: &exposure::Scale| {
+        let (bright, dark) = (
+            words::value(scale.brightest()),
+            words::value(scale.darkest()),
+        );
+        if bright == dark {
+            bright
+        } else {
+            format!("{bright} to {dark}")
+        }
+    };
+    let ring = if apertures.is_stepless() {
+        ", ring without clicks"
+    } else {
+        ""
+    };
+    let hand = if times.marks().iter().any(Mark::by_hand) {
+        ", longer times by hand on B"
+    } else {
+        ""
+    };
+    let hand_limit_source = match (&state.hand_limit, equipment.camera.focal()) {
+        (Some(_), _) => "your own limit".to_owned(),
+        (None, Some(focal)) => format!(
+            "rule of thumb: 1 / focal length ({} mm)",
+            words::decimal(focal, 1)
+        ),
+        (None, None) => "rule of thumb; the focal length is not known".to_owned(),
+    };
+    CameraView {
+        chosen: equipment.id.clone(),
+        all: KINDS
+            .iter()
+            .map(|kind| (kind.id.to_owned(), kind.name.to_owned()))
+            .chain(
+                state
+                    .own
+                    .iter()
+                    .map(|own| (own.id.clone(), own.form.name.clone())),
+            )
+            .collect(),
+        described: format!("{}{hand}; {}{ring}", ends(times), ends(apertures)),
+        form: equipment.form.clone(),
+        own: state.own.iter().any(|own| own.id == equipment.id),
+        hand_limit: words::value(&state.limit()),
+        hand_limit_source,
+    }
+}
+
+fn dial(state: &State, solution: &Solution, control: Control) -> DialView {
+    let i = control.index();
+    let mark = &solution.marks[i];
+    let part = if state.is_held(control) {
+        Part::Held
+    } else if state.lead.control == control {
+        Part::Leads
+    } else if state.followers().first() == Some(&control)
+        || solution.ends.iter().any(Option::is_some)
+    {
+        Part::Follows
+    } else {
+        Part::Free
+    };
+    DialView {
+        control,
+        name: control.name(),
+        value: match control {
+            Control::Sensitivity => words::figure(mark),
+            Control::Time | Control::Aperture => words::value(mark),
+        },
+        spoken: words::spoken(mark),
+        face: Arc::clone(&state.equipment.faces[i]),
+        at: state.equipment.index_of(control, mark.place()),
+        place: mark.place().get(),
+        part,
+        note: note(state, solution, control),
+    }
+}
+
+fn note(state: &State, solution: &Solution, control: Control) -> Option<String> {
+    let mark = &solution.marks[control.index()];
+    if let Some(seconds) = mark.measured() {
+        let measured = Mark::new(control, seconds, exposure::Steps::Engraved).ok()?;
+        return Some(format!("measured {}", words::value(&measured)));
+    }
+    if mark.by_hand() {
+        return Some("by hand on B".to_owned());
+    }
+    let ended = solution.ends[control.index()].map(|end| match (control, end) {
+        (Control::Time, End::Brightest) => "slowest mark",
+        (Control::Time, End::Darkest) => "fastest mark",
+        (Control::Aperture, End::Brightest) => "wide open",
+        (Control::Aperture, End::Darkest) => "smallest stop",
+        (Control::Sensitivity, End::Brightest) => "highest mark",
+        (Control::Sensitivity, End::Darkest) => "lowest mark",
+    });
+    if let Some(end) = ended {
+        return Some(end.to_owned());
+    }
+    (control == Control::Time && tripod(state, mark)).then(|| "tripod".to_owned())
+}
+
+/// Whether a time is longer than can be held by hand. A small difference from the limit does not count.
+fn tripod(state: &State, time: &Mark) -> bool {
+    (time.relative_to(&state.limit()) - Stops::SMALL).is_more()
+}
+
+fn support(state: &State, time: &Mark) -> &'static str {
+    if time.by_hand() {
+        "tripod, by hand on B"
+    } else if tripod(state, time) {
+        "tripod"
+    } else {
+        "hand-held"
+    }
+}
+
+fn ledger(state: &State, solution: &Solution) -> LedgerView {
+    let exact = Ledger::new(&state.reading, &solution.marks);
+    // Sixths where all of them are whole ones; else hundredths, so that what is printed adds up.
+    let in_sixths = exact.lines.iter().all(|line| {
+        let sixths = line.get() * 6.0;
+        (sixths - sixths.round()).abs() < 1e-4
+    });
+    let parts: u8 = if in_sixths { 6 } else { 100 };
+    let (lines, total) = exact.in_parts(parts);
+    let lean = |count: i32| match count {
+        0 => Lean::Even,
+        n if n > 0 => Lean::More,
+        _ => Lean::Less,
+    };
+    let line = |control: Control| {
+        let i = control.index();
+        let (read, set) = (&state.reading.marks()[i], &solution.marks[i]);
+        let count = lines[i];
+        let set_text = if control == Control::Sensitivity {
+            words::ei(set)
+        } else {
+            words::value(set)
+        };
+        LedgerLine {
+            control,
+            change: if count == 0 && words::value(read) == words::value(set) {
+                format!("{set_text}, as read")
+            } else {
+                format!("{} → {set_text}", words::value(read))
+            },
+            stops: match (control, count) {
+                (_, 0) => "no difference".to_owned(),
+                // A film rated lower than the reading's ISO asks for light; it does not give any.
+                (Control::Sensitivity, _) => format!("asks for {}", words::parts(-count, parts)),
+                _ => format!("gives {}", words::parts(count, parts)),
+            },
+            lean: lean(count),
+            bar: f64::from(count) / f64::from(parts),
+        }
+    };
+    let wish = state.wish();
+    LedgerView {
+        lines: Control::ALL.map(line),
+        total: if total == 0 {
+            if exact.total.is_even() {
+                "As the reading asks".to_owned()
+            } else {
+                format!(
+                    "As the reading asks, but for {}",
+                    words::difference(exact.total)
+                )
+            }
+        } else {
+            format!("{} than the reading asks for", words::parts(total, parts))
+        },
+        lean: lean_of(exact.total),
+        reasons: reasons(state, solution, wish),
+        can_go_back: !wish.is_even(),
+    }
+}
+
+fn reasons(state: &State, solution: &Solution, wish: Stops) -> Vec<String> {
+    let mut reasons = Vec::new();
+    if !wish.is_even() {
+        reasons.push(format!("Turned on purpose: {}.", words::difference(wish)));
+    }
+    let rest = solution.residual;
+    if rest.is_even() {
+        return reasons;
+    }
+    // A control stands at an end if it could not turn further in the direction that is missing.
+    let stuck = |control: Control| {
+        let (scale, mark) = (
+            state.equipment.scale(control),
+            &solution.marks[control.index()],
+        );
+        let end = if rest.is_less() {
+            scale.brightest()
+        } else {
+            scale.darkest()
+        };
+        mark.relative_to(end).is_even()
+    };
+    let free: Vec<Control> = state.followers();
+    let ended = !free.is_empty()
+        && free.iter().all(|control| stuck(*control))
+        && rest.size() > Stops::SMALL;
+    reasons.push(if ended {
+        let names: Vec<String> = free
+            .iter()
+            .map(|control| {
+                format!(
+                    "{} ends at {}",
+                    words::noun(*control),
+                    words::value(&solution.marks[control.index()])
+                )
+            })
+            .collect();
+        format!(
+            "{}: {}.",
+            capital(&names.join(" and ")),
+            words::difference(rest)
+        )
+    } else {
+        format!(
+            "Rounded to marks that this camera has: {}.",
+            words::difference(rest)
+        )
+    });
+    reasons
+}
+
+fn capital(text: &str) -> String {
+    let mut chars = text.chars();
+    chars
+        .next()
+        .map(|c| c.to_uppercase().collect::<String>())
+        .unwrap_or_default()
+        + chars.as_str()
+}
+
+fn frames(state: &State, solution: &Solution) -> Vec<Frame> {
+    let base = [solution.marks[0], solution.marks[1]];
+    let scale = state.equipment.scale(state.bracket.by());
+    // OK to show no strip on an error: it means an EI beyond any film, which the flags of the dials already show.
+    bracket(
+        &state.bracket,
+        &state.reading,
+        state.box_speed,
+        &base,
+        scale,
+    )
+    .unwrap_or_default()
+}
+
+/// One line on the series.
+pub(crate) fn bracket_summary(state: &State) -> String {
+    let plan = &state.bracket;
+    let solution = state.solution();
+    let stays = if plan.by() == Control::Time {
+        Control::Aperture
+    } else {
+        Control::Time
+    };
+    let count = usize::from(plan.under()) + usize::from(plan.over()) + 1;
+    let step = words::stops(plan.step().stops());
+    let frames = if count == 1 {
+        "1 frame".to_owned()
+    } else {
+        format!("{count} frames")
+    };
+    let sides = match (plan.under(), plan.over()) {
+        (0, 0) => "the base only".to_owned(),
+        (0, over) => format!("the base and {over} with more light"),
+        (under, 0) => format!("the base and {under} with less light"),
+        (under, over) => format!("the base, {under} with less and {over} with more light"),
+    };
+    format!(
+        "{frames} by {} at {}, {step} apart: {sides}.",
+        words::noun(plan.by()),
+        words::value(&solution.marks[stays.index()]),
+    )
+}
+
+fn strip(state: &State, solution: &Solution) -> BracketView {
+    let plan = &state.bracket;
+    let frames = frames(state, solution);
+    let by = plan.by();
+    let base = &solution.marks[by.index()];
+    #[expect(
+        clippy::cast_possible_truncation,
+        clippy::cast_sign_loss,
+        reason = "the limit is a small whole number"
+    )]
+    let most = range::SIDE.max as u8;
+    BracketView {
+        by: key_of(&BRACKET_BY, &by),
+        under: plan.under(),
+        over: plan.over(),
+        most,
+        step: key_of(&STEPS, &plan.step()),
+        steps: STEP_NAMES,
+        order: key_of(&ORDERS, &plan.order()),
+        orders: ORDER_NAMES,
+        frames: frames
+            .iter()
+            .enumerate()
+            .map(|(i, frame)| cell(state, solution, i, frame))
+            .collect(),
+        summary: bracket_summary(state),
+        set_back: if frames
+            .last()
+            .is_some_and(|frame| frame.mark.relative_to(base).is_even())
+        {
+            format!(
+                "The {} stands at {} again",
+                words::noun(by),
+                words::value(base)
+            )
+        } else {
+            format!("Set back to {}", words::value(base))
+        },
+    }
+}
+
+fn from_box_words(offset: Stops) -> String {
+    if offset.is_even() {
+        "at box speed".to_owned()
+    } else {
+        format!("{} than box", words::difference(offset))
+    }
+}
+
+fn cell(state: &State, solution: &Solution, i: usize, frame: &Frame) -> FrameView {
+    let by = state.bracket.by();
+    let (time, stays) = if by == Control::Time {
+        (&frame.mark, &solution.marks[1])
+    } else {
+        (&solution.marks[0], &solution.marks[0])
+    };
+    let base = frame.wanted.is_even();
+    let mut flags = Vec::new();
+    if frame.end.is_some() || !(frame.given - frame.wanted).is_even() {
+        let why = if frame.end.is_some() {
+            "end of scale"
+        } else {
+            "nearest mark"
+        };
+        flags.push(format!(
+            "{why}: wanted {}, gives {}",
+            words::difference(frame.wanted),
+            words::difference(frame.given)
+        ));
+    }
+    if let Some(earlier) = frame.repeats {
+        flags.push(format!("same setting as frame {}", earlier + 1));
+    }
+    let from_base = if base {
+        "base".to_owned()
+    } else {
+        words::difference(frame.given)
+    };
+    let from_box = from_box_words(frame.from_box);
+    let amounts_to = words::ei(&frame.amounts_to.mark());
+    let support = support(state, time);
+    let set = words::value(&frame.mark);
+    let set_spoken = words::spoken(&frame.mark);
+    let leave = words::value(stays);
+    let flag_words = flags
+        .iter()
+        .map(|flag| format!("; {flag}"))
+        .collect::<String>();
+    FrameView {
+        number: i + 1,
+        sentence: format!(
+            "Frame {}: set {set_spoken}, leave {leave}; {from_base}{}; {from_box}; {amounts_to}; {support}{flag_words}",
+            i + 1,
+            if base { "" } else { " than the base" },
+        ),
+        set,
+        set_spoken,
+        leave,
+        from_base,
+        from_box,
+        box_bar: frame.from_box.get(),
+        lean: lean_of(frame.from_box),
+        amounts_to,
+        base,
+        support,
+        tripod: tripod(state, time),
+        flags,
+    }
+}
+
+/// The pairs that can be set now, in the order of the table.
+pub(crate) fn pairs_now(state: &State) -> Vec<Pair> {
+    table_of(state, &state.solution())
+}
+
+fn table_of(state: &State, solution: &Solution) -> Vec<Pair> {
+    let camera = &state.equipment.camera;
+    pairs(
+        &state.reading,
+        state.wish(),
+        &solution.marks[2],
+        camera.times(),
+        camera.apertures(),
+        state.prefer(),
+    )
+}
+
+fn table(state: &State, solution: &Solution) -> Vec<PairView> {
+    table_of(state, solution)
+        .iter()
+        .map(|pair| {
+            let residual = if pair.residual.is_even() {
+                "exact".to_owned()
+            } else {
+                words::difference(pair.residual)
+            };
+            let support = support(state, &pair.time);
+            let (time, aperture) = (words::value(&pair.time), words::value(&pair.aperture));
+            PairView {
+                #[expect(
+                    clippy::cast_possible_truncation,
+                    clippy::cast_sign_loss,
+                    reason = "an index of a mark"
+                )]
+                time_at: state.equipment.index_of(Control::Time, pair.time.place()) as usize,
+                aperture_at: state
+                    .equipment
+                    .index_of(Control::Aperture, pair.aperture.place()),
+                sentence: format!(
+                    "{} at {aperture}, {residual}, {support}",
+                    words::spoken(&pair.time)
+                ),
+                lean: lean_of(pair.residual),
+                tripod: tripod(state, &pair.time),
+                current: pair.time == solution.marks[0]
+                    && pair.aperture.relative_to(&solution.marks[1]).is_even(),
+                time,
+                aperture,
+                residual,
+                support,
+            }
+        })
+        .collect()
+}

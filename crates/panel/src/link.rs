@@ -1,0 +1,113 @@
+//! A whole setting in the fragment of an address, which browsers keep to themselves.
+
+use base64::{Engine as _, engine::general_purpose::URL_SAFE_NO_PAD};
+use serde::{Deserialize, Serialize};
+
+use crate::{
+    equipment::OwnCamera,
+    intent::Refusal,
+    state::State,
+    store::{self, Unreadable},
+};
+
+/// What every link's fragment of this version begins with.
+const MARK: &str = "set1.";
+/// What the fragments of all versions have in common, before their number.
+const FAMILY: &str = "set";
+/// Longer fragments are not looked at.
+const LONGEST: usize = 16_384;
+
+#[derive(Debug, Serialize, Deserialize)]
+struct Parcel {
+    setting: String,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    camera: Option<(String, String)>,
+}
+
+/// The fragment (without `#`) that carries this setting, with the camera if it is the user's own.
+///
+/// ```
+/// use panel::{Intent, State, apply, link};
+/// let (state, _) = apply(&State::default(), &Intent::OpenLink(link::fragment(&State::default()))).unwrap();
+/// assert!(state.from_link());
+/// ```
+#[must_use]
+#[expect(clippy::missing_panics_doc, reason = "strings always have a JSON form")]
+pub fn fragment(state: &State) -> String {
+    let camera = state
+        .own
+        .iter()
+        .find(|own| own.id == state.equipment.id)
+        .map(|own| (store::camera_key(&own.id), store::encode_camera(own)));
+    let parcel = Parcel {
+        setting: store::setting_text(state),
+        camera,
+    };
+    let text = serde_json::to_string(&parcel).expect("strings always have a JSON form");
+    format!("{MARK}{}", URL_SAFE_NO_PAD.encode(text))
+}
+
+/// Makes a state of a fragment, with the cameras that are there already.
+pub(crate) fn open(fragment: &str, here: &State) -> Result<State, Refusal> {
+    let damaged = || {
+        Refusal {
+        sentence: "The link is damaged or not one of this page's, so nothing was changed. Ask for it again.".to_owned(),
+    }
+    };
+    let newer = || {
+        Refusal {
+        sentence: "The link comes from a newer version of this page, so nothing was changed. Reload, then open it again."
+            .to_owned(),
+    }
+    };
+    let fragment = fragment.trim();
+    let Some(body) = fragment.strip_prefix(MARK) else {
+        let version = fragment
+            .strip_prefix(FAMILY)
+            .and_then(|rest| rest.split_once('.'))
+            .map(|(version, _)| version);
+        let is_version = |text: &str| !text.is_empty() && text.bytes().all(|b| b.is_ascii_digit());
+        return Err(if version.is_some_and(is_version) {
+            newer()
+        } else {
+            damaged()
+        });
+    };
+    if body.len() > LONGEST {
+        return Err(damaged());
+    }
+    let bytes = URL_SAFE_NO_PAD.decode(body).map_err(|_| damaged())?;
+    let parcel: Parcel = serde_json::from_slice(&bytes).map_err(|_| damaged())?;
+    let refused = |why: Unreadable| {
+        if why == Unreadable::Newer {
+            newer()
+        } else {
+            damaged()
+        }
+    };
+    let mut own: Vec<OwnCamera> = here.own.clone();
+    let mut renamed = None;
+    if let Some((key, text)) = &parcel.camera {
+        let mut camera = store::decode_camera(key, text).map_err(refused)?;
+        // Ours of the same id may have been changed since: the one from the link then comes in under an id of its own.
+        if own
+            .iter()
+            .any(|mine| mine.id == camera.id && mine.form != camera.form)
+        {
+            camera.id =
+                store::new_camera_id(&camera.form, |id| own.iter().any(|mine| mine.id == id));
+            renamed = Some(camera.id.clone());
+        }
+        if !own.iter().any(|mine| mine.id == camera.id) {
+            own.push(camera);
+        }
+    }
+    let state =
+        store::decode_setting(&parcel.setting, &own, renamed.as_deref()).map_err(refused)?;
+    // How the page looks and feels stays the reader's own choice.
+    Ok(State {
+        theme: here.theme,
+        tick: here.tick,
+        ..state
+    })
+}

@@ -1,0 +1,237 @@
+//! What the page knows: inputs only. Everything shown is derived from them.
+
+use std::sync::Arc;
+
+use exposure::{
+    BoxSpeed, Bracket, BracketStep, Control, ExposureIndex, FilmKind, Mark, Order, Prefer, Problem,
+    Reading, Solution, Steps, Stops, solve,
+};
+
+use crate::equipment::{Equipment, OwnCamera, kind_form};
+
+/// Which dial was turned last, and from where.
+///
+/// The followers are derived from the difference to `from`, so that turning out and back returns exactly to the start.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct Lead {
+    /// The dial.
+    pub(crate) control: Control,
+    /// Its mark before it was first turned.
+    pub(crate) from: Mark,
+}
+
+/// Everything a person has told the page.
+///
+/// Only inputs: the reading, film and camera, where the dials were left, and how the bracket is wanted.
+/// `Default` is a plausible first scene.
+#[derive(Debug, Clone, PartialEq)]
+pub struct State {
+    pub(crate) reading: Reading,
+    pub(crate) halves: bool,
+    pub(crate) box_speed: BoxSpeed,
+    pub(crate) film: FilmKind,
+    pub(crate) rounding: Option<Prefer>,
+    pub(crate) equipment: Arc<Equipment>,
+    pub(crate) own: Vec<OwnCamera>,
+    pub(crate) hand_limit: Option<Mark>,
+    /// Where the dials stand; the followers of a turn under way are derived, not stored.
+    pub(crate) stands: [Mark; 3],
+    pub(crate) lead: Lead,
+    /// What was shown when the turn under way began: where it is given back to, and what its sentence counts from.
+    pub(crate) settled: [Mark; 3],
+    /// Light wanted beyond the reading, as the user turned it while everything else was held.
+    pub(crate) extra: Stops,
+    /// The dials that are held, longest first; at most two.
+    pub(crate) held: Vec<Control>,
+    pub(crate) bracket: Bracket,
+    pub(crate) theme: &'static str,
+    pub(crate) tick: bool,
+    /// The setting from before a link was opened.
+    pub(crate) before_link: Option<Box<Self>>,
+}
+
+/// Keys of the themes; `auto` follows the device.
+pub(crate) const THEMES: [&str; 4] = ["auto", "sun", "dusk", "darkroom"];
+
+pub(crate) fn mark(control: Control, text: &str, steps: Steps) -> Mark {
+    Mark::parse(control, text, steps).expect("a literal of the program is a valid mark")
+}
+
+impl Default for State {
+    /// A first scene: open shade, outdated colour negative film of box speed 400 rated 100, a plain full-stop body.
+    fn default() -> Self {
+        let full = Steps::Full;
+        let stands = [
+            mark(Control::Time, "1/125", full),
+            mark(Control::Aperture, "5.6", full),
+            mark(Control::Sensitivity, "100", full),
+        ];
+        let reading = Reading::new(
+            mark(Control::Time, "1/125", Steps::Third),
+            mark(Control::Aperture, "8", Steps::Third),
+            mark(Control::Sensitivity, "200", Steps::Third),
+        )
+        .expect("the three marks are in order");
+        let id = exposure::KINDS[0].id;
+        let form = kind_form(id).expect("the first kind is in the list");
+        Self {
+            reading,
+            halves: false,
+            box_speed: BoxSpeed::new(mark(Control::Sensitivity, "400", full))
+                .expect("a sensitivity"),
+            film: FilmKind::ColourNegative,
+            rounding: None,
+            equipment: Arc::new(Equipment::new(id, &form).expect("every described kind is valid")),
+            own: Vec::new(),
+            hand_limit: None,
+            stands,
+            lead: Lead {
+                control: Control::Time,
+                from: stands[0],
+            },
+            settled: stands,
+            extra: Stops::ZERO,
+            held: vec![Control::Sensitivity],
+            bracket: Bracket::new(Control::Time, 0, 3, BracketStep::One, Order::Rising)
+                .expect("within limits"),
+            theme: THEMES[0],
+            tick: true,
+            before_link: None,
+        }
+    }
+}
+
+impl State {
+    /// Key of the theme: `auto` (follows the device), `sun`, `dusk` or `darkroom`.
+    #[must_use]
+    pub const fn theme(&self) -> &'static str {
+        self.theme
+    }
+
+    /// Whether a detent may be felt as a short vibration.
+    #[must_use]
+    pub const fn tick(&self) -> bool {
+        self.tick
+    }
+
+    /// Whether the setting of a link is shown, with the user's own one kept behind it.
+    #[must_use]
+    pub const fn from_link(&self) -> bool {
+        self.before_link.is_some()
+    }
+
+    pub(crate) fn prefer(&self) -> Prefer {
+        self.rounding.unwrap_or_else(|| Prefer::for_film(self.film))
+    }
+
+    pub(crate) fn is_held(&self, control: Control) -> bool {
+        self.held.contains(&control)
+    }
+
+    pub(crate) fn reading_steps(&self) -> Steps {
+        if self.halves {
+            Steps::Half
+        } else {
+            Steps::Third
+        }
+    }
+
+    /// The free dials that make up for a turn of the lead, the first one first.
+    ///
+    /// Time and aperture make up for each other; sensitivity comes last, for it belongs to the film that is loaded.
+    pub(crate) fn followers(&self) -> Vec<Control> {
+        let order = match self.lead.control {
+            Control::Time => [Control::Aperture, Control::Sensitivity],
+            Control::Aperture => [Control::Time, Control::Sensitivity],
+            // Time first, so that depth of field stays as it was.
+            Control::Sensitivity => [Control::Time, Control::Aperture],
+        };
+        order
+            .into_iter()
+            .filter(|control| !self.is_held(*control))
+            .collect()
+    }
+
+    /// The free dials that make up for a new reading, film or camera: those of the last turn, then its own.
+    fn all_free(&self) -> Vec<Control> {
+        let mut order = self.followers();
+        if !self.is_held(self.lead.control) {
+            let last_is_sensitivity = order.last() == Some(&Control::Sensitivity);
+            order.insert(
+                order.len() - usize::from(last_is_sensitivity),
+                self.lead.control,
+            );
+        }
+        order
+    }
+
+    /// Whether the lead stands where it did before it was turned.
+    fn at_rest(&self) -> bool {
+        self.stands[self.lead.control.index()]
+            .relative_to(&self.lead.from)
+            .is_even()
+    }
+
+    /// The deliberate offset, with what a turn under way adds to it while everything else is held.
+    pub(crate) fn wish(&self) -> Stops {
+        if self.followers().is_empty() {
+            self.extra + self.stands[self.lead.control.index()].relative_to(&self.lead.from)
+        } else {
+            self.extra
+        }
+    }
+
+    /// Where the dials are now. **The one place where they are worked out.**
+    pub(crate) fn solution(&self) -> Solution {
+        let followers = if self.at_rest() {
+            Vec::new()
+        } else {
+            self.followers()
+        };
+        self.solve_with(&followers)
+    }
+
+    fn solve_with(&self, followers: &[Control]) -> Solution {
+        solve(&Problem {
+            reading: &self.reading,
+            extra: self.wish(),
+            stands: self.stands,
+            scales: self.equipment.scales(),
+            followers,
+            prefer: self.prefer(),
+        })
+    }
+
+    /// Makes what is shown the start of whatever comes next, led by `control`.
+    pub(crate) fn come_to_rest(&mut self, control: Control) {
+        let shown = self.solution().marks;
+        self.extra = self.wish();
+        self.stands = shown;
+        self.lead = Lead {
+            control,
+            from: shown[control.index()],
+        };
+        self.settled = shown;
+    }
+
+    /// After a change of the reading, the film or the camera: the free dials make up for it.
+    pub(crate) fn solve_anew(&mut self) {
+        self.stands = self.solve_with(&self.all_free()).marks;
+        self.lead.from = self.stands[self.lead.control.index()];
+        self.settled = self.stands;
+    }
+
+    /// The rating: what the sensitivity dial shows.
+    pub(crate) fn rated(mark: Mark) -> ExposureIndex {
+        ExposureIndex::new(mark).expect("the third dial is a sensitivity")
+    }
+
+    pub(crate) fn limit(&self) -> Mark {
+        self.hand_limit.unwrap_or_else(|| {
+            self.equipment
+                .camera
+                .hand_limit()
+                .expect("every focal length in range gives a time in range")
+        })
+    }
+}

@@ -1,0 +1,283 @@
+//! What the page shows: finished words and positions, one part per piece of the screen.
+//!
+//! Every part compares by value, so that the page can wake only the pieces that changed.
+//! The page adds nothing to these figures: it places them.
+
+use std::sync::Arc;
+
+pub use exposure::Control;
+
+/// Everything on the screen that follows from the [`State`](crate::State).
+#[derive(Debug, Clone, PartialEq)]
+pub struct View {
+    /// The reading of the other device.
+    pub reading: ReadingView,
+    /// Box speed, rating and film type.
+    pub film: FilmView,
+    /// The chosen camera and the ones to choose from.
+    pub camera: CameraView,
+    /// Time, aperture, sensitivity, in this order.
+    pub dials: [DialView; 3],
+    /// The ledger of stops and the exposure it adds up to.
+    pub ledger: LedgerView,
+    /// The bracket strip.
+    pub bracket: BracketView,
+    /// Every pair of time and aperture that the camera can set for this light.
+    pub pairs: Vec<PairView>,
+}
+
+/// The reading as it was typed, and the light it means.
+#[derive(Debug, Clone, PartialEq)]
+pub struct ReadingView {
+    /// Text for the field "Reading time", for example `1/125`.
+    pub time: String,
+    /// Text for the field "Reading aperture", for example `f/8`.
+    pub aperture: String,
+    /// Text for the field "Reading sensitivity", for example `ISO 200`.
+    pub sensitivity: String,
+    /// Whether the device steps in halves (else thirds); settles labels that belong to both.
+    pub halves: bool,
+    /// Asked only where a label has two meanings, else none: a sentence.
+    pub two_meanings: Option<String>,
+    /// The light, for example `EV 12 at ISO 100`.
+    pub light: String,
+    /// The same light in cd/m² and lx, with the constants named.
+    pub light_detail: String,
+}
+
+/// Film facts: three separate speeds are kept apart and named.
+#[derive(Debug, Clone, PartialEq)]
+pub struct FilmView {
+    /// Text for the field "Box speed", for example `ISO 400`.
+    pub box_speed: String,
+    /// The rating on the sensitivity dial, for example `EI 100`.
+    pub rating: String,
+    /// Rating against box, in words: `Rated 2 stops more light than box speed`.
+    pub against_box: String,
+    /// Key of the film type chosen.
+    pub kind: &'static str,
+    /// Key and name of each film type, for the field "Film type".
+    pub kinds: &'static [(&'static str, &'static str)],
+    /// Key of the rounding rule: `film`, `more`, `nearest`.
+    pub rounding: &'static str,
+    /// Key and name of each rounding rule.
+    pub roundings: &'static [(&'static str, &'static str)],
+}
+
+/// The camera field and the text of the chosen camera's marks.
+#[derive(Debug, Clone, PartialEq)]
+pub struct CameraView {
+    /// Id of the chosen camera.
+    pub chosen: String,
+    /// Id and name of every camera: the described kinds first, then the user's own.
+    pub all: Vec<(String, String)>,
+    /// One line that describes the chosen one.
+    pub described: String,
+    /// The chosen camera as form texts: what "change" or "copy" starts from.
+    pub form: CameraForm,
+    /// Whether the chosen camera is the user's own (and so may be changed and removed).
+    pub own: bool,
+    /// Text for the field "Hand-held limit", for example `1/50`.
+    pub hand_limit: String,
+    /// Where that limit comes from, in words.
+    pub hand_limit_source: String,
+}
+
+/// A camera as a person types it.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct CameraForm {
+    /// Name, any text.
+    pub name: String,
+    /// Times as a list, for example `B 1 1/2 1/5 1/10 1/25 1/50 1/100 1/250=1/160`.
+    pub times: String,
+    /// Apertures as a list (`2.8 4 5.6`) or a stepless ring (`4.5-22`).
+    pub apertures: String,
+    /// Key of how the marks are read: `full`, `half`, `third`, `engraved`.
+    pub steps: String,
+    /// Focal length of the lens in millimetres, or empty.
+    pub focal: String,
+}
+
+/// One rotary dial.
+#[derive(Debug, Clone, PartialEq)]
+pub struct DialView {
+    /// Which control this is.
+    pub control: Control,
+    /// Its name: `Time`, `Aperture`, `Sensitivity`.
+    pub name: &'static str,
+    /// The value, set large: `1/125`, `f/8`, `100`.
+    pub value: String,
+    /// The value as it is spoken: `1/125 second`, `f/8`, `ISO 100`.
+    pub spoken: String,
+    /// The engraved scale. Equal scales share one allocation.
+    pub face: Arc<Face>,
+    /// Index of the mark at the fixed index; between two marks on a stepless ring.
+    pub at: f64,
+    /// The same place in stops along the face (see [`Notch::place`]).
+    pub place: f64,
+    /// What the dial does when another one is turned.
+    pub part: Part,
+    /// A short line under the value where there is something to say (end of scale, measured time), else none.
+    pub note: Option<String>,
+}
+
+/// What a dial does when another one is turned.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Part {
+    /// Held by the user: it stays.
+    Held,
+    /// It makes up for the dial that is turned.
+    Follows,
+    /// It was turned last.
+    Leads,
+    /// Free, and not needed for now.
+    Free,
+}
+
+/// An engraved scale, darkest mark first.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Face {
+    /// The marks, from the one that gives least light (or least sensitivity) upward.
+    pub notches: Vec<Notch>,
+    /// Whether positions between the marks can be set.
+    pub stepless: bool,
+}
+
+/// One mark of a face.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Notch {
+    /// What is engraved there; empty for a mark without a figure.
+    pub figure: String,
+    /// The value as it is spoken, for example `1/125 second`.
+    pub spoken: String,
+    /// Where it stands along the face, in stops; grows with the index.
+    pub place: f64,
+    /// Whether it carries a long line.
+    pub long: bool,
+}
+
+/// The ledger: what each dial adds to or takes from the reading.
+#[derive(Debug, Clone, PartialEq)]
+pub struct LedgerView {
+    /// One line per dial, in dial order; the stops add up to the total.
+    pub lines: [LedgerLine; 3],
+    /// The sum in words: `As the reading asks` or `⅓ stop more light than the reading asks`.
+    pub total: String,
+    /// Direction of the sum.
+    pub lean: Lean,
+    /// Why the sum is not zero, where it is not: rounding to marks, the user's wish, the end of a scale.
+    pub reasons: Vec<String>,
+    /// Whether "back to the reading" would change anything.
+    pub can_go_back: bool,
+}
+
+/// One line of the ledger.
+#[derive(Debug, Clone, PartialEq)]
+pub struct LedgerLine {
+    /// Which dial.
+    pub control: Control,
+    /// From and to: `1/125 → 1/60`.
+    pub change: String,
+    /// The stops in words: `1 stop more light`.
+    pub stops: String,
+    /// Its direction.
+    pub lean: Lean,
+    /// Signed stops for drawing a bar, rounded as the words are; more light is positive.
+    pub bar: f64,
+}
+
+/// More light, less light, or neither.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Lean {
+    /// More light.
+    More,
+    /// Neither.
+    Even,
+    /// Less light.
+    Less,
+}
+
+/// The bracket strip and its settings.
+#[derive(Debug, Clone, PartialEq)]
+pub struct BracketView {
+    /// Key of what is changed from frame to frame: `time` or `aperture`.
+    pub by: &'static str,
+    /// Frames with less light than the base.
+    pub under: u8,
+    /// Frames with more light than the base.
+    pub over: u8,
+    /// Most frames on one side.
+    pub most: u8,
+    /// Key of the step: `third`, `half`, `one`, `two`.
+    pub step: &'static str,
+    /// Key and name of each step.
+    pub steps: &'static [(&'static str, &'static str)],
+    /// Key of the shooting order: `base`, `rising`, `falling`.
+    pub order: &'static str,
+    /// Key and name of each order.
+    pub orders: &'static [(&'static str, &'static str)],
+    /// The frames in shooting order.
+    pub frames: Vec<FrameView>,
+    /// One line on the series: `4 frames by time at f/11, 0 to 3 stops more light than the base`.
+    pub summary: String,
+    /// What shoot mode shows after the last frame: `Set back to 1/125`.
+    pub set_back: String,
+}
+
+/// One frame of the strip.
+#[derive(Debug, Clone, PartialEq)]
+pub struct FrameView {
+    /// Place in shooting order, from 1.
+    pub number: usize,
+    /// What to set: `1/60` or `f/5.6`.
+    pub set: String,
+    /// The same, spoken: `1/60 second`.
+    pub set_spoken: String,
+    /// What stays: `f/11`.
+    pub leave: String,
+    /// Offset from the base in words: `base`, `1 stop more light`.
+    pub from_base: String,
+    /// Offset from box speed in words: `2 stops more light than box`.
+    pub from_box: String,
+    /// The bare figure of the offset from box for a bar, more light positive.
+    pub box_bar: f64,
+    /// Direction of the offset from box.
+    pub lean: Lean,
+    /// The EI it amounts to: `EI 100`.
+    pub amounts_to: String,
+    /// Whether this is the base frame.
+    pub base: bool,
+    /// `hand-held` or `tripod`.
+    pub support: &'static str,
+    /// Whether a tripod is needed.
+    pub tripod: bool,
+    /// Warnings in words: `wanted 3 stops more light, gives 2⅓`, `same setting as frame 2`.
+    pub flags: Vec<String>,
+    /// The whole cell as one sentence, for its accessible name.
+    pub sentence: String,
+}
+
+/// One pair of time and aperture.
+#[derive(Debug, Clone, PartialEq)]
+pub struct PairView {
+    /// The time, `1/60`.
+    pub time: String,
+    /// The aperture, `f/5.6`.
+    pub aperture: String,
+    /// Index of the time on its face.
+    pub time_at: usize,
+    /// Index of the aperture on its face (between marks on a stepless ring).
+    pub aperture_at: f64,
+    /// The residual in words: `exact`, `⅓ stop more light`.
+    pub residual: String,
+    /// Direction of the residual.
+    pub lean: Lean,
+    /// `hand-held`, `tripod`, or `by hand on B`.
+    pub support: &'static str,
+    /// Whether a tripod is needed.
+    pub tripod: bool,
+    /// Whether this pair is on the dials now.
+    pub current: bool,
+    /// The whole row as one sentence.
+    pub sentence: String,
+}
