@@ -138,7 +138,7 @@ fn items(list: &str) -> impl Iterator<Item = &str> {
 }
 
 fn list_item(control: Control, item: &str, steps: Steps) -> Result<Vec<Mark>, Error> {
-    if let Some((from, to)) = item.split_once("..") {
+    if let Some((from, to)) = item.split_once("..").filter(|(_, to)| !to.starts_with('.')) {
         return run(control, from, to, steps);
     }
     let (engraved, measured) = item

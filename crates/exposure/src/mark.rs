@@ -105,6 +105,20 @@ impl Mark {
         })
     }
 
+    /// A sensitivity that settings amount to, which may lie beyond any film that was ever made.
+    pub(crate) fn amounting_to(place: Place) -> Self {
+        let stops = place.get();
+        let engraved = 100.0 * stops.exp2();
+        Self {
+            control: Control::Sensitivity,
+            engraved,
+            nominal: None,
+            measured: None,
+            by_hand: false,
+            place: stops,
+        }
+    }
+
     /// The same mark with what was measured in its place: seconds, f-number or ISO.
     ///
     /// # Errors

@@ -79,7 +79,7 @@ impl Reading {
     /// Range error if the EI is beyond any film speed.
     pub fn amounts_to(&self, time: &Mark, aperture: &Mark) -> Result<ExposureIndex, Error> {
         let place = Place::new(self.sum() - time.place().get() - aperture.place().get())?;
-        ExposureIndex::new(Mark::between(Control::Sensitivity, place)?)
+        ExposureIndex::new(Mark::amounting_to(place))
     }
 }
 

@@ -231,7 +231,8 @@ impl Scale {
         let below_is_nearer = (excess - lack).is_more();
         let take_below = match prefer {
             Prefer::MoreLight => {
-                below_is_nearer && !(lack > Stops::SMALL && excess <= Stops::OVERSHOOT)
+                below_is_nearer
+                    && (!(lack - Stops::SMALL).is_more() || (excess - Stops::OVERSHOOT).is_more())
             }
             Prefer::Nearest => below_is_nearer,
         };

@@ -67,7 +67,7 @@ pub fn solve(problem: &Problem<'_>) -> Solution {
     let mut marks = problem.stands;
     let mut ends = [None; 3];
     let target = problem.reading.sum() + problem.extra.get();
-    let mut shortfall = None;
+    let mut short = false;
     for &follower in problem.followers {
         let i = follower.index();
         let others = reading::sum(&marks) - marks[i].place().get();
@@ -75,17 +75,18 @@ pub fn solve(problem: &Problem<'_>) -> Solution {
             problem.scales[i].choose(Place::new_unchecked(target - others), problem.prefer);
         marks[i] = choice.mark;
         ends[i] = choice.end;
-        shortfall = choice.end.map(|_| choice.residual);
+        short = choice.end.is_some();
         if choice.end.is_none() {
             break;
         }
     }
     let difference = problem.reading.difference(&marks);
+    let residual = difference - problem.extra;
     Solution {
         marks,
         ends,
         difference,
-        residual: difference - problem.extra,
-        shortfall,
+        residual,
+        shortfall: short.then_some(residual),
     }
 }

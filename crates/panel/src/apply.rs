@@ -404,12 +404,9 @@ impl State {
         self.equipment = equipment;
         for control in Control::ALL {
             let stands = &mut self.stands[control.index()];
-            // Only marks that this camera has: the nearest, until the free dials make up for the difference.
-            *stands = self
-                .equipment
-                .scale(control)
-                .choose(stands.place(), Prefer::Nearest)
-                .mark;
+            // Only marks that this camera has: the same figure, else the nearest, until the free dials make up for the
+            // difference.
+            *stands = self.equipment.scale(control).meant(stands).mark;
         }
         self.solve_anew();
         Ok(saved(sentence::resolved(

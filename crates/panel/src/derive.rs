@@ -295,7 +295,7 @@ fn ledger(state: &State, solution: &Solution) -> LedgerView {
         },
         lean: lean_of(exact.total),
         reasons: reasons(state, solution, wish),
-        can_go_back: !wish.is_even(),
+        can_go_back: !wish.is_even() || state.could_be_nearer(),
     }
 }
 
@@ -341,6 +341,11 @@ fn reasons(state: &State, solution: &Solution, wish: Stops) -> Vec<String> {
             capital(&names.join(" and ")),
             words::difference(rest)
         )
+    } else if state.could_be_nearer() {
+        format!(
+            "Kept from before: {}. Back to the reading makes up for it.",
+            words::difference(rest)
+        )
     } else {
         format!(
             "Rounded to marks that this camera has: {}.",
@@ -362,7 +367,7 @@ fn capital(text: &str) -> String {
 fn frames(state: &State, solution: &Solution) -> Vec<Frame> {
     let base = [solution.marks[0], solution.marks[1]];
     let scale = state.equipment.scale(state.bracket.by());
-    // OK to show no strip on an error: it means an EI beyond any film, which the flags of the dials already show.
+    // OK to show no strip on an error: it would take settings a hundred stops apart, which no marks in range are.
     bracket(
         &state.bracket,
         &state.reading,

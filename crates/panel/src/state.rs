@@ -202,6 +202,15 @@ impl State {
         })
     }
 
+    /// Whether the free dials could come nearer to the reading than they stand: at rest nothing turns by itself.
+    pub(crate) fn could_be_nearer(&self) -> bool {
+        let (now, then) = (
+            self.solution().residual.size(),
+            self.solve_with(&self.all_free()).residual.size(),
+        );
+        (now - then - Stops::SMALL).is_more() && (now - Stops::constant(0.5)).is_more()
+    }
+
     /// Makes what is shown the start of whatever comes next, led by `control`.
     pub(crate) fn come_to_rest(&mut self, control: Control) {
         let shown = self.solution().marks;

@@ -23,7 +23,7 @@ const LONGEST: usize = 40;
 ///
 /// Parse error with examples of what is taken.
 pub fn parse_number(control: Control, text: &str) -> Result<f64, Error> {
-    let clean = clean(text).ok_or_else(|| unknown(control, text))?;
+    let clean = clean(control, text).ok_or_else(|| unknown(control, text))?;
     let number = match control {
         Control::Time => time(&clean),
         Control::Aperture => aperture(&clean),
@@ -33,24 +33,51 @@ pub fn parse_number(control: Control, text: &str) -> Result<f64, Error> {
 }
 
 /// Lower case, without spaces, one kind of slash, quote and decimal point.
-fn clean(text: &str) -> Option<String> {
+fn clean(control: Control, text: &str) -> Option<String> {
     let mut out = String::with_capacity(LONGEST);
+    let mut gap = false;
     for c in text.trim().chars() {
         let plain = match c {
-            _ if c.is_whitespace() => continue,
+            _ if c.is_whitespace() => {
+                gap = true;
+                continue;
+            }
             '⁄' | '∕' => '/',
             '’' | '′' | '‘' => '\'',
             '”' | '″' | '“' => '"',
-            ',' => '.',
             'º' | '˚' => '°',
             _ => c.to_ascii_lowercase(),
         };
-        if out.len() >= LONGEST {
+        // Two figures with only a space between them are two values, or a number with its thousands apart.
+        let figures = gap && plain.is_ascii_digit() && out.ends_with(|c: char| c.is_ascii_digit());
+        let figures = figures && !(control == Control::Sensitivity && in_thousands(text));
+        if figures || out.len() >= LONGEST {
             return None;
         }
+        gap = false;
         out.push(plain);
     }
+    // One comma is a decimal comma, unless it could as well stand between thousands (1,600).
+    if let Some((before, after)) = out.split_once(',') {
+        let digits = after.chars().take_while(char::is_ascii_digit).count();
+        let whole = before
+            .rsplit(|c: char| !c.is_ascii_digit())
+            .next()
+            .unwrap_or_default();
+        if digits == 3 && !whole.trim_start_matches('0').is_empty() {
+            return None;
+        }
+        out = out.replace(',', ".");
+    }
     (!out.is_empty()).then_some(out)
+}
+
+/// Whether the figures of a text stand in groups of three: 12 800.
+fn in_thousands(text: &str) -> bool {
+    let figures = text.trim_matches(|c: char| !c.is_ascii_digit());
+    let mut groups = figures.split_whitespace();
+    groups.next().is_some_and(|first| first.len() <= 3)
+        && groups.all(|group| group.len() == 3 && group.bytes().all(|b| b.is_ascii_digit()))
 }
 
 /// A plain positive decimal: digits and at most one point. No sign, exponent or name.
@@ -108,8 +135,11 @@ fn split_minutes(text: &str) -> Option<(&str, &str)> {
 }
 
 fn aperture(text: &str) -> Option<f64> {
-    let figure = text.strip_prefix('f').unwrap_or(text);
-    let figure = figure.strip_prefix(['/', ':', '.']).unwrap_or(figure);
+    // f.8 is f/8, as older lenses have it; .95 without the f is 0.95.
+    let figure = text
+        .strip_prefix('f')
+        .map_or(text, |rest| rest.strip_prefix('.').unwrap_or(rest));
+    let figure = figure.strip_prefix(['/', ':']).unwrap_or(figure);
     plain(figure.strip_prefix("1:").unwrap_or(figure))
 }
 
@@ -118,13 +148,14 @@ fn sensitivity(clean: &str, text: &str) -> Result<f64, Error> {
         .iter()
         .find_map(|name| clean.strip_prefix(name))
         .unwrap_or(clean);
+    let number = |text: &str| plain(text).or_else(|| (text == "0").then_some(0.0));
     let degrees = |text: &str| {
-        plain(strip_any(text, &["°din", "din", "°"])?).filter(|degrees| *degrees < 72.0)
+        number(strip_any(text, &["°din", "din", "°"])?).filter(|degrees| *degrees < 72.0)
     };
     if let Some((arithmetic, logarithmic)) = figure.split_once('/') {
         let iso = plain(arithmetic).ok_or_else(|| unknown(Control::Sensitivity, text))?;
         let din = degrees(logarithmic)
-            .or_else(|| plain(logarithmic))
+            .or_else(|| number(logarithmic))
             .ok_or_else(|| unknown(Control::Sensitivity, text))?;
         // Printed pairs are rounded on both sides; more than three quarters of a degree apart they contradict each other.
         if (din_from_iso(iso)? - din).abs() > 0.75 {
@@ -137,7 +168,7 @@ fn sensitivity(clean: &str, text: &str) -> Result<f64, Error> {
     }
     let logarithmic = clean
         .starts_with("din")
-        .then(|| plain(figure))
+        .then(|| number(figure))
         .flatten()
         .or_else(|| degrees(figure));
     if let Some(degrees) = logarithmic {

@@ -87,7 +87,7 @@ pub fn figure(mark: &Mark) -> String {
         Control::Time => time_figure(mark.engraved()),
         Control::Aperture => decimal(mark.engraved(), if mark.engraved() < 10.0 { 2 } else { 1 }),
         Control::Sensitivity => {
-            decimal(mark.engraved(), if mark.engraved() < 10.0 { 1 } else { 0 })
+            decimal(mark.engraved(), if mark.engraved() < 10.0 { 3 } else { 1 })
         }
     }
 }
@@ -141,7 +141,16 @@ pub fn ei(mark: &Mark) -> String {
         Some(row) => format!("EI {}", decimal(row.number, 1)),
         None => format!(
             "about EI {}",
-            decimal(exact, if exact < 10.0 { 1 } else { 0 })
+            decimal(
+                exact,
+                if exact < 1.0 {
+                    4
+                } else if exact < 10.0 {
+                    1
+                } else {
+                    0
+                }
+            )
         ),
     }
 }

@@ -1,0 +1,21 @@
+//! The calculation against published tables, worked cases and its own laws, through the public interface only.
+//!
+//! Reference tables are CSV files in `tests/data`; their head says where the figures come from, how they were read, and
+//! how far a result may be off and why.
+//! Marks: `[SEEN]` read in the source named, `[PKG]` printed by the program named, `[CALC]` worked out from a formula
+//! whose source is given, `[MEM]` from memory, to be checked against print before it counts as evidence.
+
+mod check;
+
+mod apex;
+mod cases;
+mod conflicts;
+mod films;
+mod lights;
+mod meta;
+mod parsing;
+mod practice;
+mod properties;
+mod saying;
+mod shutters;
+mod units;

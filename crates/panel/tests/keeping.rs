@@ -1,0 +1,236 @@
+//! Stored records and links: damage, newer versions, other tabs. Nothing that was there is lost.
+
+use panel::{
+    CameraForm, Control, Intent, Save, State, apply, derive, link,
+    store::{self, Found},
+};
+
+/// A setting as version 1 writes it. It has to open for ever.
+const GOLDEN_SETTING: &str = include_str!("golden/setting-1.json");
+/// A camera of the user's own as version 1 writes it.
+const GOLDEN_CAMERA: &str = include_str!("golden/camera-1.json");
+const GOLDEN_CAMERA_KEY: &str = "stopkeeper.camera.own-garden-folder-1";
+
+fn golden() -> Found {
+    Found {
+        setting: Some(GOLDEN_SETTING.trim_end().to_owned()),
+        cameras: vec![(
+            GOLDEN_CAMERA_KEY.to_owned(),
+            GOLDEN_CAMERA.trim_end().to_owned(),
+        )],
+    }
+}
+
+fn form(name: &str) -> CameraForm {
+    CameraForm {
+        name: name.to_owned(),
+        times: "1/25 1/50 1/100 B".to_owned(),
+        apertures: "6.3 8 11 16".to_owned(),
+        steps: "engraved".to_owned(),
+        focal: String::new(),
+    }
+}
+
+#[test]
+fn version_1_opens_and_is_written_again_to_the_letter() {
+    let opened = store::open(&golden());
+    assert!(opened.notices.is_empty(), "{:?}", opened.notices);
+    assert!(opened.may_write_setting, "our own version is written");
+    let view = derive(&opened.state);
+    assert_eq!(
+        view.camera.chosen, "own-garden-folder-1",
+        "the own camera is in use"
+    );
+    assert_eq!(view.dials[0].value, "1/50", "the time");
+    assert_eq!(
+        store::encode_setting(&opened.state),
+        GOLDEN_SETTING.trim_end(),
+        "the setting as it was"
+    );
+    let cameras = store::encode_cameras(&opened.state);
+    assert_eq!(cameras, golden().cameras, "the camera as it was");
+}
+
+#[test]
+fn every_byte_of_damage_is_survived_and_kept() {
+    let text = GOLDEN_SETTING.trim_end();
+    for i in 0..text.len() {
+        for replacement in [b'!', b'9'] {
+            let mut bytes = text.as_bytes().to_vec();
+            bytes[i] = replacement;
+            let Ok(damaged) = String::from_utf8(bytes) else {
+                continue;
+            };
+            let opened = store::open(&Found {
+                setting: Some(damaged.clone()),
+                ..golden()
+            });
+            let kept = !opened.may_write_setting
+                || opened.notices.is_empty()
+                || !opened.set_aside.is_empty();
+            assert!(
+                kept,
+                "byte {i}: a record that was not taken is set aside or left alone"
+            );
+            assert_eq!(
+                store::encode_cameras(&opened.state).len(),
+                1,
+                "byte {i}: the camera is not harmed"
+            );
+        }
+        let cut = store::open(&Found {
+            setting: Some(text[..i].to_owned()),
+            ..golden()
+        });
+        assert_eq!(cut.set_aside.len(), 1, "cut at {i}: set aside");
+        assert_eq!(cut.notices.len(), 1, "cut at {i}: and said");
+    }
+}
+
+#[test]
+fn two_damaged_records_never_share_a_place() {
+    let aside = |text: &str| {
+        let opened = store::open(&Found {
+            setting: Some(text.to_owned()),
+            cameras: Vec::new(),
+        });
+        opened.set_aside[0].1.clone()
+    };
+    assert_ne!(aside("{"), aside("["), "each under a key of its own");
+    assert!(
+        aside("{").starts_with(store::ASIDE_PREFIX),
+        "and easy to find"
+    );
+}
+
+#[test]
+fn a_newer_version_is_never_written_over() {
+    let newer = GOLDEN_SETTING.replace("\"version\":1", "\"version\":2");
+    let opened = store::open(&Found {
+        setting: Some(newer),
+        ..golden()
+    });
+    assert!(!opened.may_write_setting, "the record stays as it is");
+    assert!(opened.set_aside.is_empty(), "and where it is");
+    assert!(
+        opened.notices[0].contains("newer version"),
+        "{:?}",
+        opened.notices
+    );
+}
+
+#[test]
+fn a_camera_removed_elsewhere_does_not_cost_the_setting() {
+    let opened = store::open(&Found {
+        cameras: Vec::new(),
+        ..golden()
+    });
+    assert!(opened.notices.is_empty(), "{:?}", opened.notices);
+    assert_eq!(
+        derive(&opened.state).reading.time,
+        "1/125",
+        "the reading is still there"
+    );
+}
+
+#[test]
+fn cameras_of_two_tabs_meet() {
+    let saved = |state: &State, name: &str| {
+        let (next, outcome) =
+            apply(state, &Intent::SaveCamera(None, form(name))).expect("a valid camera");
+        assert_eq!(outcome.save, Save::Cameras, "a new camera is stored");
+        next
+    };
+    let here = saved(&State::default(), "Blue folder");
+    let there = saved(&State::default(), "Attic box");
+    let mut records = store::encode_cameras(&here);
+    records.extend(store::encode_cameras(&there));
+    let (both, _) = apply(&here, &Intent::CamerasElsewhere(records)).expect("our own records");
+    let names: Vec<String> = derive(&both)
+        .camera
+        .all
+        .into_iter()
+        .map(|(_, name)| name)
+        .collect();
+    assert!(
+        names.contains(&"Blue folder".to_owned()) && names.contains(&"Attic box".to_owned()),
+        "{names:?}"
+    );
+    // A camera in use is not taken out of the hand by another tab.
+    let (kept, _) = apply(&both, &Intent::CamerasElsewhere(Vec::new())).expect("nothing there");
+    assert_eq!(
+        derive(&kept).camera.chosen,
+        derive(&here).camera.chosen,
+        "still in use"
+    );
+}
+
+#[test]
+fn a_link_brings_its_camera_and_never_changes_ours() {
+    let (theirs, _) = apply(
+        &State::default(),
+        &Intent::SaveCamera(None, form("Blue folder")),
+    )
+    .expect("a camera");
+    let id = derive(&theirs).camera.chosen;
+    let changed = CameraForm {
+        times: "1/50 1/100".to_owned(),
+        ..form("Blue folder")
+    };
+    let (ours, _) = apply(
+        &theirs,
+        &Intent::SaveCamera(Some(id.clone()), changed.clone()),
+    )
+    .expect("a change");
+    let (opened, _) = apply(&ours, &Intent::OpenLink(link::fragment(&theirs))).expect("a link");
+    assert_eq!(
+        derive(&opened).camera.form.times,
+        form("").times,
+        "theirs is shown"
+    );
+    assert_ne!(derive(&opened).camera.chosen, id, "under an id of its own");
+    let (back, _) = apply(&opened, &Intent::LeaveLink).expect("the way back");
+    assert_eq!(derive(&back).camera.form, changed, "ours is unchanged");
+}
+
+#[test]
+fn links_that_cannot_be_read_change_nothing() {
+    let state = State::default();
+    let whole = link::fragment(&state);
+    for cut in 0..whole.len() {
+        let refusal =
+            apply(&state, &Intent::OpenLink(whole[..cut].to_owned())).expect_err("half a link");
+        assert!(
+            refusal.sentence.contains("nothing was changed"),
+            "{}",
+            refusal.sentence
+        );
+    }
+    let newer = apply(&state, &Intent::OpenLink("set2.abc".to_owned())).expect_err("a newer link");
+    assert!(
+        newer.sentence.contains("newer version"),
+        "{}",
+        newer.sentence
+    );
+    let padded = apply(&state, &Intent::OpenLink(format!(" {whole}\n")))
+        .expect("white space around a pasted link");
+    assert!(padded.0.from_link(), "is no damage");
+}
+
+#[test]
+fn described_kinds_stay_as_they_are() {
+    let state = State::default();
+    let id = derive(&state).camera.chosen;
+    let refusal = apply(&state, &Intent::SaveCamera(Some(id.clone()), form("Mine")))
+        .expect_err("a described kind");
+    assert!(refusal.sentence.contains("copy it"), "{}", refusal.sentence);
+    assert!(
+        apply(&state, &Intent::RemoveCamera(id)).is_err(),
+        "nor can it be removed"
+    );
+    assert_eq!(
+        derive(&state).dials[Control::Time.index()].value,
+        "1/125",
+        "nothing moved"
+    );
+}

@@ -1,0 +1,209 @@
+//! What has to hold for every setting, camera and gesture.
+
+use panel::{
+    Control, Intent, Lean, Nudge, Save, State, apply, derive, link,
+    store::{self, Found},
+};
+use proptest::prelude::*;
+
+fn control() -> impl Strategy<Value = Control> {
+    prop_oneof![
+        Just(Control::Time),
+        Just(Control::Aperture),
+        Just(Control::Sensitivity)
+    ]
+}
+
+fn camera() -> impl Strategy<Value = Intent> {
+    let ids: Vec<&str> = exposure::KINDS.iter().map(|kind| kind.id).collect();
+    proptest::sample::select(ids).prop_map(|id| Intent::Camera(id.to_owned()))
+}
+
+fn key(keys: &'static [&'static str]) -> impl Strategy<Value = String> {
+    proptest::sample::select(keys).prop_map(str::to_owned)
+}
+
+fn nudge() -> impl Strategy<Value = Nudge> {
+    prop_oneof![
+        (-40..40).prop_map(Nudge::Marks),
+        (-12..12).prop_map(Nudge::Stops),
+        any::<bool>().prop_map(Nudge::End),
+    ]
+}
+
+/// Anything that a person can do with the page, sensible or not.
+fn intent() -> impl Strategy<Value = Intent> {
+    prop_oneof![
+        4 => (control(), nudge()).prop_map(|(control, nudge)| Intent::Nudge(control, nudge)),
+        2 => (control(), 0_usize..60).prop_map(|(control, to)| Intent::Turn(control, to)),
+        1 => (control(), ".{0,8}").prop_map(|(control, text)| Intent::Type(control, text)),
+        1 => (control(), "(1/)?[0-9]{1,4}").prop_map(|(control, text)| Intent::Type(control, text)),
+        1 => (control(), "(1/)?[0-9]{1,3}").prop_map(|(control, text)| Intent::Reading(control, text)),
+        2 => (control(), any::<bool>()).prop_map(|(control, on)| Intent::Hold(control, on)),
+        1 => Just(Intent::Settle),
+        1 => control().prop_map(Intent::GiveBack),
+        1 => Just(Intent::BackToReading),
+        1 => any::<bool>().prop_map(Intent::ReadingHalves),
+        1 => "[0-9]{1,5}".prop_map(Intent::BoxSpeed),
+        1 => key(&["colour-negative", "black-and-white", "slide", "?"]).prop_map(Intent::Film),
+        1 => key(&["film", "more", "nearest"]).prop_map(Intent::Rounding),
+        1 => camera(),
+        1 => key(&["time", "aperture"]).prop_map(Intent::BracketBy),
+        1 => (0_u8..8).prop_map(Intent::BracketUnder),
+        1 => (0_u8..8).prop_map(Intent::BracketOver),
+        1 => key(&["third", "half", "one", "two"]).prop_map(Intent::BracketStep),
+        1 => key(&["rising", "falling", "base"]).prop_map(Intent::BracketOrder),
+        1 => (0_usize..16).prop_map(Intent::Pick),
+    ]
+}
+
+/// Whatever was done, refusals left out.
+fn after(intents: &[Intent]) -> State {
+    intents.iter().fold(State::default(), |state, intent| {
+        apply(&state, intent).map_or(state, |(next, _)| next)
+    })
+}
+
+fn state() -> impl Strategy<Value = State> {
+    proptest::collection::vec(intent(), 0..24).prop_map(|intents| after(&intents))
+}
+
+fn values(state: &State) -> [String; 3] {
+    derive(state).dials.map(|dial| dial.value)
+}
+
+proptest! {
+    // Failures are mended and become plain tests; no file of seeds is kept.
+    #![proptest_config(ProptestConfig { failure_persistence: None, ..ProptestConfig::default() })]
+
+    #[test]
+    fn out_and_back_is_identity(state in state(), control in control(), by in nudge()) {
+        let turned = apply(&state, &Intent::Nudge(control, by)).expect("a turn is never refused").0;
+        // Back by the position that the dial had: what a finger returning to where it came from does.
+        let was = derive(&state).dials[control.index()].at;
+        prop_assume!((was - was.round()).abs() < 1e-9);
+        #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a whole index")]
+        let back = apply(&turned, &Intent::Turn(control, was.round() as usize)).expect("a turn is never refused").0;
+        prop_assert_eq!(values(&back), values(&state));
+    }
+
+    #[test]
+    fn light_stays_equal_while_a_follower_has_room(state in state(), control in control(), by in nudge()) {
+        let turned = apply(&state, &Intent::Nudge(control, by)).expect("a turn is never refused").0;
+        let before = derive(&state);
+        let after = derive(&turned);
+        let follows = after.dials.iter().any(|dial| dial.control != control && dial.part == panel::Part::Follows);
+        let moved = before.dials[control.index()].place.to_bits() != after.dials[control.index()].place.to_bits();
+        let ended = after.ledger.reasons.iter().any(|reason| reason.contains(" ends at ") || reason.starts_with("Kept from before"));
+        if follows && moved && !ended {
+            // What is left is no more than the marks of the follower stand apart.
+            let rest: f64 = after.ledger.lines.iter().map(|line| line.bar).sum();
+            let wish = after.ledger.reasons.iter().any(|reason| reason.starts_with("Turned on purpose"));
+            let widest = after.dials.iter().flat_map(|dial| dial.face.notches.windows(2))
+                .map(|pair| pair[1].place - pair[0].place).fold(0.0, f64::max);
+            prop_assert!(wish || rest.abs() <= widest + 0.02, "{rest} left with {:?}", after.ledger);
+        }
+    }
+
+    #[test]
+    fn the_turned_dial_goes_where_it_is_turned(state in state(), control in control(), to in 0_usize..60) {
+        let turned = apply(&state, &Intent::Turn(control, to)).expect("a turn is never refused").0;
+        let dial = &derive(&turned).dials[control.index()];
+        let last = dial.face.notches.len() - 1;
+        #[expect(clippy::cast_precision_loss, reason = "an index")]
+        let there = to.min(last) as f64;
+        prop_assert!((dial.at - there).abs() < 1e-9, "asked for {there}, stands at {}", dial.at);
+    }
+
+    #[test]
+    fn every_dial_stands_on_its_scale(state in state()) {
+        for dial in derive(&state).dials {
+            let on_a_mark = (dial.at - dial.at.round()).abs() < 1e-9;
+            prop_assert!(on_a_mark || dial.face.stepless, "{} at {}", dial.name, dial.at);
+            let (first, last) = (dial.face.notches[0].place, dial.face.notches[dial.face.notches.len() - 1].place);
+            prop_assert!(dial.place >= first - 1e-9 && dial.place <= last + 1e-9, "{} at {}", dial.name, dial.place);
+        }
+    }
+
+    #[test]
+    fn the_ledger_adds_up(state in state()) {
+        let ledger = derive(&state).ledger;
+        let sum: f64 = ledger.lines.iter().map(|line| line.bar).sum();
+        let stated = if sum.abs() < 0.004 { Lean::Even } else if sum > 0.0 { Lean::More } else { Lean::Less };
+        let words = if ledger.total.starts_with("As the reading asks") { Lean::Even }
+            else if ledger.total.contains("more light") { Lean::More } else { Lean::Less };
+        prop_assert_eq!(stated, words, "{:?}", ledger);
+    }
+
+    #[test]
+    fn no_bare_sign_is_ever_shown(state in state()) {
+        let view = derive(&state);
+        let mut texts: Vec<String> = vec![view.ledger.total, view.film.against_box, view.bracket.summary];
+        texts.extend(view.ledger.reasons);
+        texts.extend(view.ledger.lines.into_iter().map(|line| line.stops));
+        texts.extend(view.bracket.frames.into_iter().map(|frame| frame.sentence));
+        texts.extend(view.pairs.into_iter().map(|pair| pair.sentence));
+        for text in texts {
+            prop_assert!(!text.contains(['+', '−', '±']), "a bare sign in: {text}");
+        }
+    }
+
+    #[test]
+    fn the_strip_is_in_order(state in state()) {
+        let strip = derive(&apply(&state, &Intent::BracketOrder("rising".to_owned())).expect("an order").0).bracket;
+        for pair in strip.frames.windows(2) {
+            let same = pair[1].flags.iter().any(|flag| flag.starts_with("same setting"));
+            prop_assert!(pair[1].box_bar > pair[0].box_bar + 1e-9 || same, "{:?}", strip.frames.iter().map(|frame| &frame.sentence).collect::<Vec<_>>());
+        }
+        let (under, over) = (usize::from(strip.under), usize::from(strip.over));
+        prop_assert!(strip.frames.len() == under + over + 1, "one cell per frame");
+        prop_assert_eq!(strip.frames.iter().filter(|frame| frame.base).count(), 1, "one base");
+    }
+
+    #[test]
+    fn a_reload_shows_the_same(state in state()) {
+        let found = Found { setting: Some(store::encode_setting(&state)), cameras: store::encode_cameras(&state) };
+        let opened = store::open(&found);
+        prop_assert!(opened.notices.is_empty(), "{:?}", opened.notices);
+        prop_assert_eq!(values(&opened.state), values(&state));
+        let (again, before) = (derive(&opened.state), derive(&state));
+        prop_assert_eq!(again.reading, before.reading);
+        prop_assert_eq!(again.ledger.total, before.ledger.total);
+        let cells = |view: panel::BracketView| view.frames.into_iter().map(|frame| frame.sentence).collect::<Vec<_>>();
+        prop_assert_eq!(cells(again.bracket), cells(before.bracket));
+    }
+
+    #[test]
+    fn a_link_carries_the_setting(state in state()) {
+        let here = State::default();
+        let (opened, outcome) = apply(&here, &Intent::OpenLink(link::fragment(&state))).expect("our own link");
+        prop_assert_eq!(values(&opened), values(&state));
+        prop_assert_eq!(outcome.save, Save::Cameras);
+        let back = apply(&opened, &Intent::LeaveLink).expect("the way back").0;
+        prop_assert_eq!(derive(&back), derive(&here));
+    }
+
+    #[test]
+    fn no_text_panics(text in any::<String>(), control in control()) {
+        let state = State::default();
+        for intent in [
+            Intent::Type(control, text.clone()),
+            Intent::Reading(control, text.clone()),
+            Intent::BoxSpeed(text.clone()),
+            Intent::HandLimit(text.clone()),
+            Intent::OpenLink(text.clone()),
+            Intent::OpenLink(format!("set1.{text}")),
+            Intent::Camera(text.clone()),
+            Intent::CamerasElsewhere(vec![(format!("{}{text}", store::CAMERA_PREFIX), text.clone())]),
+            Intent::SaveCamera(None, panel::CameraForm {
+                name: text.clone(), times: text.clone(), apertures: text.clone(), steps: text.clone(), focal: text.clone(),
+            }),
+        ] {
+            if let Err(refusal) = apply(&state, &intent) {
+                prop_assert!(refusal.sentence.ends_with('.'), "{}", refusal.sentence);
+            }
+        }
+        let opened = store::open(&Found { setting: Some(text.clone()), cameras: vec![(text.clone(), text)] });
+        prop_assert!(!opened.notices.is_empty());
+    }
+}
