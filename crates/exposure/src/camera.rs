@@ -9,7 +9,7 @@ pub struct Camera {
 }
 
 /// Times counted by hand on B: full stops, for a hand is no more exact than that (common practice, no source).
-const BY_HAND: [&str; 8] = ["1s", "2s", "4s", "8s", "15s", "30s", "60s", "120s"];
+const BY_HAND: [&str; 7] = ["1s", "2s", "4s", "8s", "15s", "30s", "60s"];
 
 impl Camera {
     /// Makes a camera from lists of marks as people type them.

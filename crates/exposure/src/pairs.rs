@@ -32,7 +32,7 @@ pub fn pairs(
         .filter_map(|time| {
             let choice =
                 apertures.choose(Place::new_unchecked(target - time.place().get()), prefer);
-            let near = choice.end.is_none() || choice.residual.size() <= Stops::SMALL;
+            let near = choice.end.is_none() || !(choice.residual.size() - Stops::SMALL).is_more();
             near.then(|| Pair {
                 time: *time,
                 aperture: choice.mark,

@@ -200,7 +200,7 @@ impl Scale {
     /// - Beyond an end: that end, and [`Choice::end`] says so.
     /// - On a stepless ring: exactly the wanted place.
     /// - [`Prefer::Nearest`]: the nearest mark; a tie goes to more light.
-    /// - [`Prefer::MoreLight`]: the darkest mark that gives at least what is wanted, less [`Stops::SMALL`]; where marks stand
+    /// - [`Prefer::MoreLight`]: the nearest mark that gives at least what is wanted, less [`Stops::SMALL`]; where marks stand
     ///   so far apart that this would overshoot by more than [`Stops::OVERSHOOT`], the nearest one.
     #[must_use]
     pub fn choose(&self, wanted: Place, prefer: Prefer) -> Choice {

@@ -1,4 +1,4 @@
-use crate::{Control, End, Mark, Place, Prefer, Reading, Scale, Stops, reading};
+use crate::{Control, End, Mark, Place, Prefer, Reading, Scale, Stops};
 
 /// Three controls tied to one reading of the light, and which of them may move.
 #[derive(Debug, Clone, Copy)]
@@ -70,7 +70,8 @@ pub fn solve(problem: &Problem<'_>) -> Solution {
     let mut short = false;
     for &follower in problem.followers {
         let i = follower.index();
-        let others = reading::sum(&marks) - marks[i].place().get();
+        // From the other two alone, so that where the follower stood leaves no trace, not even in the last digit.
+        let others = marks[(i + 1) % 3].place().get() + marks[(i + 2) % 3].place().get();
         let choice =
             problem.scales[i].choose(Place::new_unchecked(target - others), problem.prefer);
         marks[i] = choice.mark;

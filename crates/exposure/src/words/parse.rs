@@ -46,6 +46,7 @@ fn clean(control: Control, text: &str) -> Option<String> {
             '’' | '′' | '‘' => '\'',
             '”' | '″' | '“' => '"',
             'º' | '˚' => '°',
+            'ƒ' => 'f',
             _ => c.to_ascii_lowercase(),
         };
         // Two figures with only a space between them are two values, or a number with its thousands apart.
@@ -74,7 +75,9 @@ fn clean(control: Control, text: &str) -> Option<String> {
 
 /// Whether the figures of a text stand in groups of three: 12 800.
 fn in_thousands(text: &str) -> bool {
-    let figures = text.trim_matches(|c: char| !c.is_ascii_digit());
+    // The first of a pair of speeds, without what stands before its first figure.
+    let arithmetic = text.split('/').next().unwrap_or(text);
+    let figures = arithmetic.trim_matches(|c: char| !c.is_ascii_digit());
     let mut groups = figures.split_whitespace();
     groups.next().is_some_and(|first| first.len() <= 3)
         && groups.all(|group| group.len() == 3 && group.bytes().all(|b| b.is_ascii_digit()))

@@ -69,7 +69,7 @@ fn time_figure(seconds: f64) -> String {
         let under = 1.0 / seconds;
         // Times that come out of arithmetic: enough digits that the figure is within a hundredth of a stop.
         return if under >= 20.0 {
-            format!("1/{}", decimal(under, 0))
+            format!("1/{}", decimal(under, if under < 100.0 { 1 } else { 0 }))
         } else {
             decimal(seconds, 3)
         };
@@ -183,7 +183,7 @@ fn sixths_text(sixths: i32) -> String {
 /// ```
 /// use exposure::{Stops, words};
 /// assert_eq!(words::stops(Stops::constant(-4.0 / 3.0)), "1⅓ stops");
-/// assert_eq!(words::stops(Stops::constant(0.35)), "about ⅓ stop");
+/// assert_eq!(words::stops(Stops::constant(0.37)), "about ⅓ stop");
 /// assert_eq!(words::stops(Stops::constant(0.05)), "under ⅙ stop");
 /// ```
 #[must_use]

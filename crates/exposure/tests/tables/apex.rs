@@ -1,6 +1,6 @@
 //! The marked series against the exact levels they stand for.
 
-use exposure::{Av, Control, Ev, Mark, Steps, Tv, words};
+use exposure::{Av, Camera, Control, Ev, Mark, Steps, Tv, words};
 
 use crate::check::{self, EXACT, Table, close};
 
@@ -242,4 +242,70 @@ fn equivalent_exposures() {
         9.965_784,
         1e-6,
     );
+}
+
+/// Each series is whole: neighbours are exactly a step apart, and no figure is far from what it stands for.
+///
+/// The worst are 1/20 and 1/10 in halves (for 1/22.6 and 1/11.3, 0.178 stop) and f/1.2 in thirds (0.141 stop). [CALC]
+#[test]
+fn series_are_regular() {
+    for (steps, step) in [
+        (Steps::Full, 1.0),
+        (Steps::Half, 0.5),
+        (Steps::Third, 1.0 / 3.0),
+    ] {
+        let slowest = if steps == Steps::Third { "30s" } else { "60s" };
+        let camera = Camera::parse(&format!("{slowest}..1/8000"), "0.7..64", steps, None).unwrap();
+        for scale in [camera.times(), camera.apertures()] {
+            for pair in scale.marks().windows(2) {
+                let what = format!(
+                    "{} to {} in {steps:?}",
+                    words::value(&pair[0]),
+                    words::value(&pair[1])
+                );
+                close(what, pair[1].relative_to(&pair[0]).get(), step, EXACT);
+            }
+            for mark in scale.marks() {
+                let error = mark.engraving_error().size().get();
+                assert!(error < 0.1781, "{} is {error} off", words::value(mark));
+            }
+        }
+    }
+}
+
+/// A figure is a mark of the series only if it is that figure: a near one is taken literally.
+#[test]
+fn near_figures_are_literal() {
+    for (control, text) in [
+        (Control::Time, "1/126"),
+        (Control::Time, "1/124.5"),
+        (Control::Time, "0.333"),
+        (Control::Time, "8.01s"),
+        (Control::Aperture, "5.65"),
+        (Control::Aperture, "8.02"),
+        (Control::Aperture, "11.3"),
+        (Control::Sensitivity, "101"),
+    ] {
+        let mark = check::mark(control, text, Steps::Third);
+        assert!(mark.nominal().is_none(), "{text} is no mark of a series");
+        close(
+            format!("error of {text}"),
+            mark.engraving_error().get(),
+            0.0,
+            EXACT,
+        );
+    }
+    // The same figure written otherwise is the same mark.
+    for (one, other) in [
+        ("1/10", "0.1"),
+        ("1/2", "0.5"),
+        ("1/1.5", "2/3"),
+        ("1'", "60s"),
+    ] {
+        assert_eq!(
+            check::time(one, Steps::Half).nominal(),
+            check::time(other, Steps::Half).nominal(),
+            "{one} and {other}"
+        );
+    }
 }

@@ -146,3 +146,21 @@ fn the_next_free_control_takes_the_rest() {
         "the first one ended"
     );
 }
+
+/// Base first, then away from it on the side with less light, then on the side with more.
+#[test]
+fn order_of_shooting() {
+    let read = reading("100", "1/60", "8", Steps::Third);
+    let base = [time("1/60", Steps::Full), aperture("8", Steps::Full)];
+    let kit = camera::c();
+    for (order, shot) in [
+        (Order::BaseFirst, "1/60 1/125 1/250 1/30 1/15 1/8"),
+        (Order::Rising, "1/250 1/125 1/60 1/30 1/15 1/8"),
+        (Order::Falling, "1/8 1/15 1/30 1/60 1/125 1/250"),
+    ] {
+        let plan = Bracket::new(Control::Time, 2, 3, BracketStep::One, order).unwrap();
+        let series = bracket(&plan, &read, boxed("100"), &base, kit.times()).unwrap();
+        let found: Vec<String> = series.iter().map(|f| words::value(&f.mark)).collect();
+        same(format!("{order:?}"), &found.join(" "), shot);
+    }
+}
