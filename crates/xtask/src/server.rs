@@ -1,0 +1,388 @@
+//! A small static server for `serve` and for the tests.
+//!
+//! It answers on the loopback address only, can go "offline" (every connection is dropped without an answer, which is
+//! what a phone without a signal amounts to), and can be mounted under a sub-path as on a shared host.
+
+use std::collections::HashMap;
+use std::fs;
+use std::io::{self, BufRead, BufReader, Read, Write};
+use std::net::{Ipv4Addr, Shutdown, SocketAddr, TcpListener, TcpStream};
+use std::path::{Path, PathBuf};
+use std::sync::atomic::{AtomicBool, Ordering};
+use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
+use std::thread::{self, JoinHandle};
+
+use anyhow::{Context, Result, bail};
+
+/// A request's head longer than this (in bytes) is not one of a browser.
+const HEAD_LIMIT: u64 = 64 * 1024;
+
+/// A running server; it stops when dropped.
+#[derive(Debug)]
+pub struct Server {
+    shared: Arc<Shared>,
+    address: SocketAddr,
+    listener: Option<JoinHandle<()>>,
+}
+
+#[derive(Debug)]
+struct Shared {
+    /// Begins and ends with a slash.
+    prefix: String,
+    dir: Mutex<PathBuf>,
+    online: AtomicBool,
+    stopping: AtomicBool,
+    requests: Mutex<Vec<String>>,
+    /// Open connections, so that going offline also ends those that the browser keeps for later.
+    open: Mutex<HashMap<u64, TcpStream>>,
+}
+
+impl Server {
+    /// Serves a folder at the root; port 0 takes any free port.
+    ///
+    /// # Errors
+    ///
+    /// When the port is taken or not allowed.
+    pub fn start(dir: &Path, port: u16) -> Result<Self> {
+        Self::start_at(dir, port, "/")
+    }
+
+    /// Serves a folder under a sub-path such as `/some/sub/path/`; everything outside it is not found.
+    ///
+    /// # Errors
+    ///
+    /// When the port is taken or not allowed, or the prefix does not begin and end with a slash.
+    pub fn start_at(dir: &Path, port: u16, prefix: &str) -> Result<Self> {
+        if !prefix.starts_with('/') || !prefix.ends_with('/') {
+            bail!("the prefix \"{prefix}\" has to begin and end with a slash");
+        }
+        let listener = TcpListener::bind((Ipv4Addr::LOCALHOST, port))
+            .with_context(|| format!("port {port} cannot be used, choose another one"))?;
+        let address = listener
+            .local_addr()
+            .context("the server's own address cannot be read")?;
+        let shared = Arc::new(Shared {
+            prefix: prefix.to_owned(),
+            dir: Mutex::new(dir.to_path_buf()),
+            online: AtomicBool::new(true),
+            stopping: AtomicBool::new(false),
+            requests: Mutex::default(),
+            open: Mutex::default(),
+        });
+        let for_thread = Arc::clone(&shared);
+        let listener = thread::spawn(move || accept(&listener, &for_thread));
+        Ok(Self {
+            shared,
+            address,
+            listener: Some(listener),
+        })
+    }
+
+    /// The address of the page, with a slash at the end.
+    #[must_use]
+    pub fn url(&self) -> String {
+        format!("http://{}{}", self.address, self.shared.prefix)
+    }
+
+    /// Offline (`false`): connections are dropped without an answer, the open ones at once.
+    pub fn set_online(&self, online: bool) {
+        self.shared.online.store(online, Ordering::SeqCst);
+        if !online {
+            self.shared.hang_up();
+        }
+    }
+
+    /// Serves another folder from the next request on.
+    pub fn set_dir(&self, dir: &Path) {
+        *lock(&self.shared.dir) = dir.to_path_buf();
+    }
+
+    /// The paths asked for while online, with their query, in order.
+    #[must_use]
+    pub fn requests(&self) -> Vec<String> {
+        lock(&self.shared.requests).clone()
+    }
+
+    /// Forgets the requests so far.
+    pub fn clear_requests(&self) {
+        lock(&self.shared.requests).clear();
+    }
+
+    /// Waits for ever: for a server that runs until the program is stopped.
+    pub fn wait(mut self) {
+        if let Some(listener) = self.listener.take() {
+            // The listener ends only when told to, and nobody is left to tell it; if it panicked there is nothing to
+            // wait for.
+            drop(listener.join());
+        }
+    }
+}
+
+impl Drop for Server {
+    fn drop(&mut self) {
+        self.shared.stopping.store(true, Ordering::SeqCst);
+        self.shared.hang_up();
+        // A connection of our own wakes the listener so that it sees the flag.
+        drop(TcpStream::connect(self.address));
+        if let Some(listener) = self.listener.take() {
+            drop(listener.join());
+        }
+        self.shared.hang_up();
+    }
+}
+
+impl Shared {
+    fn hang_up(&self) {
+        for (_, stream) in lock(&self.open).drain() {
+            // The other side may have closed it already: then it is what we wanted.
+            drop(stream.shutdown(Shutdown::Both));
+        }
+    }
+}
+
+/// A panic in one connection's thread leaves these values whole, so a poisoned lock is still good.
+fn lock<T>(mutex: &Mutex<T>) -> MutexGuard<'_, T> {
+    mutex.lock().unwrap_or_else(PoisonError::into_inner)
+}
+
+fn accept(listener: &TcpListener, shared: &Arc<Shared>) {
+    for (id, stream) in (0_u64..).zip(listener.incoming()) {
+        if shared.stopping.load(Ordering::SeqCst) {
+            return;
+        }
+        let Ok(stream) = stream else { continue };
+        let Ok(kept) = stream.try_clone() else {
+            continue;
+        };
+        lock(&shared.open).insert(id, kept);
+        let shared = Arc::clone(shared);
+        thread::spawn(move || {
+            // An error here is a browser that went away: nobody is left to be told.
+            drop(converse(stream, &shared));
+            lock(&shared.open).remove(&id);
+        });
+    }
+}
+
+/// Answers the requests of one connection until either side has enough.
+fn converse(mut stream: TcpStream, shared: &Shared) -> io::Result<()> {
+    stream.set_nodelay(true)?;
+    let mut reader = BufReader::new(stream.try_clone()?);
+    while let Some(request) = read_request(&mut reader)? {
+        // Looked at after the request has arrived: going offline between two requests counts.
+        if !shared.online.load(Ordering::SeqCst) || shared.stopping.load(Ordering::SeqCst) {
+            return stream.shutdown(Shutdown::Both);
+        }
+        lock(&shared.requests).push(request.target.clone());
+        let dir = lock(&shared.dir).clone();
+        let response = answer(&request, &dir, &shared.prefix);
+        stream.write_all(&response.bytes(request.method == "HEAD"))?;
+        if request.has_body {
+            // The body is not read, so the connection cannot go on.
+            return stream.shutdown(Shutdown::Both);
+        }
+    }
+    Ok(())
+}
+
+#[derive(Debug, PartialEq, Eq)]
+struct Request {
+    method: String,
+    target: String,
+    takes_brotli: bool,
+    has_body: bool,
+}
+
+/// Reads one request's head; `None` at the end of the connection.
+fn read_request(reader: &mut impl BufRead) -> io::Result<Option<Request>> {
+    let mut head = reader.take(HEAD_LIMIT);
+    let mut line = String::new();
+    if head.read_line(&mut line)? == 0 {
+        return Ok(None);
+    }
+    let mut words = line.split_whitespace();
+    let (Some(method), Some(target)) = (words.next(), words.next()) else {
+        return Err(io::ErrorKind::InvalidData.into());
+    };
+    let mut request = Request {
+        method: method.to_owned(),
+        target: target.to_owned(),
+        takes_brotli: false,
+        has_body: false,
+    };
+    loop {
+        let mut line = String::new();
+        if head.read_line(&mut line)? == 0 {
+            return Err(io::ErrorKind::UnexpectedEof.into());
+        }
+        let line = line.trim();
+        if line.is_empty() {
+            return Ok(Some(request));
+        }
+        let Some((name, value)) = line.split_once(':') else {
+            continue;
+        };
+        let value = value.trim();
+        if name.eq_ignore_ascii_case("accept-encoding") {
+            request.takes_brotli = takes_brotli(value);
+        } else if name.eq_ignore_ascii_case("content-length") {
+            request.has_body = value != "0";
+        } else if name.eq_ignore_ascii_case("transfer-encoding") {
+            request.has_body = true;
+        }
+    }
+}
+
+fn takes_brotli(accepted: &str) -> bool {
+    accepted.split(',').any(|coding| {
+        let mut parts = coding.split(';').map(str::trim);
+        parts.next() == Some("br") && parts.all(|part| !matches!(part, "q=0" | "q=0.0"))
+    })
+}
+
+#[derive(Debug)]
+struct Response {
+    status: &'static str,
+    headers: Vec<(&'static str, String)>,
+    body: Vec<u8>,
+}
+
+impl Response {
+    fn sentence(status: &'static str, sentence: &str) -> Self {
+        Self {
+            status,
+            headers: vec![
+                ("Content-Type", "text/plain; charset=utf-8".to_owned()),
+                ("Cache-Control", "no-store".to_owned()),
+            ],
+            body: format!("{sentence}\n").into_bytes(),
+        }
+    }
+
+    fn bytes(self, head_only: bool) -> Vec<u8> {
+        let mut bytes = format!("HTTP/1.1 {}\r\n", self.status).into_bytes();
+        for (name, value) in &self.headers {
+            bytes.extend_from_slice(format!("{name}: {value}\r\n").as_bytes());
+        }
+        bytes.extend_from_slice(format!("Content-Length: {}\r\n\r\n", self.body.len()).as_bytes());
+        if !head_only {
+            bytes.extend_from_slice(&self.body);
+        }
+        bytes
+    }
+}
+
+fn answer(request: &Request, dir: &Path, prefix: &str) -> Response {
+    if !matches!(request.method.as_str(), "GET" | "HEAD") {
+        return Response::sentence("405 Method Not Allowed", "Only GET and HEAD work here.");
+    }
+    let path = request.target.split(['?', '#']).next().unwrap_or_default();
+    if prefix.strip_suffix('/') == Some(path) && !path.is_empty() {
+        let mut response = Response::sentence("301 Moved Permanently", "The page is one slash on.");
+        response.headers.push(("Location", prefix.to_owned()));
+        return response;
+    }
+    let found = path
+        .strip_prefix(prefix)
+        .and_then(relative)
+        .and_then(|name| {
+            let name = if name.is_empty() || name.ends_with('/') {
+                format!("{name}index.html")
+            } else {
+                name
+            };
+            file_response(dir, &name, request.takes_brotli)
+        });
+    found.unwrap_or_else(|| Response::sentence("404 Not Found", "There is no such file here."))
+}
+
+fn file_response(dir: &Path, name: &str, takes_brotli: bool) -> Option<Response> {
+    let path = dir.join(name);
+    let mut headers = vec![
+        ("Content-Type", mime(name).to_owned()),
+        ("Cache-Control", caching(name).to_owned()),
+        ("X-Content-Type-Options", "nosniff".to_owned()),
+    ];
+    let packed = dir.join(format!("{name}.br"));
+    if packed.is_file() {
+        headers.push(("Vary", "Accept-Encoding".to_owned()));
+        if takes_brotli {
+            headers.push(("Content-Encoding", "br".to_owned()));
+            return Some(Response {
+                status: "200 OK",
+                headers,
+                body: fs::read(packed).ok()?,
+            });
+        }
+    }
+    Some(Response {
+        status: "200 OK",
+        headers,
+        body: fs::read(path).ok()?,
+    })
+}
+
+/// The path inside the folder, or `None` when it would lead out of it or to a hidden file.
+fn relative(path: &str) -> Option<String> {
+    let decoded = percent_decoded(path)?;
+    let strange = decoded.contains(['\\', '\0', ':'])
+        || decoded.starts_with('/')
+        || decoded.split('/').any(|part| part.starts_with('.'));
+    (!strange).then_some(decoded)
+}
+
+fn percent_decoded(path: &str) -> Option<String> {
+    let mut bytes = Vec::with_capacity(path.len());
+    let mut rest = path.bytes();
+    while let Some(byte) = rest.next() {
+        if byte == b'%' {
+            let digits = [rest.next()?, rest.next()?];
+            let digits = std::str::from_utf8(&digits).ok()?;
+            bytes.push(u8::from_str_radix(digits, 16).ok()?);
+        } else {
+            bytes.push(byte);
+        }
+    }
+    String::from_utf8(bytes).ok()
+}
+
+fn mime(name: &str) -> &'static str {
+    match name.rsplit('.').next().unwrap_or_default() {
+        "html" => "text/html; charset=utf-8",
+        "js" => "text/javascript; charset=utf-8",
+        "css" => "text/css; charset=utf-8",
+        "wasm" => "application/wasm",
+        "webmanifest" => "application/manifest+json",
+        "json" => "application/json",
+        "svg" => "image/svg+xml",
+        "png" => "image/png",
+        "txt" => "text/plain; charset=utf-8",
+        _ => "application/octet-stream",
+    }
+}
+
+/// A file whose name carries a digest of its contents can be kept for ever; every other one is asked for anew.
+fn caching(name: &str) -> &'static str {
+    if is_hashed(name) {
+        "public, max-age=31536000, immutable"
+    } else {
+        "no-cache"
+    }
+}
+
+/// Whether the name has the form `stem-<8 hexadecimal digits>.extension`.
+#[must_use]
+pub fn is_hashed(name: &str) -> bool {
+    let file = name.rsplit('/').next().unwrap_or_default();
+    let stem = file.split('.').next().unwrap_or_default();
+    stem.rsplit_once('-').is_some_and(|(before, digest)| {
+        !before.is_empty()
+            && digest.len() == 8
+            && digest
+                .bytes()
+                .all(|byte| byte.is_ascii_digit() || (b'a'..=b'f').contains(&byte))
+    })
+}
+
+#[cfg(test)]
+mod tests;

@@ -1,0 +1,235 @@
+use super::*;
+use std::env;
+use std::process;
+use std::sync::atomic::AtomicU32;
+
+/// A folder of its own for each test, removed at the end.
+struct Folder(PathBuf);
+
+impl Folder {
+    fn new(files: &[(&str, &str)]) -> Self {
+        static NEXT: AtomicU32 = AtomicU32::new(0);
+        let number = NEXT.fetch_add(1, Ordering::Relaxed);
+        let folder = env::temp_dir().join(format!("stopkeeper-server-{}-{number}", process::id()));
+        for (name, contents) in files {
+            crate::project::write(&folder.join("site").join(name), contents).expect("a test file");
+        }
+        crate::project::write(&folder.join("secret.txt"), "secret").expect("a test file");
+        Self(folder)
+    }
+
+    fn site(&self) -> PathBuf {
+        self.0.join("site")
+    }
+}
+
+impl Drop for Folder {
+    fn drop(&mut self) {
+        drop(fs::remove_dir_all(&self.0));
+    }
+}
+
+/// Sends one raw request and returns the whole answer, empty when the connection was dropped.
+fn raw(server: &Server, head: &str) -> String {
+    let mut stream = TcpStream::connect(server.address).expect("a connection");
+    // Offline the other side may be gone before we have written or read: that is an empty answer too.
+    drop(stream.write_all(head.as_bytes()));
+    drop(stream.shutdown(Shutdown::Write));
+    let mut bytes = Vec::new();
+    drop(stream.read_to_end(&mut bytes));
+    String::from_utf8_lossy(&bytes).into_owned()
+}
+
+fn get(server: &Server, path: &str) -> String {
+    raw(server, &format!("GET {path} HTTP/1.1\r\nHost: x\r\n\r\n"))
+}
+
+fn get_packed(server: &Server, path: &str) -> String {
+    raw(
+        server,
+        &format!("GET {path} HTTP/1.1\r\nAccept-Encoding: gzip, deflate, br, zstd\r\n\r\n"),
+    )
+}
+
+#[track_caller]
+fn has(answer: &str, part: &str) {
+    assert!(answer.contains(part), "\"{part}\" is missing in:\n{answer}");
+}
+
+#[test]
+fn serves_files_with_types_and_caching() {
+    let folder = Folder::new(&[
+        ("index.html", "<p>page"),
+        ("app-0123abcd.wasm", "wasm"),
+        ("manifest.webmanifest", "{}"),
+        ("sub/index.html", "<p>below"),
+    ]);
+    let server = Server::start(&folder.site(), 0).expect("a server");
+
+    let page = get(&server, "/");
+    has(&page, "200 OK");
+    has(&page, "text/html; charset=utf-8");
+    has(&page, "Cache-Control: no-cache");
+    has(&page, "\r\n\r\n<p>page");
+    has(&get(&server, "/?a=1#b"), "<p>page");
+    has(&get(&server, "/sub/"), "<p>below");
+
+    let wasm = get(&server, "/app-0123abcd.wasm");
+    has(&wasm, "Content-Type: application/wasm");
+    has(&wasm, "immutable");
+    has(
+        &get(&server, "/manifest.webmanifest"),
+        "application/manifest+json",
+    );
+    has(&get(&server, "/nothing.txt"), "404 Not Found");
+    has(&get(&server, "/nothing.txt"), "There is no such file here.");
+    has(&raw(&server, "POST / HTTP/1.1\r\n\r\n"), "405 Method");
+    let head = raw(&server, "HEAD / HTTP/1.1\r\n\r\n");
+    has(&head, "Content-Length: 7");
+    assert!(!head.contains("<p>page"), "HEAD has no body: {head}");
+}
+
+#[test]
+fn serves_the_packed_copy_only_to_those_who_take_it() {
+    let folder = Folder::new(&[("app.js", "plain"), ("app.js.br", "packed")]);
+    let server = Server::start(&folder.site(), 0).expect("a server");
+
+    let packed = get_packed(&server, "/app.js");
+    has(&packed, "Content-Encoding: br");
+    has(&packed, "Content-Type: text/javascript; charset=utf-8");
+    has(&packed, "\r\n\r\npacked");
+
+    let plain = get(&server, "/app.js");
+    has(&plain, "\r\n\r\nplain");
+    has(&plain, "Vary: Accept-Encoding");
+    assert!(!plain.contains("Content-Encoding"), "not packed: {plain}");
+
+    let refused = raw(
+        &server,
+        "GET /app.js HTTP/1.1\r\nAccept-Encoding: gzip, br;q=0\r\n\r\n",
+    );
+    has(&refused, "\r\n\r\nplain");
+}
+
+#[test]
+fn never_leaves_its_folder() {
+    let folder = Folder::new(&[("index.html", "<p>page"), (".hidden", "hidden")]);
+    let server = Server::start(&folder.site(), 0).expect("a server");
+    for path in [
+        "/../secret.txt",
+        "/%2e%2e/secret.txt",
+        "/..%2fsecret.txt",
+        "/sub/../../secret.txt",
+        "/..\\secret.txt",
+        "//etc/passwd",
+        "/%2fetc/passwd",
+        "/.hidden",
+        "/%zz",
+        "/%ff",
+        "secret.txt",
+    ] {
+        has(&get(&server, path), "404 Not Found");
+    }
+}
+
+#[test]
+fn offline_drops_new_and_kept_connections() {
+    let folder = Folder::new(&[("index.html", "<p>page")]);
+    let server = Server::start(&folder.site(), 0).expect("a server");
+
+    // A connection that stays open after its first answer, as browsers keep them.
+    let mut kept = TcpStream::connect(server.address).expect("a connection");
+    kept.write_all(b"GET / HTTP/1.1\r\n\r\n").expect("request");
+    let mut reader = BufReader::new(kept.try_clone().expect("a clone"));
+    let mut line = String::new();
+    reader.read_line(&mut line).expect("an answer");
+    has(&line, "200 OK");
+
+    server.set_online(false);
+    let mut rest = Vec::new();
+    drop(reader.read_to_end(&mut rest));
+    drop(kept.write_all(b"GET / HTTP/1.1\r\n\r\n"));
+    let mut after = Vec::new();
+    drop(kept.read_to_end(&mut after));
+    assert_eq!(after, b"", "a kept connection is over");
+    assert_eq!(get(&server, "/"), "", "a new connection has no answer");
+    assert_eq!(server.requests(), ["/"], "offline requests do not count");
+
+    server.set_online(true);
+    has(&get(&server, "/"), "<p>page");
+}
+
+#[test]
+fn keeps_a_connection_for_several_requests() {
+    let folder = Folder::new(&[("index.html", "<p>page"), ("a.txt", "second")]);
+    let server = Server::start(&folder.site(), 0).expect("a server");
+    let both = raw(&server, "GET / HTTP/1.1\r\n\r\nGET /a.txt HTTP/1.1\r\n\r\n");
+    has(&both, "<p>page");
+    has(&both, "second");
+}
+
+#[test]
+fn mounts_under_a_prefix() {
+    let folder = Folder::new(&[("index.html", "<p>page"), ("boot.js", "boot")]);
+    let server = Server::start_at(&folder.site(), 0, "/some/sub/path/").expect("a server");
+    assert!(
+        server.url().ends_with("/some/sub/path/"),
+        "{}",
+        server.url()
+    );
+    has(&get(&server, "/some/sub/path/"), "<p>page");
+    has(&get(&server, "/some/sub/path/boot.js"), "boot");
+    has(
+        &get(&server, "/some/sub/path"),
+        "Location: /some/sub/path/\r\n",
+    );
+    has(&get(&server, "/"), "404 Not Found");
+    has(&get(&server, "/boot.js"), "404 Not Found");
+
+    let error = Server::start_at(&folder.site(), 0, "sub").expect_err("no slashes");
+    has(&error.to_string(), "begin and end with a slash");
+}
+
+#[test]
+fn changes_folder_and_remembers_requests() {
+    let first = Folder::new(&[("index.html", "first")]);
+    let second = Folder::new(&[("index.html", "second")]);
+    let server = Server::start(&first.site(), 0).expect("a server");
+    has(&get(&server, "/?x=1"), "first");
+    server.set_dir(&second.site());
+    has(&get(&server, "/"), "second");
+    assert_eq!(server.requests(), ["/?x=1", "/"], "in order, with query");
+    server.clear_requests();
+    assert_eq!(server.requests(), [""; 0], "forgotten");
+}
+
+#[test]
+fn a_dropped_server_frees_its_port() {
+    let folder = Folder::new(&[("index.html", "<p>page")]);
+    let server = Server::start(&folder.site(), 0).expect("a server");
+    let address = server.address;
+    let taken = Server::start(&folder.site(), address.port()).expect_err("the port is taken");
+    has(&taken.to_string(), "choose another one");
+    drop(server);
+    TcpStream::connect(address).expect_err("nobody listens any more");
+}
+
+#[test]
+fn knows_a_hashed_name() {
+    for name in [
+        "app-0123abcd.wasm",
+        "app-0123abcd.js.br",
+        "a/b-deadbeef.css",
+    ] {
+        assert!(is_hashed(name), "{name}");
+    }
+    for name in [
+        "app.js",
+        "icon-192.png",
+        "app-0123ABCD.js",
+        "-0123abcd.js",
+        "icon-maskable.svg",
+    ] {
+        assert!(!is_hashed(name), "{name}");
+    }
+}

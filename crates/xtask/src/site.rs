@@ -1,0 +1,163 @@
+//! The optimised page: compile, bind, shrink, name by contents, seal.
+
+mod fingerprint;
+mod optimise;
+mod pack;
+mod slim;
+mod template;
+mod worker;
+
+use std::collections::BTreeMap;
+use std::fs;
+use std::path::Path;
+
+use anyhow::{Context, Result, bail};
+
+use crate::digest;
+use crate::project::{Project, files_below, read, read_text, write};
+use crate::run::{run, step};
+use crate::server::is_hashed;
+use crate::toolchain::Toolchain;
+
+use optimise::Program;
+
+/// The build profile of the page.
+const PROFILE: &str = "page";
+
+/// Sees to it that the folder holds the page as the sources stand now; does nothing when it does already.
+///
+/// # Errors
+///
+/// When a step fails, or the folder holds something that is not a built page.
+pub fn build(project: &Project, out: &Path) -> Result<()> {
+    let toolchain = Toolchain::required()?;
+    let inputs = fingerprint::inputs(project, toolchain)?;
+    if fingerprint::is_current(project, out, &inputs)? {
+        println!("The page in {} is up to date.", shown(project, out));
+        return Ok(());
+    }
+    refuse_foreign_folder(out)?;
+    step("Compiling the page", || compile(project, toolchain))?;
+    let compiled = toolchain.output_folder(project, PROFILE).join("web.wasm");
+    let program = optimise::program(project, &compiled)?;
+    step(
+        &format!("Laying out the page in {}", shown(project, out)),
+        || {
+            let files = lay_out(project, &program)?;
+            replace_folder(out, &files)?;
+            seal(out)?;
+            pack::pack(project, out)
+        },
+    )?;
+    fingerprint::record(project, out, &inputs)
+}
+
+/// Writes the service worker's version and list of files anew, after files in a built page have changed, and returns
+/// the version. Packed copies of changed files are not touched: remove them or pack again.
+///
+/// # Errors
+///
+/// When the folder is not a built page or cannot be written.
+pub fn seal(dir: &Path) -> Result<String> {
+    let mut listed = Vec::new();
+    for name in files_below(dir)? {
+        if worker::is_kept_offline(&name) {
+            listed.push((name.clone(), digest::integrity(&read(&dir.join(&name))?)));
+        }
+    }
+    let path = dir.join(worker::FILE);
+    let (text, version) = worker::fill(&read_text(&path)?, &listed)?;
+    write(&path, text)?;
+    Ok(version)
+}
+
+fn compile(project: &Project, toolchain: Toolchain) -> Result<()> {
+    let mut command = toolchain.cargo(project, "build");
+    command.args(["--quiet", "--package", "web", "--bin", "web"]);
+    command.args(["--profile", PROFILE]);
+    run(&mut command, "the page does not compile")
+}
+
+/// Every file of the page except the packed copies and the service worker's list, by name.
+fn lay_out(project: &Project, program: &Program) -> Result<BTreeMap<String, Vec<u8>>> {
+    let web = project.root().join("web");
+    let css = slim::css(&styles(&web.join("style"))?).into_bytes();
+    let script = slim::script(&program.script).into_bytes();
+    let names = [
+        ("app.js", hashed("app", "js", &script)),
+        ("app.wasm", hashed("app", "wasm", &program.wasm)),
+        ("app.css", hashed("app", "css", &css)),
+    ];
+    let page = read_text(&web.join("index.html"))?;
+    let page = template::fill(&page, &names).context("web/index.html")?;
+
+    let mut files = BTreeMap::new();
+    files.insert("index.html".to_owned(), slim::html(&page).into_bytes());
+    let [(_, script_name), (_, wasm_name), (_, css_name)] = names;
+    files.insert(script_name, script);
+    files.insert(wasm_name, program.wasm.clone());
+    files.insert(css_name, css);
+    for (name, contents) in &program.snippets {
+        files.insert(name.clone(), contents.clone());
+    }
+    let site = web.join("site");
+    for name in files_below(&site)? {
+        let mut contents = read(&site.join(&name))?;
+        if name.ends_with(".js") {
+            contents = slim::script(&read_text(&site.join(&name))?).into_bytes();
+        }
+        files.insert(name, contents);
+    }
+    Ok(files)
+}
+
+/// The style sheets one after the other, in the order of their names.
+fn styles(folder: &Path) -> Result<String> {
+    let mut all = String::new();
+    if !folder.is_dir() {
+        return Ok(all);
+    }
+    for name in files_below(folder)? {
+        if name.ends_with(".css") {
+            all.push_str(&read_text(&folder.join(name))?);
+            all.push('\n');
+        }
+    }
+    Ok(all)
+}
+
+fn hashed(stem: &str, extension: &str, contents: &[u8]) -> String {
+    let name = format!("{stem}-{}.{extension}", digest::short(contents));
+    debug_assert!(is_hashed(&name), "the server has to know {name} as hashed");
+    name
+}
+
+/// The old page is deleted whole, so a folder that is anything else is left alone.
+fn refuse_foreign_folder(out: &Path) -> Result<()> {
+    let built = out.join(worker::FILE).is_file() && out.join("index.html").is_file();
+    let empty = !out.exists() || files_below(out).is_ok_and(|files| files.is_empty());
+    if built || empty {
+        return Ok(());
+    }
+    bail!(
+        "{} holds something that is not a built page: name an empty folder with --out",
+        out.display()
+    )
+}
+
+fn replace_folder(out: &Path, files: &BTreeMap<String, Vec<u8>>) -> Result<()> {
+    if out.exists() {
+        fs::remove_dir_all(out).with_context(|| format!("{} cannot be emptied", out.display()))?;
+    }
+    for (name, contents) in files {
+        write(&out.join(name), contents)?;
+    }
+    Ok(())
+}
+
+fn shown(project: &Project, path: &Path) -> String {
+    path.strip_prefix(project.root())
+        .unwrap_or(path)
+        .display()
+        .to_string()
+}

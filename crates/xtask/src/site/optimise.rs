@@ -1,0 +1,130 @@
+//! From the compiler's wasm file to the script and wasm that browsers load.
+
+use std::collections::BTreeMap;
+use std::fs;
+use std::path::Path;
+use std::process::Command;
+
+use anyhow::{Context, Result};
+use wasm_bindgen_cli_support::Bindgen;
+
+use crate::digest;
+use crate::project::{Project, files_below, read, read_text};
+use crate::run::{find_program, output, run, step};
+
+/// The features that the compiler and wasm-bindgen use, named one by one: with all of them on, newer versions of
+/// wasm-opt write modules that browsers refuse.
+const FEATURES: [&str; 6] = [
+    "--enable-bulk-memory",
+    "--enable-nontrapping-float-to-int",
+    "--enable-sign-ext",
+    "--enable-mutable-globals",
+    "--enable-reference-types",
+    "--enable-multivalue",
+];
+
+/// Version 120 of wasm-opt split `memory.copy` and `memory.fill` off into a feature of their own.
+const SPLIT_FEATURE: (u32, &str) = (120, "--enable-bulk-memory-opt");
+
+/// What the page loads, before it gets its final names.
+#[derive(Debug)]
+pub(crate) struct Program {
+    pub(crate) script: String,
+    pub(crate) wasm: Vec<u8>,
+    /// Scripts that dependencies bring along, by the path at which the main script looks for them.
+    pub(crate) snippets: BTreeMap<String, Vec<u8>>,
+}
+
+/// The version line of wasm-opt, or `None` when it is not there.
+pub(crate) fn version() -> Option<String> {
+    let program = find_program(&["wasm-opt"])?;
+    output(Command::new(program).arg("--version"))
+}
+
+/// Binds and shrinks, or takes both from the cache when the compiler's output is the same as before.
+pub(crate) fn program(project: &Project, compiled: &Path) -> Result<Program> {
+    let version = version();
+    let mut key = read(compiled)?;
+    key.extend_from_slice(version.as_deref().unwrap_or("none").as_bytes());
+    let kept = project.site_cache().join("program");
+    let folder = kept.join(digest::hex(&key));
+    if !folder.join("done").is_file() {
+        // Only the last program is kept: an older one is seldom asked for again.
+        if kept.exists() {
+            fs::remove_dir_all(&kept)
+                .with_context(|| format!("{} cannot be emptied", kept.display()))?;
+        }
+        step("Binding it to scripts", || bind(compiled, &folder))?;
+        shrink(&folder, version.as_deref())?;
+        crate::project::write(&folder.join("done"), "")?;
+    }
+    let mut snippets = BTreeMap::new();
+    if folder.join("snippets").is_dir() {
+        for name in files_below(&folder.join("snippets"))? {
+            let contents = read(&folder.join("snippets").join(&name))?;
+            snippets.insert(format!("snippets/{name}"), contents);
+        }
+    }
+    Ok(Program {
+        script: read_text(&folder.join("app.js"))?,
+        wasm: read(&folder.join("app_bg.wasm"))?,
+        snippets,
+    })
+}
+
+fn bind(compiled: &Path, folder: &Path) -> Result<()> {
+    Bindgen::new()
+        .input_path(compiled)
+        .out_name("app")
+        .web(true)?
+        .typescript(false)
+        // The page passes the address of its wasm file; a default would name a file that is not there.
+        .omit_default_module_path(true)
+        .remove_name_section(true)
+        .remove_producers_section(true)
+        .generate(folder)
+        .context("wasm-bindgen refused the compiled page")
+}
+
+fn shrink(folder: &Path, version: Option<&str>) -> Result<()> {
+    let (Some(version), Some(program)) = (version, find_program(&["wasm-opt"])) else {
+        println!("wasm-opt is not there: the page stays a little larger.");
+        return Ok(());
+    };
+    step("Shrinking it with wasm-opt", || {
+        let from = folder.join("app_bg.wasm");
+        let to = folder.join("smaller.wasm");
+        let mut command = Command::new(program);
+        command.arg("-Oz").args(FEATURES);
+        if number(version) >= SPLIT_FEATURE.0 {
+            command.arg(SPLIT_FEATURE.1);
+        }
+        command.args(["--strip-producers", "--strip-target-features"]);
+        command.arg(&from).arg("-o").arg(&to);
+        run(
+            &mut command,
+            "wasm-opt refused the compiled page: use another version of binaryen, or none",
+        )?;
+        fs::rename(&to, &from).with_context(|| format!("{} cannot be written", from.display()))
+    })
+}
+
+/// The number in `wasm-opt version 108 (...)`.
+fn number(version: &str) -> u32 {
+    version
+        .split_whitespace()
+        .find_map(|word| word.parse().ok())
+        .unwrap_or(0)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn reads_the_version_number() {
+        assert_eq!(number("wasm-opt version 108"), 108, "bare");
+        assert_eq!(number("wasm-opt version 132 (version_132)"), 132, "tagged");
+        assert_eq!(number("something else"), 0, "unknown");
+    }
+}

@@ -1,0 +1,513 @@
+use std::{f64::consts::TAU, time::Duration};
+
+use anyhow::{Context, Result, bail, ensure};
+use fantoccini::{
+    actions::{
+        ActionSequence, InputSource, KeyAction, KeyActions, MouseActions, PointerAction,
+        TouchActions, WheelAction, WheelActions,
+    },
+    key::Key,
+};
+use serde_json::json;
+
+use super::{browser::Page, find::Found};
+
+const LEFT: u64 = 0;
+
+/// A point of the window, in CSS pixels.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Point {
+    /// To the right.
+    pub x: f64,
+    /// Downward.
+    pub y: f64,
+}
+
+/// The arc that a finger follows on a dial.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Arc {
+    /// The middle of the disc; may lie outside the window.
+    pub centre: Point,
+    /// Where the finger is put down.
+    pub start: Point,
+    /// How far the disc turns for one stop, in degrees.
+    pub degrees_per_stop: f64,
+}
+
+impl Arc {
+    /// The point that the finger has reached after so many degrees clockwise.
+    #[must_use]
+    pub fn after(&self, degrees: f64) -> Point {
+        let (x, y) = (self.start.x - self.centre.x, self.start.y - self.centre.y);
+        let (sin, cos) = (degrees / 360.0 * TAU).sin_cos();
+        Point {
+            x: self.centre.x + x * cos - y * sin,
+            y: self.centre.y + x * sin + y * cos,
+        }
+    }
+}
+
+impl<'site> Page<'site> {
+    async fn act(&self, sequence: impl Into<ActionSequence>) -> Result<()> {
+        Ok(self
+            .client
+            .perform_actions(fantoccini::actions::Actions::from(sequence.into()))
+            .await?)
+    }
+
+    /// The finger or the mouse, whichever the screen is for, does this.
+    async fn point(&self, actions: impl IntoIterator<Item = PointerAction>) -> Result<()> {
+        if self.touch {
+            let finger = TouchActions::new("finger".to_owned());
+            self.act(actions.into_iter().fold(finger, InputSource::then))
+                .await
+        } else {
+            let mouse = MouseActions::new("mouse".to_owned());
+            self.act(actions.into_iter().fold(mouse, InputSource::then))
+                .await
+        }
+    }
+
+    /// Puts the finger (or the mouse button) down.
+    ///
+    /// # Errors
+    ///
+    /// Fails where the point is outside the window.
+    pub async fn press(&self, at: Point) -> Result<()> {
+        self.point([move_to(at), PointerAction::Down { button: LEFT }])
+            .await
+    }
+
+    /// Moves it to a point.
+    ///
+    /// # Errors
+    ///
+    /// Fails where the point is outside the window.
+    pub async fn slide(&self, to: Point) -> Result<()> {
+        self.point([move_to(to)]).await
+    }
+
+    /// Moves it along an arc, from so many degrees clockwise of its start to so many, in small steps.
+    ///
+    /// # Errors
+    ///
+    /// Fails where a point is outside the window.
+    pub async fn slide_along(&self, arc: &Arc, from: f64, to: f64) -> Result<()> {
+        let steps = ((to - from).abs() / 1.5).ceil().max(1.0);
+        #[expect(
+            clippy::cast_possible_truncation,
+            clippy::cast_sign_loss,
+            reason = "a few hundred at most"
+        )]
+        let steps = steps as u32;
+        let points = (1..=steps)
+            .map(|step| arc.after(from + (to - from) * f64::from(step) / f64::from(steps)));
+        self.point(points.map(move_to)).await
+    }
+
+    /// Lifts it.
+    ///
+    /// # Errors
+    ///
+    /// Fails where the browser does not answer.
+    pub async fn lift(&self) -> Result<()> {
+        self.point([PointerAction::Up { button: LEFT }]).await
+    }
+
+    /// A tap of the finger or a click of the mouse.
+    ///
+    /// # Errors
+    ///
+    /// Fails where the point is outside the window.
+    pub async fn tap(&self, at: Point) -> Result<()> {
+        self.point([
+            move_to(at),
+            PointerAction::Down { button: LEFT },
+            PointerAction::Up { button: LEFT },
+        ])
+        .await
+    }
+
+    /// Turns the mouse wheel over a point; positive is toward the person.
+    ///
+    /// # Errors
+    ///
+    /// Fails where the point is outside the window.
+    pub async fn wheel(&self, at: Point, pixels: i64) -> Result<()> {
+        let (x, y) = whole(at);
+        let scroll = WheelAction::Scroll {
+            duration: Some(Duration::ZERO),
+            x,
+            y,
+            delta_x: 0,
+            delta_y: pixels,
+        };
+        let mut wheel = WheelActions::new("wheel".to_owned());
+        wheel.push(scroll);
+        self.act(wheel).await
+    }
+
+    /// The system takes the touch away, as a call or a gesture of its own does.
+    ///
+    /// # Errors
+    ///
+    /// Fails where the browser does not answer.
+    pub async fn interrupt_touch(&self) -> Result<()> {
+        let cancel = json!({ "type": "touchCancel", "touchPoints": [] });
+        self.devtools("Input.dispatchTouchEvent", cancel)
+            .await
+            .map(drop)
+    }
+
+    /// While one finger rests at a point, a second one comes down at another, moves a little, and is lifted.
+    ///
+    /// # Errors
+    ///
+    /// Fails where the browser does not answer.
+    pub async fn second_finger_slide(&self, first: Point, from: Point, to: Point) -> Result<()> {
+        let finger = |id: u32, at: Point| json!({ "x": at.x, "y": at.y, "id": id });
+        // The driver's own finger is number 0.
+        for (kind, points) in [
+            ("touchStart", vec![finger(0, first), finger(1, from)]),
+            ("touchMove", vec![finger(0, first), finger(1, to)]),
+            ("touchEnd", vec![finger(0, first)]),
+        ] {
+            self.devtools(
+                "Input.dispatchTouchEvent",
+                json!({ "type": kind, "touchPoints": points }),
+            )
+            .await?;
+        }
+        Ok(())
+    }
+
+    /// Role and accessible name of what has the keyboard.
+    ///
+    /// # Errors
+    ///
+    /// Fails where the browser does not answer.
+    pub async fn focused(&self) -> Result<Option<(String, String)>> {
+        let here = self
+            .devtools(
+                "Runtime.evaluate",
+                json!({ "expression": "document.activeElement" }),
+            )
+            .await?;
+        let object = &here["result"]["objectId"];
+        let query = json!({ "objectId": object, "fetchRelatives": false });
+        let answer = self
+            .devtools("Accessibility.getPartialAXTree", query)
+            .await?;
+        let text = |key: &str| answer["nodes"][0][key]["value"].as_str().map(str::to_owned);
+        Ok(text("role").zip(text("name")))
+    }
+
+    /// A key pressed and released.
+    ///
+    /// # Errors
+    ///
+    /// Fails where the browser does not answer.
+    pub async fn key(&self, key: Key) -> Result<()> {
+        self.keys(&[key.into()]).await
+    }
+
+    /// A key pressed and released while Shift is down.
+    ///
+    /// # Errors
+    ///
+    /// Fails where the browser does not answer.
+    pub async fn shift(&self, key: Key) -> Result<()> {
+        self.chord(Key::Shift, key.into()).await
+    }
+
+    /// Keys pressed and released one after the other.
+    ///
+    /// # Errors
+    ///
+    /// Fails where the browser does not answer.
+    pub async fn keys(&self, keys: &[char]) -> Result<()> {
+        let mut sequence = KeyActions::new("keyboard".to_owned());
+        for key in keys {
+            sequence = sequence
+                .then(KeyAction::Down { value: *key })
+                .then(KeyAction::Up { value: *key });
+        }
+        self.act(sequence).await
+    }
+
+    async fn chord(&self, first: Key, then: char) -> Result<()> {
+        let sequence = KeyActions::new("keyboard".to_owned())
+            .then(KeyAction::Down {
+                value: first.into(),
+            })
+            .then(KeyAction::Down { value: then })
+            .then(KeyAction::Up { value: then })
+            .then(KeyAction::Up {
+                value: first.into(),
+            });
+        self.act(sequence).await
+    }
+
+    /// Replaces the text where the keyboard is.
+    ///
+    /// # Errors
+    ///
+    /// Fails where the browser does not answer.
+    pub async fn write_over(&self, text: &str) -> Result<()> {
+        self.chord(Key::Control, 'a').await?;
+        if text.is_empty() {
+            self.key(Key::Delete).await
+        } else {
+            self.keys(&text.chars().collect::<Vec<_>>()).await
+        }
+    }
+
+    /// Taps or clicks the thing of this role and name.
+    ///
+    /// # Errors
+    ///
+    /// Fails where there is none.
+    pub async fn press_on(&self, role: &str, name: &str) -> Result<()> {
+        self.find(role, name).await?.tap().await
+    }
+
+    /// Types a text into a field over the old one and ends with Enter.
+    ///
+    /// # Errors
+    ///
+    /// Fails where there is no such field.
+    pub async fn fill(&self, name: &str, text: &str) -> Result<()> {
+        self.find("textbox", name).await?.fill(text).await
+    }
+
+    /// Chooses an entry of a drop-down field by its words.
+    ///
+    /// # Errors
+    ///
+    /// Fails where there is no such field or entry.
+    pub async fn choose(&self, name: &str, entry: &str) -> Result<()> {
+        self.find("combobox", name).await?.choose(entry).await
+    }
+
+    /// The slider of a dial.
+    ///
+    /// # Errors
+    ///
+    /// Fails where there is none.
+    pub async fn dial(&self, name: &str) -> Result<Found<'_, 'site>> {
+        self.find("slider", name).await
+    }
+
+    /// Holds or lets go a dial until its button is as wanted.
+    ///
+    /// # Errors
+    ///
+    /// Fails where the button does not change.
+    pub async fn hold(&self, dial: &str, held: bool) -> Result<()> {
+        let name = format!("Hold {}", dial.to_lowercase());
+        let button = self.find("button", &name).await?;
+        if button.is_pressed().await? != held {
+            button.tap().await?;
+        }
+        let what = format!(
+            "\"{name}\" is {}",
+            if held { "pressed" } else { "not pressed" }
+        );
+        self.wait_until(&what, async || {
+            Ok(self.find("button", &name).await?.is_pressed().await? == held)
+        })
+        .await
+    }
+}
+
+impl Found<'_, '_> {
+    /// Taps or clicks the middle of it.
+    ///
+    /// # Errors
+    ///
+    /// Fails where something else lies over it.
+    pub async fn tap(&self) -> Result<()> {
+        let middle = self.place().await?.middle();
+        let function = "function (x, y) {
+            const there = document.elementFromPoint(x, y);
+            const own = this === there || this.contains(there) || there?.closest('label')?.control === this;
+            return own ? '' : (there ? there.outerHTML.slice(0, 160) : 'nothing');
+        }";
+        let over = self
+            .call_with(function, &[json!(middle.x), json!(middle.y)])
+            .await?;
+        ensure!(over == "", "a tap on {self:?} would reach {over}");
+        self.page.tap(middle).await
+    }
+
+    /// Puts the keyboard on it.
+    ///
+    /// # Errors
+    ///
+    /// Fails where it takes no focus.
+    pub async fn focus(&self) -> Result<()> {
+        self.call("function () { this.focus() }").await?;
+        ensure!(self.has_focus().await?, "{self:?} takes no focus");
+        Ok(())
+    }
+
+    /// Types a text over the old one and ends with Enter.
+    ///
+    /// # Errors
+    ///
+    /// Fails where it cannot be tapped.
+    pub async fn fill(&self, text: &str) -> Result<()> {
+        self.write(text).await?;
+        self.page.key(Key::Enter).await
+    }
+
+    /// Types a text over the old one and stays there.
+    ///
+    /// # Errors
+    ///
+    /// Fails where it cannot be tapped.
+    pub async fn write(&self, text: &str) -> Result<()> {
+        self.tap().await?;
+        self.page
+            .wait_until("the field has the keyboard", async || {
+                self.has_focus().await
+            })
+            .await?;
+        self.page.write_over(text).await
+    }
+
+    /// Chooses an entry of a drop-down field by its words.
+    ///
+    /// The system draws the list of entries outside the page; to the page the choice arrives as these two events.
+    ///
+    /// # Errors
+    ///
+    /// Fails where there is no such entry.
+    pub async fn choose(&self, entry: &str) -> Result<()> {
+        let function = "function (entry) {
+            const options = [...this.options];
+            const option = options.find(option => option.label.trim() === entry);
+            if (!option) return options.map(option => option.label.trim());
+            this.focus();
+            this.value = option.value;
+            this.dispatchEvent(new Event('input', { bubbles: true }));
+            this.dispatchEvent(new Event('change', { bubbles: true }));
+            return null;
+        }";
+        let others = self.call_with(function, &[json!(entry)]).await?;
+        ensure!(
+            others.is_null(),
+            "{self:?} offers no {entry:?}, but {others}"
+        );
+        Ok(())
+    }
+
+    /// The arc that a finger takes on this dial, beginning under its index.
+    ///
+    /// # Errors
+    ///
+    /// Fails where the dial shows no ring that can be turned.
+    pub async fn arc(&self) -> Result<Arc> {
+        self.place().await?;
+        // What a finger can turn is what keeps the page from scrolling; its disc is what carries the place.
+        let function = "function () {
+            for (let around = this.parentElement; around; around = around.parentElement) {
+                const all = [...around.querySelectorAll('*')];
+                const ring = all.find(part => getComputedStyle(part).touchAction === 'none');
+                const disc = all.find(part => part.style?.getPropertyValue('--place') !== '');
+                if (!ring || !disc) continue;
+                const area = ring.getBoundingClientRect(), box = disc.getBoundingClientRect();
+                const centre = [(box.left + box.right) / 2, (box.top + box.bottom) / 2];
+                const pitch = parseFloat(getComputedStyle(disc).getPropertyValue('--pitch'));
+                for (let y = area.top + 4; y < area.bottom; y += 2) {
+                    const there = document.elementFromPoint(centre[0], y);
+                    if (there && ring.contains(there) && centre[1] - y > 40) return [...centre, centre[0], y + 8, pitch];
+                }
+                return null;
+            }
+            return null;
+        }";
+        let found = self.call(function).await?;
+        let number = |i: usize| found[i].as_f64();
+        let numbers = (number(0), number(1), number(2), number(3), number(4));
+        let (Some(x), Some(y), Some(start_x), Some(start_y), Some(pitch)) = numbers else {
+            bail!("{self:?} shows no ring that can be turned: {found}")
+        };
+        Ok(Arc {
+            centre: Point { x, y },
+            start: Point {
+                x: start_x,
+                y: start_y,
+            },
+            degrees_per_stop: pitch,
+        })
+    }
+
+    /// How far the disc of this dial is turned clockwise on the screen now, in degrees.
+    ///
+    /// # Errors
+    ///
+    /// Fails where the dial has no disc.
+    pub async fn rotation(&self) -> Result<f64> {
+        let function = "function () {
+            for (let around = this.parentElement; around; around = around.parentElement) {
+                const all = [...around.querySelectorAll('*')];
+                const disc = all.find(part => part.style?.getPropertyValue('--place') !== '');
+                if (disc) return getComputedStyle(disc).rotate;
+            }
+            return null;
+        }";
+        let rotate = self.call(function).await?;
+        let degrees = rotate
+            .as_str()
+            .and_then(|text| text.strip_suffix("deg"))
+            .and_then(|text| text.parse().ok());
+        degrees.with_context(|| format!("{self:?} is turned by {rotate}"))
+    }
+
+    /// Turns the dial with the finger or the mouse: positive stops are clockwise, brighter.
+    ///
+    /// # Errors
+    ///
+    /// Fails where the dial shows no ring that can be turned.
+    pub async fn turn(&self, stops: f64) -> Result<()> {
+        let arc = self.arc().await?;
+        self.page.press(arc.start).await?;
+        self.page
+            .slide_along(&arc, 0.0, stops * arc.degrees_per_stop)
+            .await?;
+        self.page.lift().await
+    }
+
+    /// Takes the text of the entries of a drop-down field.
+    ///
+    /// # Errors
+    ///
+    /// Fails where this is no such field.
+    pub async fn entries(&self) -> Result<Vec<String>> {
+        let labels = self
+            .call("function () { return [...this.options].map(option => option.label.trim()) }")
+            .await?;
+        let labels = labels.as_array().context("no drop-down field")?;
+        Ok(labels
+            .iter()
+            .filter_map(|label| label.as_str().map(str::to_owned))
+            .collect())
+    }
+}
+
+fn move_to(point: Point) -> PointerAction {
+    PointerAction::MoveTo {
+        duration: Some(Duration::ZERO),
+        x: point.x,
+        y: point.y,
+    }
+}
+
+#[expect(
+    clippy::cast_possible_truncation,
+    reason = "a point of the window is a small number"
+)]
+const fn whole(point: Point) -> (i64, i64) {
+    (point.x.round() as i64, point.y.round() as i64)
+}

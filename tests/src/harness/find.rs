@@ -1,0 +1,294 @@
+use std::fmt;
+
+use anyhow::{Context, Result, bail, ensure};
+use serde_json::{Value, json};
+
+use super::{
+    act::Point,
+    browser::{Page, result_of},
+};
+
+/// A thing on the page, found by its role and accessible name.
+#[derive(Clone)]
+pub struct Found<'page, 'site> {
+    pub(super) page: &'page Page<'site>,
+    object: String,
+    name: String,
+    role: String,
+}
+
+impl fmt::Debug for Found<'_, '_> {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "{} {:?}", self.role, self.name)
+    }
+}
+
+/// Where a thing stands in the window, in CSS pixels.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct Place {
+    pub(super) left: f64,
+    pub(super) top: f64,
+    pub(super) width: f64,
+    pub(super) height: f64,
+}
+
+impl Place {
+    pub(super) const fn middle(self) -> Point {
+        Point {
+            x: self.left + self.width / 2.0,
+            y: self.top + self.height / 2.0,
+        }
+    }
+}
+
+impl<'page, 'site> Found<'page, 'site> {
+    pub(super) fn new(page: &'page Page<'site>, object: String, node: &Value) -> Self {
+        let text = |key: &str| node[key]["value"].as_str().unwrap_or_default().to_owned();
+        Self {
+            page,
+            object,
+            name: text("name"),
+            role: text("role"),
+        }
+    }
+
+    /// Its accessible name.
+    #[must_use]
+    pub fn name(&self) -> &str {
+        &self.name
+    }
+
+    /// What a JavaScript function comes to that is called with the element as `this`.
+    ///
+    /// # Errors
+    ///
+    /// Fails where the element is gone or the function throws.
+    pub async fn call(&self, function: &str) -> Result<Value> {
+        self.call_with(function, &[]).await
+    }
+
+    pub(super) async fn call_with(&self, function: &str, arguments: &[Value]) -> Result<Value> {
+        let arguments: Vec<Value> = arguments
+            .iter()
+            .map(|value| json!({ "value": value }))
+            .collect();
+        let parameters = json!({
+            "objectId": self.object, "functionDeclaration": function, "arguments": arguments,
+            "returnByValue": true, "awaitPromise": true,
+        });
+        let answer = self
+            .page
+            .devtools("Runtime.callFunctionOn", parameters)
+            .await?;
+        result_of(&answer).with_context(|| format!("{self:?}"))
+    }
+
+    /// An attribute, or nothing.
+    ///
+    /// # Errors
+    ///
+    /// Fails where the element is gone.
+    pub async fn attribute(&self, name: &str) -> Result<Option<String>> {
+        let value = self
+            .call_with(
+                "function (name) { return this.getAttribute(name) }",
+                &[json!(name)],
+            )
+            .await?;
+        Ok(value.as_str().map(str::to_owned))
+    }
+
+    /// The text on the screen, as it is laid out.
+    ///
+    /// # Errors
+    ///
+    /// Fails where the element is gone.
+    pub async fn text(&self) -> Result<String> {
+        let text = self.call("function () { return this.innerText }").await?;
+        Ok(text.as_str().unwrap_or_default().trim().to_owned())
+    }
+
+    /// What a field holds.
+    ///
+    /// # Errors
+    ///
+    /// Fails where the element is gone.
+    pub async fn value(&self) -> Result<String> {
+        let value = self.call("function () { return this.value }").await?;
+        Ok(value.as_str().unwrap_or_default().to_owned())
+    }
+
+    /// What a slider says its value is.
+    ///
+    /// # Errors
+    ///
+    /// Fails where the element is gone or says nothing.
+    pub async fn value_text(&self) -> Result<String> {
+        self.attribute("aria-valuetext")
+            .await?
+            .with_context(|| format!("{self:?} has no value text"))
+    }
+
+    /// Whether a toggle button is pressed.
+    ///
+    /// # Errors
+    ///
+    /// Fails where the element is gone.
+    pub async fn is_pressed(&self) -> Result<bool> {
+        Ok(self.attribute("aria-pressed").await?.as_deref() == Some("true"))
+    }
+
+    /// Whether the keyboard is on it.
+    ///
+    /// # Errors
+    ///
+    /// Fails where the element is gone.
+    pub async fn has_focus(&self) -> Result<bool> {
+        Ok(self
+            .call("function () { return document.activeElement === this }")
+            .await?
+            == true)
+    }
+
+    /// The sentence that a field refers to as its description.
+    ///
+    /// # Errors
+    ///
+    /// Fails where the element is gone.
+    pub async fn description(&self) -> Result<String> {
+        let function = "function () {
+            const ids = (this.getAttribute('aria-describedby') ?? '').split(' ').filter(Boolean);
+            return ids.map(id => document.getElementById(id)?.innerText ?? '').join(' ');
+        }";
+        Ok(self
+            .call(function)
+            .await?
+            .as_str()
+            .unwrap_or_default()
+            .trim()
+            .to_owned())
+    }
+
+    /// Where it stands, after it was brought into the window as far as needed.
+    pub(super) async fn place(&self) -> Result<Place> {
+        let function = "function () {
+            this.scrollIntoView({ block: 'nearest', inline: 'nearest', behavior: 'instant' });
+            let box = this.getBoundingClientRect();
+            if (box.top < 0 || box.bottom > innerHeight) {
+                this.scrollIntoView({ block: 'center', inline: 'nearest', behavior: 'instant' });
+                box = this.getBoundingClientRect();
+            }
+            return [box.left, box.top, box.width, box.height];
+        }";
+        let value = self.call(function).await?;
+        let number = |i: usize| value[i].as_f64().context("the element has no place");
+        let place = Place {
+            left: number(0)?,
+            top: number(1)?,
+            width: number(2)?,
+            height: number(3)?,
+        };
+        ensure!(
+            place.width > 0.0 && place.height > 0.0,
+            "{self:?} takes no room on the screen"
+        );
+        Ok(place)
+    }
+
+    /// The thing of this role and name inside this one.
+    ///
+    /// # Errors
+    ///
+    /// Fails where there is none, or more than one.
+    pub async fn find(&self, role: &str, name: &str) -> Result<Found<'page, 'site>> {
+        only(
+            self.page
+                .search(Some(&self.object), role, Some(name))
+                .await?,
+            role,
+            name,
+        )
+    }
+
+    /// Everything of this role inside this one, in reading order.
+    ///
+    /// # Errors
+    ///
+    /// Fails where the element is gone.
+    pub async fn find_all(&self, role: &str) -> Result<Vec<Found<'page, 'site>>> {
+        self.page.search(Some(&self.object), role, None).await
+    }
+}
+
+fn only<T: fmt::Debug>(mut found: Vec<T>, role: &str, name: &str) -> Result<T> {
+    match found.len() {
+        1 => Ok(found.remove(0)),
+        0 => bail!("there is no {role} named {name:?}"),
+        n => bail!("there are {n} of role {role} named {name:?}"),
+    }
+}
+
+impl<'site> Page<'site> {
+    /// The one thing of this role and name that a person can get at; waits until it is there.
+    ///
+    /// # Errors
+    ///
+    /// Fails where there is none, or more than one.
+    pub async fn find(&self, role: &str, name: &str) -> Result<Found<'_, 'site>> {
+        let what = format!("there is one {role} named {name:?}");
+        self.wait_for(&what, async || {
+            only(self.search(None, role, Some(name)).await?, role, name).map(Some)
+        })
+        .await
+    }
+
+    /// Whether there is a thing of this role and name now.
+    ///
+    /// # Errors
+    ///
+    /// Fails where the browser does not answer.
+    pub async fn has(&self, role: &str, name: &str) -> Result<bool> {
+        Ok(!self.search(None, role, Some(name)).await?.is_empty())
+    }
+
+    /// Everything of this role that a person can get at, in reading order.
+    ///
+    /// # Errors
+    ///
+    /// Fails where the browser does not answer.
+    pub async fn find_all(&self, role: &str) -> Result<Vec<Found<'_, 'site>>> {
+        self.search(None, role, None).await
+    }
+
+    async fn search(
+        &self,
+        inside: Option<&str>,
+        role: &str,
+        name: Option<&str>,
+    ) -> Result<Vec<Found<'_, 'site>>> {
+        let mut query = json!({ "role": role });
+        if let Some(name) = name {
+            query["accessibleName"] = json!(name);
+        }
+        match inside {
+            Some(object) => query["objectId"] = json!(object),
+            None => {
+                let document = self
+                    .devtools("DOM.getDocument", json!({ "depth": 0 }))
+                    .await?;
+                query["backendNodeId"] = document["root"]["backendNodeId"].clone();
+            }
+        }
+        let answer = self.devtools("Accessibility.queryAXTree", query).await?;
+        let mut found = Vec::new();
+        for node in answer["nodes"]
+            .as_array()
+            .context("no nodes in the answer")?
+        {
+            if node["ignored"] != true && node["backendDOMNodeId"].is_u64() {
+                found.push(self.resolve(node).await?);
+            }
+        }
+        Ok(found)
+    }
+}

@@ -1,0 +1,34 @@
+//! A browser, a server, and hands and eyes for the page.
+
+mod act;
+mod browser;
+mod check;
+mod find;
+mod folder;
+
+pub use act::{Arc, Point};
+pub use anyhow::{Context, Error, Result, bail, ensure};
+pub use browser::{Page, Screen, Setup, Site, Tools};
+pub use fantoccini::key::Key;
+pub use find::Found;
+pub use folder::{Folder, Release};
+pub use serde_json::{Value, json};
+
+/// A broad screen at a desk.
+pub const DESK: Screen = Screen {
+    width: 1280,
+    height: 800,
+    touch: false,
+};
+/// A phone held upright.
+pub const PHONE: Screen = Screen {
+    width: 390,
+    height: 844,
+    touch: true,
+};
+/// The smallest phone that the page is laid out for.
+pub const SMALL_PHONE: Screen = Screen {
+    width: 320,
+    height: 568,
+    touch: true,
+};

@@ -1,0 +1,66 @@
+//! What several suites have to do on the way to what they are about.
+
+use tests::harness::{Found, Page, Result};
+
+/// The values of the dials on the first visit.
+pub(crate) const FIRST: [&str; 3] = ["1/125 second", "f/5.6", "ISO 100"];
+
+/// Types a reading as the other device shows it.
+pub(crate) async fn read(
+    page: &Page<'_>,
+    sensitivity: &str,
+    time: &str,
+    aperture: &str,
+) -> Result<()> {
+    page.fill("Reading sensitivity", sensitivity).await?;
+    page.fill("Reading time", time).await?;
+    page.fill("Reading aperture", aperture).await
+}
+
+/// Types a value for a dial.
+pub(crate) async fn set(page: &Page<'_>, dial: &str, value: &str) -> Result<()> {
+    let field = open_value(page, dial).await?;
+    field.fill(value).await
+}
+
+/// Turns the large value of a dial into a field.
+pub(crate) async fn open_value<'page, 'site>(
+    page: &'page Page<'site>,
+    dial: &str,
+) -> Result<Found<'page, 'site>> {
+    page.press_on("button", &format!("Type {}", dial.to_lowercase()))
+        .await?;
+    page.find("textbox", &format!("{dial} value")).await
+}
+
+/// Opens the panel "More".
+pub(crate) async fn open_more(page: &Page<'_>) -> Result<()> {
+    page.press_on("button", "More").await?;
+    page.find("radiogroup", "Theme").await.map(drop)
+}
+
+/// Closes the panel "More".
+pub(crate) async fn close_more(page: &Page<'_>) -> Result<()> {
+    page.press_on("button", "Close").await
+}
+
+/// Brackets by `Time` or by `Aperture`.
+pub(crate) async fn bracket_by(page: &Page<'_>, by: &str) -> Result<()> {
+    page.choose("Bracket by", by).await
+}
+
+/// Chooses a theme and closes the panel again.
+pub(crate) async fn choose_theme(page: &Page<'_>, name: &str) -> Result<()> {
+    open_more(page).await?;
+    page.press_on("radio", name).await?;
+    page.press_on("button", "Close").await
+}
+
+/// Film of box speed 160 rated 80, read at ISO 160, 1/60, f/5.6, bracketed one stop either way by time.
+pub(crate) async fn bracketed(page: &Page<'_>) -> Result<()> {
+    page.fill("Box speed", "160").await?;
+    read(page, "160", "1/60", "5.6").await?;
+    set(page, "Sensitivity", "80").await?;
+    page.choose("Frames with less light", "1").await?;
+    page.choose("Frames with more light", "1").await
+}

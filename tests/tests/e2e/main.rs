@@ -1,0 +1,18 @@
+//! The built page in a real browser, used as a person uses it.
+
+mod accessibility;
+mod bracket;
+mod camera;
+mod dials;
+mod job;
+mod keyboard;
+mod layout;
+mod link;
+mod offline;
+mod pairs;
+mod policy;
+mod reading;
+mod shoot;
+mod storage;
+mod themes;
+mod update;

@@ -1,0 +1,76 @@
+// Starts the page's program, then sees to it that the page works without a network and learns of new versions.
+// The page's content policy allows no inline script, so this small one is a file of its own.
+
+// The names of the program's files change with their contents: the page's head has them.
+const address = (id) => document.getElementById(id).href;
+
+const start = async () => {
+  performance.mark('stopkeeper-boot');
+  const { default: init } = await import(address('app-script'));
+  await init({ module_or_path: address('app-program') });
+  performance.mark('stopkeeper-started');
+};
+
+const apologise = (error) => {
+  console.error(error);
+  // Without a shell the page has started, and what went wrong is not for this place to say.
+  const shell = document.getElementById('shell');
+  if (!shell) return;
+  const note = document.createElement('p');
+  note.className = 'shell-note';
+  note.setAttribute('role', 'alert');
+  note.textContent = typeof WebAssembly === 'object'
+    ? 'This page could not be loaded whole: check the connection and reload it.'
+    : 'This page needs WebAssembly, which this browser does not have or does not allow.';
+  shell.append(note);
+};
+
+// A new version never takes over by itself: what is half typed would be lost. The page offers it, a person takes it.
+const offer = (take) => {
+  window.stopkeeperUpdate = take;
+  window.dispatchEvent(new CustomEvent('stopkeeper-update'));
+};
+
+const keepOffline = async () => {
+  const workers = navigator.serviceWorker;
+  // Absent where the address is not a secure one: the page then works with a network only.
+  if (!workers) return;
+  let asked = false;
+  let controller = workers.controller;
+  workers.addEventListener('controllerchange', () => {
+    // The first worker of a first visit brings the version that is on the screen already.
+    const changed = controller !== null;
+    controller = workers.controller;
+    if (!changed) return;
+    if (asked) {
+      asked = false;
+      location.reload();
+    } else {
+      // Another tab took the new version; this one may hold half-typed text, so it asks as well.
+      offer(() => location.reload());
+    }
+  });
+
+  const registration = await workers.register('sw.js', { updateViaCache: 'none' });
+  const ready = (worker) => offer(() => {
+    asked = true;
+    worker.postMessage('skip-waiting');
+  });
+  if (registration.waiting && workers.controller) ready(registration.waiting);
+  registration.addEventListener('updatefound', () => {
+    const worker = registration.installing;
+    worker.addEventListener('statechange', () => {
+      if (worker.state === 'installed' && workers.controller) ready(worker);
+    });
+  });
+  document.addEventListener('visibilitychange', () => {
+    // Without a network there is nothing to learn: that is no error.
+    if (document.visibilityState === 'visible') registration.update().catch(() => {});
+  });
+};
+
+start().catch(apologise);
+
+const afterLoad = () => keepOffline().catch((error) => console.warn('The page is not kept for offline use:', error));
+if (document.readyState === 'complete') afterLoad();
+else window.addEventListener('load', afterLoad);

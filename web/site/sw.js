@@ -1,0 +1,59 @@
+// Keeps one whole version of the page for use without a network. A version is all of its files or nothing: each is
+// checked against its digest, so a half-uploaded or mixed page can never become one.
+
+// The build writes the next two lines: the version, and the address and digest of every file.
+const VERSION = "unbuilt";
+const FILES = [];
+
+const PREFIX = 'stopkeeper-';
+const CACHE = PREFIX + VERSION;
+const HASHED = /-[0-9a-f]{8}\.[a-z]+$/;
+
+const keep = async (cache, [address, integrity]) => {
+  // A name that changes with its contents may come from the browser's own cache, where the page has just put it.
+  const cached = HASHED.test(address) ? 'default' : 'reload';
+  const response = await fetch(new Request(address, { cache: cached, integrity }));
+  // Browsers refuse a redirected response for a navigation, so it may not be kept.
+  if (!response.ok || response.redirected) throw new Error(`${address} was not delivered`);
+  await cache.put(address, response);
+};
+
+const install = async () => {
+  const cache = await caches.open(CACHE);
+  try {
+    await Promise.all(FILES.map((file) => keep(cache, file)));
+  } catch (error) {
+    await caches.delete(CACHE);
+    throw error;
+  }
+};
+
+const activate = async () => {
+  const names = await caches.keys();
+  // Other pages of the same host have caches of their own.
+  const old = names.filter((name) => name.startsWith(PREFIX) && name !== CACHE);
+  await Promise.all(old.map((name) => caches.delete(name)));
+  await self.clients.claim();
+};
+
+const answer = async (request, address) => {
+  const cache = await caches.open(CACHE);
+  return (await cache.match(address)) ?? fetch(request);
+};
+
+self.addEventListener('install', (event) => event.waitUntil(install()));
+self.addEventListener('activate', (event) => event.waitUntil(activate()));
+
+// No takeover in the middle of somebody's work: the page asks when a person has agreed.
+self.addEventListener('message', (event) => {
+  if (event.data === 'skip-waiting') self.skipWaiting();
+});
+
+self.addEventListener('fetch', (event) => {
+  const { request } = event;
+  const url = new URL(request.url);
+  if (request.method !== 'GET' || url.origin !== location.origin) return;
+  // A link's query and fragment are for the page, not for the host.
+  const address = request.mode === 'navigate' ? './' : url.origin + url.pathname;
+  event.respondWith(answer(request, address));
+});

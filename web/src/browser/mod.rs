@@ -1,0 +1,10 @@
+//! What the page asks of the browser, as plain values and errors.
+//!
+//! Nothing here knows the exposure, its panel or the signals of the page.
+
+pub(crate) mod clipboard;
+pub(crate) mod page;
+pub(crate) mod storage;
+pub(crate) mod update;
+pub(crate) mod vibration;
+pub(crate) mod wake;

@@ -1,0 +1,76 @@
+//! The page as a document: its address, its theme, its first moments.
+
+use leptos::ev;
+use leptos::prelude::{on_cleanup, window_event_listener};
+use wasm_bindgen::JsValue;
+
+/// Puts the theme on the document, where the stylesheet finds it.
+pub(crate) fn set_theme(key: &str) {
+    let root = web_sys::window()
+        .and_then(|window| window.document())
+        .and_then(|document| document.document_element());
+    if let Some(root) = root {
+        // OK to ignore: the name is a valid one, so this does not fail.
+        let _ = root.set_attribute("data-theme", key);
+    }
+}
+
+/// Takes the fragment (without `#`) out of the address, so that a reload does not open the link again.
+pub(crate) fn take_fragment() -> Option<String> {
+    let window = web_sys::window()?;
+    let location = window.location();
+    let hash = location.hash().ok()?;
+    let fragment = hash.strip_prefix('#')?.to_owned();
+    let bare = location.pathname().ok()? + &location.search().ok()?;
+    // OK to ignore: if the address stays as it is, a reload opens the same link once more.
+    let _ = window
+        .history()
+        .and_then(|history| history.replace_state_with_url(&JsValue::NULL, "", Some(&bare)));
+    (!fragment.is_empty()).then_some(fragment)
+}
+
+/// Calls back when a link to this page is opened in its own tab.
+pub(crate) fn on_fragment(call: impl Fn(String) + 'static) {
+    let listener = window_event_listener(ev::hashchange, move |_| {
+        if let Some(fragment) = take_fragment() {
+            call(fragment);
+        }
+    });
+    on_cleanup(move || listener.remove());
+}
+
+/// The address of the page with this fragment.
+pub(crate) fn address(fragment: &str) -> String {
+    let base = web_sys::window()
+        .and_then(|window| {
+            let location = window.location();
+            Some(location.origin().ok()? + &location.pathname().ok()?)
+        })
+        .unwrap_or_default();
+    format!("{base}#{fragment}")
+}
+
+/// Opens the browser's print dialog.
+pub(crate) fn print() {
+    if let Some(window) = web_sys::window() {
+        // OK to ignore: a browser that cannot print says so itself.
+        let _ = window.print();
+    }
+}
+
+/// The page answers now: takes the static shell away, and notes the moment.
+pub(crate) fn mounted() {
+    let Some(window) = web_sys::window() else {
+        return;
+    };
+    let shell = window
+        .document()
+        .and_then(|document| document.get_element_by_id("shell"));
+    if let Some(shell) = shell {
+        shell.remove();
+    }
+    if let Some(performance) = window.performance() {
+        // OK to ignore: only measurements read it.
+        let _ = performance.mark("app-mounted");
+    }
+}

@@ -1,0 +1,90 @@
+//! How this counts: conventions, sources and cautions.
+
+use leptos::prelude::*;
+
+use crate::sheet::Sheet;
+
+const SECTIONS: &[(&str, &[&str])] = &[
+    (
+        "From a reading to the dials",
+        &[
+            "A reading is a time, an aperture and a sensitivity that another device shows. Together they mean one amount of \
+             light, written as an exposure value (EV) at ISO 100.",
+            "The three dials stand for your camera: its own times, its own apertures, and the exposure index (EI) that you \
+             rate the film at. Turn one, and a dial that is free turns the same number of stops the other way, so that the \
+             exposure stays what the reading asks for.",
+            "A held dial stays. With two held, turning the third changes the exposure, and the ledger says by how much and \
+             which way.",
+            "Turning clockwise is always brighter: a longer time, a wider aperture, a higher sensitivity.",
+        ],
+    ),
+    (
+        "Stops and marks",
+        &[
+            "One stop is twice or half the light. Every difference is written with its direction, more light or less light, \
+             because a bare sign means opposite things to different people.",
+            "The figures of the usual series stand for exact steps: 1/125 is a 128th of a second, f/11 is eleven point three. \
+             Any other figure, such as 1/300 or f/3.5, is taken as it is written, or as you measured it.",
+            "A label that belongs to two series, such as 1/20 or f/13, is read as a third stop unless you say that the device \
+             steps in halves.",
+            "Where the camera has no mark at the exact value, negative film takes the mark that gives more light, slide film \
+             the nearest one. What is left over is always shown, in words, to a sixth of a stop.",
+        ],
+    ),
+    (
+        "Three speeds, kept apart",
+        &[
+            "Box speed is what the maker printed. The rating, or EI, is what you expose for. The sensitivity of the reading is \
+             only a setting of the other device. Box 400 rated EI 100 gives two stops more light than box.",
+            "Each frame of a bracket says both its offset from the base frame and its offset from box speed, with the EI that it \
+             amounts to.",
+        ],
+    ),
+    (
+        "Constants and sources",
+        &[
+            "The equation is the one of ISO 2720 and the APEX notation: aperture value and time value add up to the exposure \
+             value. Reflected light is counted with K = 12.5 cd/m², incident light with C = 250 lx, both at ISO 100.",
+            "The series of marks are those of ISO 2720, ISO 516 and ISO 517, and the older engraved series as they were sold.",
+        ],
+    ),
+    (
+        "Cautions",
+        &[
+            "The hand-held limit is a rule of thumb, one over the focal length. Put your own in its place.",
+            "Long times are shown as metered. Film answers less to faint light (reciprocity failure), by an amount that \
+             differs from film to film; this page does not correct for it yet.",
+            "An old shutter is rarely exact. A time that you measured can be written beside its mark: 1/250=1/160.",
+            "Do not look at the sun through a finder or a lens. Grey filters and strips of film do not protect eyes; only a \
+             certified solar filter on the front of the lens does.",
+        ],
+    ),
+    (
+        "What stays with you",
+        &[
+            "Everything is worked out on this device, and nothing is sent anywhere. After the first visit the page needs no \
+             network. A link carries a setting in the part of the address that browsers keep to themselves.",
+        ],
+    ),
+];
+
+/// The button "How this counts" and the sheet behind it.
+#[component]
+pub(crate) fn Counts() -> impl IntoView {
+    view! {
+        <Sheet name="How this counts" id="counts-title">
+            {SECTIONS.iter().map(section).collect_view()}
+        </Sheet>
+    }
+}
+
+fn section((title, paragraphs): &(&'static str, &'static [&'static str])) -> impl IntoView + use<> {
+    let paragraphs = paragraphs
+        .iter()
+        .map(|text| view! { <p>{*text}</p> })
+        .collect_view();
+    view! {
+        <h3>{*title}</h3>
+        {paragraphs}
+    }
+}

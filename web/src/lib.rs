@@ -1,0 +1,34 @@
+//! The page: shows what the panel derives, and sends it what a person asks for.
+//!
+//! One signal holds the state, one function changes it, one memo derives the view, and a memo for each part of it wakes
+//! only the piece of the screen that changed. Components get a part and a [`Dispatcher`](store::Dispatcher), never the
+//! state, and do no arithmetic on stops.
+
+#![expect(
+    unreachable_pub,
+    reason = "the component macro makes a public function of each component of a private module"
+)]
+
+mod app;
+mod browser;
+mod cameras;
+mod counts;
+mod css;
+mod dial;
+mod field;
+mod ledger;
+mod more;
+mod notices;
+mod pairs;
+mod reading;
+mod sheet;
+mod store;
+mod strip;
+
+pub use app::App;
+
+/// Puts the page into the document's body, and takes the static shell away.
+pub fn start() {
+    leptos::mount::mount_to_body(App);
+    browser::page::mounted();
+}
