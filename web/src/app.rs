@@ -4,16 +4,14 @@ use leptos::prelude::*;
 use panel::Control;
 
 use crate::{
-    browser::page, counts::Counts, dial::Dial, ledger::Ledger, more::More, notices::Notices,
-    pairs::Pairs, reading::Inputs, store, strip::Strip,
+    counts::Counts, dial::Dial, ledger::Ledger, more::More, notices::Notices, pairs::Pairs,
+    reading::Inputs, store, strip::Strip,
 };
 
 /// The whole page, with what the browser has kept of it.
 #[component]
 pub fn App() -> impl IntoView {
     let (dispatcher, parts) = store::open();
-    // Outward only: the document carries the theme, so that also what lies outside this view takes its colours.
-    Effect::new(move |_| page::set_theme(parts.theme.get()));
     let [time, aperture, sensitivity] = parts.dials;
     let tick = parts.tick;
 
@@ -33,7 +31,9 @@ pub fn App() -> impl IntoView {
                 <Dial control=Control::Aperture dial=aperture tick dispatcher />
                 <Dial control=Control::Sensitivity dial=sensitivity tick dispatcher />
             </div>
-            <p class="status" role="status">{parts.status}</p>
+            <p class="status" role="status">
+                {parts.status}
+            </p>
             <Ledger ledger=parts.ledger dispatcher />
             <Strip bracket=parts.bracket dispatcher />
             <Pairs pairs=parts.pairs camera=parts.camera dispatcher />

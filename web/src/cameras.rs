@@ -5,7 +5,8 @@ use leptos::prelude::*;
 use panel::{CameraForm, CameraView, Intent};
 
 use crate::{
-    field::{entries, fixed},
+    field::{fixed, select},
+    piece::{button, complaint, flag, never, notice, of, paragraph, text},
     store::Dispatcher,
 };
 
@@ -15,13 +16,10 @@ const STEPS: &[(&str, &str)] = &[
     ("third", "third stops"),
     ("engraved", "as engraved"),
 ];
-
-/// The form that is open: for which camera (none for a new one), and what it starts from.
-#[derive(Clone, PartialEq)]
-struct Draft {
-    id: Option<String>,
-    form: CameraForm,
-}
+const TIMES_HINT: &str =
+    "Such as B 1 1/2 1/5 1/10 1/25 1/50 1/100, or 1..1/1000. A measured one: 1/250=1/160.";
+const APERTURES_HINT: &str = "Such as 3.5 4..22, or 4.5-22 for a ring without clicks.";
+const FOCAL_HINT: &str = "In mm, for the hand-held limit; may stay empty.";
 
 /// The chosen camera, and the ways to a new or changed one.
 #[component]
@@ -31,219 +29,193 @@ pub(crate) fn Cameras(
     /// Where wishes go.
     dispatcher: Dispatcher,
 ) -> impl IntoView {
-    let draft = RwSignal::new(None::<Draft>);
+    let form = Form::new();
     let removed = RwSignal::new(None::<(String, CameraForm)>);
-    let own = Memo::new(move |_| camera.with(|camera| camera.own));
-    let name = Memo::new(move |_| camera.with(|camera| camera.form.name.clone()));
-    let described = Memo::new(move |_| camera.with(|camera| camera.described.clone()));
+    let described = of(camera, |camera| camera.described.clone());
+    let not_own = of(camera, |camera| !camera.own);
 
-    let add = move |_| {
-        let form = CameraForm {
+    let add = move || {
+        let empty = CameraForm {
             steps: "full".to_owned(),
             ..CameraForm::default()
         };
-        draft.set(Some(Draft { id: None, form }));
+        form.open(None, &empty);
     };
-    let change = move |_| {
+    let change = move || {
         let chosen = camera.get_untracked();
-        draft.set(Some(Draft {
-            id: Some(chosen.chosen),
-            form: chosen.form,
-        }));
+        form.open(Some(chosen.chosen), &chosen.form);
     };
-    let copy = move |_| {
-        let mut form = camera.get_untracked().form;
-        form.name = format!("My {}", form.name);
-        draft.set(Some(Draft { id: None, form }));
+    let copy = move || {
+        let mut copied = camera.get_untracked().form;
+        copied.name.insert_str(0, "My ");
+        form.open(None, &copied);
     };
-    let remove = move |_| {
+    let remove = move || {
         let chosen = camera.get_untracked();
         dispatcher.send(&Intent::RemoveCamera(chosen.chosen.clone()));
         removed.set(Some((chosen.chosen, chosen.form)));
     };
-    let put_back = move |_| {
+    let put_back = move || {
         if let Some((id, form)) = removed.get_untracked() {
             dispatcher.send(&Intent::SaveCamera(Some(id), form));
         }
         removed.set(None);
     };
-
-    let chosen = move || {
-        view! {
-            <p class="camera-name">{name}</p>
-            <p class="reason">{described}</p>
-            <div class="row">
-                <button type="button" on:click=add>
-                    "Add a camera"
-                </button>
-                <button type="button" disabled=move || !own.get() on:click=change>
-                    "Change"
-                </button>
-                <button type="button" on:click=copy>
-                    "Copy as my own"
-                </button>
-                <button type="button" disabled=move || !own.get() on:click=remove>
-                    "Remove"
-                </button>
-            </div>
-            {move || {
-                removed
-                    .get()
-                    .map(|(_, form)| {
-                        view! {
-                            <p class="notice">
-                                <span>{form.name} " is removed."</span>
-                                <button type="button" on:click=put_back>
-                                    "Put it back"
-                                </button>
-                            </p>
-                        }
-                    })
-            }}
-        }
-    };
+    let removed_sentence = text(move || {
+        removed.with(|removed| {
+            removed
+                .as_ref()
+                .map(|(_, form)| format!("{} is removed.", form.name))
+                .unwrap_or_default()
+        })
+    });
     view! {
         <div class="block" role="group" aria-labelledby="cameras-title">
             <h3 id="cameras-title">"Camera"</h3>
-            {move || match draft.get() {
-                Some(open) => view! { <Form open draft dispatcher /> }.into_any(),
-                None => chosen().into_any(),
-            }}
+            <div hidden=flag(move || form.is_open.get())>
+                {paragraph("camera-name", of(camera, |camera| camera.form.name.clone()))}
+                {paragraph("reason", described)} <div class="row">
+                    {button("", "Add a camera", never(), add)}
+                    {button("", "Change", not_own, change)}
+                    {button("", "Copy as my own", never(), copy)}
+                    {button("", "Remove", not_own, remove)}
+                </div>
+                {notice(removed_sentence, Signal::stored("Put it back".to_owned()), put_back)}
+            </div>
+            {fields(form, dispatcher)}
         </div>
     }
 }
 
-/// The form for a camera.
-#[component]
-fn Form(
-    /// What it starts from.
-    open: Draft,
-    /// Where the open form is kept; emptied when it is done.
-    draft: RwSignal<Option<Draft>>,
-    /// Where wishes go.
-    dispatcher: Dispatcher,
-) -> impl IntoView {
-    let name = NodeRef::<html::Input>::new();
-    let times = NodeRef::<html::Input>::new();
-    let apertures = NodeRef::<html::Input>::new();
-    let focal = NodeRef::<html::Input>::new();
-    let steps = NodeRef::<html::Select>::new();
-    let error = RwSignal::new(None::<String>);
-    let Draft { id, form } = open;
-    let first_steps = form.steps.clone();
+/// The form for a camera: what is typed lives in its fields until it is saved.
+#[derive(Clone, Copy)]
+struct Form {
+    is_open: RwSignal<bool>,
+    /// The camera that is changed; none for a new one.
+    id: StoredValue<Option<String>>,
+    steps: RwSignal<String>,
+    error: RwSignal<String>,
+    name_node: NodeRef<html::Input>,
+    times_node: NodeRef<html::Input>,
+    apertures_node: NodeRef<html::Input>,
+    focal_node: NodeRef<html::Input>,
+    steps_node: NodeRef<html::Select>,
+}
 
+impl Form {
+    fn new() -> Self {
+        Self {
+            is_open: RwSignal::new(false),
+            id: StoredValue::new(None),
+            steps: RwSignal::new(String::new()),
+            error: RwSignal::new(String::new()),
+            name_node: NodeRef::new(),
+            times_node: NodeRef::new(),
+            apertures_node: NodeRef::new(),
+            focal_node: NodeRef::new(),
+            steps_node: NodeRef::new(),
+        }
+    }
+
+    fn open(self, id: Option<String>, form: &CameraForm) {
+        let fields = [
+            (self.name_node, &form.name),
+            (self.times_node, &form.times),
+            (self.apertures_node, &form.apertures),
+            (self.focal_node, &form.focal),
+        ];
+        for (node, text) in fields {
+            if let Some(field) = node.get_untracked() {
+                field.set_value(text);
+            }
+        }
+        self.id.set_value(id);
+        self.steps.set(form.steps.clone());
+        self.error.set(String::new());
+        self.is_open.set(true);
+    }
+
+    fn typed(self) -> CameraForm {
+        let [name, times, apertures, focal] = [
+            self.name_node,
+            self.times_node,
+            self.apertures_node,
+            self.focal_node,
+        ]
+        .map(|node| node.get_untracked().map(|field| field.value()));
+        let steps = self.steps_node.get_untracked().map(|field| field.value());
+        CameraForm {
+            name: name.unwrap_or_default(),
+            times: times.unwrap_or_default(),
+            apertures: apertures.unwrap_or_default(),
+            steps: steps.unwrap_or_default(),
+            focal: focal.unwrap_or_default(),
+        }
+    }
+}
+
+fn fields(form: Form, dispatcher: Dispatcher) -> impl IntoView {
     let save = move |event: leptos::ev::SubmitEvent| {
         event.prevent_default();
-        let text = |field: NodeRef<html::Input>| {
-            field
-                .get_untracked()
-                .map(|field| field.value())
-                .unwrap_or_default()
-        };
-        let typed = CameraForm {
-            name: text(name),
-            times: text(times),
-            apertures: text(apertures),
-            steps: steps
-                .get_untracked()
-                .map(|field| field.value())
-                .unwrap_or_default(),
-            focal: text(focal),
-        };
-        match dispatcher.ask(&Intent::SaveCamera(id.clone(), typed)) {
-            Ok(_) => draft.set(None),
-            Err(sentence) => error.set(Some(sentence)),
+        let intent = Intent::SaveCamera(form.id.get_value(), form.typed());
+        match dispatcher.ask(&intent) {
+            Ok(_) => form.is_open.set(false),
+            Err(sentence) => form.error.set(sentence),
         }
     };
+    // What is chosen stays in the field until the form is saved.
+    let keep = Box::new(move |event| form.steps.set(event_target_value(&event)));
     view! {
-        <form class="camera-form" on:submit=save>
-            <Entry id="camera-name" label="Camera name" value=form.name hint="" node=name />
-            <Entry
-                id="camera-times"
-                label="Times"
-                value=form.times
-                hint="Such as B 1 1/2 1/5 1/10 1/25 1/50 1/100, or 1..1/1000. A measured one: 1/250=1/160."
-                node=times
-            />
-            <Entry
-                id="camera-apertures"
-                label="Apertures"
-                value=form.apertures
-                hint="Such as 3.5 4..22, or 4.5-22 for a ring without clicks."
-                node=apertures
-            />
-            <div class="field">
-                <label for="camera-steps">"How its marks are read"</label>
-                <select id="camera-steps" node_ref=steps>
-                    {entries(fixed(STEPS), Signal::stored(first_steps))}
-                </select>
-            </div>
-            <Entry
-                id="camera-focal"
-                label="Focal length"
-                value=form.focal
-                hint="In mm, for the hand-held limit; may stay empty."
-                node=focal
-            />
-            {move || {
-                error
-                    .get()
-                    .map(|sentence| {
-                        view! {
-                            <p class="field-error" role="alert">
-                                {sentence}
-                            </p>
-                        }
-                    })
-            }}
+        <form
+            class="camera-form"
+            hidden=flag(move || !form.is_open.get())
+            autocomplete="off"
+            on:submit=save
+        >
+            {entry("camera-name", "Camera name", "camera-name-hint", "", form.name_node)}
+            {entry("camera-times", "Times", "camera-times-hint", TIMES_HINT, form.times_node)}
+            {entry(
+                "camera-apertures",
+                "Apertures",
+                "camera-apertures-hint",
+                APERTURES_HINT,
+                form.apertures_node,
+            )}
+            {select(
+                "camera-steps",
+                "How its marks are read",
+                form.steps_node,
+                Signal::stored(fixed(STEPS)),
+                form.steps.into(),
+                keep,
+            )}
+            {entry("camera-focal", "Focal length", "camera-focal-hint", FOCAL_HINT, form.focal_node)}
+            {complaint("camera-error", form.error.into())}
             <div class="row">
                 <button class="main" type="submit">
                     "Save this camera"
                 </button>
-                <button type="button" on:click=move |_| draft.set(None)>
-                    "Never mind"
-                </button>
+                {button("", "Never mind", never(), move || form.is_open.set(false))}
             </div>
         </form>
     }
 }
 
 /// One text field of the form.
-#[component]
-fn Entry(
-    /// Id of the input, unique on the page.
+fn entry(
     id: &'static str,
-    /// The visible label.
     label: &'static str,
-    /// What it starts with.
-    value: String,
-    /// What to type, where the label does not say.
+    hint_id: &'static str,
     hint: &'static str,
-    /// The input itself, for its text.
     node: NodeRef<html::Input>,
 ) -> impl IntoView {
-    let hint_id = format!("{id}-hint");
-    let described = (!hint.is_empty()).then(|| hint_id.clone());
-    let hint = (!hint.is_empty()).then(|| {
-        view! {
-            <p class="hint" id=hint_id>
-                {hint}
-            </p>
-        }
-    });
     view! {
         <div class="field">
             <label for=id>{label}</label>
-            <input
-                id=id
-                node_ref=node
-                type="text"
-                autocomplete="off"
-                spellcheck="false"
-                aria-describedby=described
-                prop:value=value
-            />
-            {hint}
+            <input id=id node_ref=node type="text" spellcheck="false" aria-describedby=hint_id />
+            <p class="hint" id=hint_id>
+                {hint}
+            </p>
         </div>
     }
 }

@@ -79,12 +79,10 @@ pub(crate) fn Counts() -> impl IntoView {
 }
 
 fn section((title, paragraphs): &(&'static str, &'static [&'static str])) -> impl IntoView + use<> {
-    let paragraphs = paragraphs
-        .iter()
-        .map(|text| view! { <p>{*text}</p> })
-        .collect_view();
+    // One paragraph of text for each line; the stylesheet keeps the lines apart.
+    let text = paragraphs.join("\n");
     view! {
         <h3>{*title}</h3>
-        {paragraphs}
+        <p class="lines">{text}</p>
     }
 }

@@ -4,7 +4,10 @@ use leptos::html;
 use leptos::prelude::*;
 use panel::Intent;
 
-use crate::store::Dispatcher;
+use crate::{
+    piece::{complaint, text},
+    store::Dispatcher,
+};
 
 /// A text field that sets something when it is left or at Enter.
 ///
@@ -13,34 +16,35 @@ use crate::store::Dispatcher;
 pub(crate) fn TextField(
     /// Id of the input, unique on the page.
     id: &'static str,
+    /// Id of the sentence under it.
+    error_id: &'static str,
     /// The visible label.
     label: &'static str,
-    /// The full name where the visible label is short; contains the label.
-    #[prop(default = "")]
+    /// The full name where the visible label is short, else the label again.
     name: &'static str,
     /// What the field shows: the text derived from the state.
-    #[prop(into)]
     text: Signal<String>,
     /// Which wish the typed text becomes.
     make: fn(String) -> Intent,
     /// Which keyboard a phone offers: `text` or `decimal`.
-    #[prop(default = "text")]
     keyboard: &'static str,
     /// Where wishes go.
     dispatcher: Dispatcher,
 ) -> impl IntoView {
     let input = NodeRef::<html::Input>::new();
-    // What was typed and refused, with the sentence that says why.
-    let refused = RwSignal::new(None::<(String, String)>);
-    let error_id = format!("{id}-error");
-    let shown = move || {
-        refused.with(|refused| {
-            refused
-                .as_ref()
-                .map_or_else(|| text.get(), |(typed, _)| typed.clone())
-        })
-    };
-    let show = move || {
+    // Why the typed text was refused; empty while it was not.
+    let refused = RwSignal::new(String::new());
+    let typed = RwSignal::new(String::new());
+    let shown = crate::piece::text(move || {
+        if refused.with(String::is_empty) {
+            text.get()
+        } else {
+            typed.get()
+        }
+    });
+    let accept = move || {
+        refused.set(String::new());
+        // The field shows the text as the page writes it, even where the value is the same ("8" and "f/8").
         if let Some(input) = input.get_untracked() {
             input.set_value(&text.get_untracked());
         }
@@ -49,31 +53,19 @@ pub(crate) fn TextField(
         let Some(input) = input.get_untracked() else {
             return;
         };
-        let typed = input.value();
-        let unchanged = text.with_untracked(|text| *text == typed);
-        let result = if unchanged {
-            Ok(())
-        } else {
-            dispatcher.ask(&make(typed.clone())).map(|_| ())
-        };
-        match result {
-            Ok(()) => {
-                refused.set(None);
-                // The field shows the text as the page writes it, even where the value is the same ("8" and "f/8").
-                show();
+        let now = input.value();
+        if text.with_untracked(|text| *text == now) {
+            accept();
+            return;
+        }
+        match dispatcher.ask(&make(now.clone())) {
+            Ok(_) => accept(),
+            Err(sentence) => {
+                typed.set(now);
+                refused.set(sentence);
             }
-            Err(sentence) => refused.set(Some((typed, sentence))),
         }
     };
-    let key = move |event: leptos::ev::KeyboardEvent| match event.key().as_str() {
-        "Enter" => commit(),
-        "Escape" => {
-            refused.set(None);
-            show();
-        }
-        _ => {}
-    };
-    let described = error_id.clone();
     view! {
         <div class="field">
             <label for=id>{label}</label>
@@ -86,27 +78,37 @@ pub(crate) fn TextField(
                 autocapitalize="off"
                 spellcheck="false"
                 enterkeyhint="done"
-                aria-label=(!name.is_empty()).then_some(name)
-                aria-invalid=move || refused.with(Option::is_some).then_some("true")
-                aria-describedby=move || refused.with(Option::is_some).then(|| described.clone())
+                aria-label=name
+                aria-invalid=invalid(refused)
+                aria-describedby=error_id
                 prop:value=shown
                 on:change=move |_| commit()
-                on:keydown=key
+                on:keydown=on_keys(commit, accept)
             />
-            {move || {
-                refused
-                    .get()
-                    .map(|(_, sentence)| {
-                        view! {
-                            <p class="field-error" role="alert" id=error_id.clone()>
-                                {sentence}
-                            </p>
-                        }
-                    })
-            }}
+            {complaint(error_id, refused.into())}
         </div>
     }
 }
+
+/// For `aria-invalid`: whether there is a sentence that says what is wrong.
+pub(crate) fn invalid(sentence: RwSignal<String>) -> Signal<String> {
+    text(move || (!sentence.with(String::is_empty)).to_string())
+}
+
+/// What Enter and Escape do in a field.
+pub(crate) fn on_keys(
+    enter: impl Fn() + 'static,
+    escape: impl Fn() + 'static,
+) -> Box<dyn FnMut(leptos::ev::KeyboardEvent)> {
+    Box::new(move |event| match event.key().as_str() {
+        "Enter" => enter(),
+        "Escape" => escape(),
+        _ => {}
+    })
+}
+
+/// Keys and names to choose from.
+pub(crate) type Options = Vec<(String, String)>;
 
 /// A drop-down field.
 #[component]
@@ -116,47 +118,54 @@ pub(crate) fn Choice(
     /// The visible label.
     label: &'static str,
     /// Keys and names to choose from.
-    #[prop(into)]
-    options: Signal<Vec<(String, String)>>,
+    options: Signal<Options>,
     /// The chosen key.
-    #[prop(into)]
     chosen: Signal<String>,
-    /// Which wish the chosen key becomes.
+    /// What to do with the key that is chosen.
     make: fn(String) -> Intent,
     /// Where wishes go.
     dispatcher: Dispatcher,
 ) -> impl IntoView {
+    let node = NodeRef::<html::Select>::new();
     let choose = move |event| {
         dispatcher.send(&make(event_target_value(&event)));
     };
-    view! {
-        <div class="field">
-            <label for=id>{label}</label>
-            <select id=id on:change=choose>
-                {move || entries(options.get(), chosen)}
-            </select>
-        </div>
-    }
+    select(id, label, node, options, chosen, Box::new(choose))
 }
 
-/// The entries of a drop-down field; the chosen one follows the signal.
-pub(crate) fn entries(options: Vec<(String, String)>, chosen: Signal<String>) -> impl IntoView {
-    options
-        .into_iter()
-        .map(|(key, name)| {
-            let mine = key.clone();
-            let selected = move || chosen.with(|chosen| *chosen == mine);
+/// The field itself.
+pub(crate) fn select(
+    id: &'static str,
+    label: &'static str,
+    node: NodeRef<html::Select>,
+    options: Signal<Options>,
+    chosen: Signal<String>,
+    choose: Box<dyn FnMut(leptos::ev::Event)>,
+) -> impl IntoView {
+    let entries = move || {
+        let chosen = chosen.get();
+        let entry = |(key, name): (String, String)| {
+            let selected = key == chosen;
             view! {
                 <option value=key prop:selected=selected>
                     {name}
                 </option>
             }
-        })
-        .collect_view()
+        };
+        options.get().into_iter().map(entry).collect_view()
+    };
+    view! {
+        <div class="field">
+            <label for=id>{label}</label>
+            <select id=id node_ref=node on:change=choose>
+                {entries}
+            </select>
+        </div>
+    }
 }
 
 /// A list of keys and names that never changes.
-pub(crate) fn fixed(list: &'static [(&'static str, &'static str)]) -> Vec<(String, String)> {
+pub(crate) fn fixed(list: &[(&str, &str)]) -> Options {
     list.iter()
         .map(|(key, name)| ((*key).to_owned(), (*name).to_owned()))
         .collect()

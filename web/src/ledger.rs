@@ -1,9 +1,13 @@
 //! The ledger: what each dial adds to or takes from the reading.
 
 use leptos::prelude::*;
-use panel::{Control, Intent, Lean, LedgerView};
+use panel::{Control, Intent, Lean, LedgerLine, LedgerView};
 
-use crate::{css, store::Dispatcher};
+use crate::{
+    css,
+    piece::{button, of, paragraph, span, text, title},
+    store::Dispatcher,
+};
 
 /// Three lines that add up to the total, each with a bar from the middle: less light to the start, more to the end.
 #[component]
@@ -13,60 +17,34 @@ pub(crate) fn Ledger(
     /// Where wishes go.
     dispatcher: Dispatcher,
 ) -> impl IntoView {
-    let total = Memo::new(move |_| ledger.with(|ledger| ledger.total.clone()));
-    let lean = Memo::new(move |_| ledger.with(|ledger| ledger.lean));
-    let reasons = Memo::new(move |_| ledger.with(|ledger| ledger.reasons.clone()));
-    let stuck = Memo::new(move |_| ledger.with(|ledger| !ledger.can_go_back));
-    let back = move |_| {
+    let back = move || {
         dispatcher.send(&Intent::BackToReading);
     };
-    let lines = Control::ALL.map(|control| view! { <Line control ledger /> });
     view! {
         <section class="ledger" aria-labelledby="ledger-title">
-            <div class="line">
-                <h2 id="ledger-title">"Ledger of stops"</h2>
-                <span class="aside ledger-ends" aria-hidden="true">
-                    <span>"less light"</span>
-                    <span>"more light"</span>
-                </span>
+            {title("ledger-title", "Ledger of stops", Signal::stored(String::new()))}
+            <ul class="ledger-lines">{Control::ALL.map(|control| line(control, ledger))}</ul>
+            <div class="ledger-total">
+                {span("ledger-sum", of(ledger, |ledger| ledger.total.clone()))}
+                {button("", "Back to the reading", of(ledger, |ledger| !ledger.can_go_back), back)}
             </div>
-            <ul class="ledger-lines">{lines}</ul>
-            <div class="ledger-total" data-lean=move || lean_key(lean.get())>
-                <strong>{total}</strong>
-                <button type="button" disabled=move || stuck.get() on:click=back>
-                    "Back to the reading"
-                </button>
-            </div>
-            <div class="ledger-reasons">
-                {move || {
-                    reasons
-                        .get()
-                        .into_iter()
-                        .map(|reason| view! { <p class="reason">{reason}</p> })
-                        .collect_view()
-                }}
-            </div>
+            {paragraph("reason ledger-reasons", of(ledger, |ledger| ledger.reasons.join("\n")))}
         </section>
     }
 }
 
 /// One line of the ledger.
-#[component]
-fn Line(
-    /// Which dial it is of.
-    control: Control,
-    /// The ledger it belongs to.
-    ledger: Memo<LedgerView>,
-) -> impl IntoView {
-    let line = Memo::new(move |_| ledger.with(|ledger| ledger.lines[control.index()].clone()));
+fn line(control: Control, ledger: Memo<LedgerView>) -> impl IntoView {
+    let part = move |derive: fn(&LedgerLine) -> String| {
+        text(move || ledger.with(|ledger| derive(&ledger.lines[control.index()])))
+    };
     view! {
-        <li class="ledger-line" data-lean=move || line.with(|line| lean_key(line.lean))>
+        <li class="ledger-line" data-lean=part(|line| lean_key(line.lean).to_owned())>
             <span class="ledger-name">{control.name()}</span>
-            <span class="ledger-change">{move || line.with(|line| line.change.clone())}</span>
-            <span class="ledger-stops">{move || line.with(|line| line.stops.clone())}</span>
+            {span("ledger-change", part(|line| line.change.clone()))}
+            {span("ledger-stops", part(|line| line.stops.clone()))}
             <span class="scale" aria-hidden="true">
-                <span class="bar" style:--bar=move || line.with(|line| css::number(line.bar.abs()))>
-                </span>
+                <span class="bar" style:--bar=part(|line| css::number(line.bar.abs()))></span>
             </span>
         </li>
     }

@@ -20,6 +20,7 @@ mod ledger;
 mod more;
 mod notices;
 mod pairs;
+mod piece;
 mod reading;
 mod sheet;
 mod store;

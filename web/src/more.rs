@@ -1,6 +1,5 @@
 //! What is set once: how the page looks and feels, a link, print, cameras of one's own.
 
-use leptos::html;
 use leptos::prelude::*;
 use leptos::task::spawn_local;
 use panel::Intent;
@@ -9,6 +8,7 @@ use crate::{
     browser::{clipboard, page},
     cameras::Cameras,
     field::{Choice, fixed},
+    piece::{button, flag, never, of, paragraph},
     sheet::Sheet,
     store::{Dispatcher, Parts},
 };
@@ -20,6 +20,8 @@ const THEMES: [(&str, &str); 4] = [
     ("darkroom", "Darkroom"),
 ];
 const READING_STEPS: &[(&str, &str)] = &[("thirds", "third stops"), ("halves", "half stops")];
+const COPIED: &str = "Copied. Whoever opens it sees this setting; it goes to no server.";
+const NOT_COPIED: &str = "The browser does not let the page copy. Select the link and copy it.";
 
 /// The button "More" and the sheet behind it.
 #[component]
@@ -57,7 +59,7 @@ fn Look(
                     type="radio"
                     name="theme"
                     value=key
-                    prop:checked=move || parts.theme.get() == key
+                    prop:checked=flag(move || parts.theme.with(|theme| theme == key))
                     on:change=choose
                 />
                 {name}
@@ -73,7 +75,7 @@ fn Look(
             <div class="picks">{radios}</div>
         </div>
         <label class="pick">
-            <input type="checkbox" prop:checked=move || parts.tick.get() on:change=tick />
+            <input type="checkbox" prop:checked=parts.tick on:change=tick />
             "Vibration tick at each mark, where the device has one"
         </label>
     }
@@ -85,56 +87,32 @@ fn Keep(
     /// Where wishes go.
     dispatcher: Dispatcher,
 ) -> impl IntoView {
-    let link = RwSignal::new(None::<String>);
-    let said = RwSignal::new("");
-    let field = NodeRef::<html::Input>::new();
-    let copy = move |_| {
+    let link = RwSignal::new(String::new());
+    let said = RwSignal::new(String::new());
+    let copy = move || {
         let address = dispatcher.link();
-        link.set(Some(address.clone()));
+        link.set(address.clone());
         spawn_local(async move {
             let copied = clipboard::write(&address).await;
-            said.set(if copied {
-                "Copied. Whoever opens it sees this setting; it goes to no server."
-            } else {
-                "The browser does not let the page copy. Select the link and copy it."
-            });
+            said.set(if copied { COPIED } else { NOT_COPIED }.to_owned());
         });
-    };
-    let select = move |_| {
-        if let Some(field) = field.get_untracked() {
-            field.select();
-        }
     };
     view! {
         <div class="block">
             <h3>"Keep or hand on"</h3>
             <div class="row">
-                <button type="button" on:click=copy>
-                    "Copy a link to this setting"
-                </button>
-                <button type="button" on:click=|_| page::print()>
-                    "Print"
-                </button>
+                {button("", "Copy a link to this setting", never(), copy)}
+                {button("", "Print", never(), page::print)}
             </div>
-            {move || {
-                link.get()
-                    .map(|address| {
-                        view! {
-                            <input
-                                class="link"
-                                type="text"
-                                readonly
-                                node_ref=field
-                                aria-label="Link to this setting"
-                                prop:value=address
-                                on:focus=select
-                            />
-                        }
-                    })
-            }}
-            <p class="reason" aria-live="polite">
-                {said}
-            </p>
+            <input
+                class="link"
+                type="text"
+                readonly
+                aria-label="Link to this setting"
+                hidden=flag(move || link.with(String::is_empty))
+                prop:value=link
+            />
+            <div aria-live="polite">{paragraph("reason", said.into())}</div>
         </div>
     }
 }
@@ -148,28 +126,27 @@ fn Counting(
     dispatcher: Dispatcher,
 ) -> impl IntoView {
     let (reading, film) = (parts.reading, parts.film);
-    let steps = move || {
-        let halves = reading.with(|reading| reading.halves);
-        if halves { "halves" } else { "thirds" }.to_owned()
-    };
+    let steps = of(reading, |reading| {
+        if reading.halves { "halves" } else { "thirds" }.to_owned()
+    });
     view! {
         <div class="block">
             <h3>"Reading and marks"</h3>
-            <p class="reason">{move || reading.with(|reading| reading.light_detail.clone())}</p>
+            {paragraph("reason", of(reading, |reading| reading.light_detail.clone()))}
             <div class="row">
                 <Choice
                     id="reading-steps"
                     label="The reading device steps in"
-                    options=Signal::derive(|| fixed(READING_STEPS))
-                    chosen=Signal::derive(steps)
+                    options=Signal::stored(fixed(READING_STEPS))
+                    chosen=steps
                     make=|key| Intent::ReadingHalves(key == "halves")
                     dispatcher
                 />
                 <Choice
                     id="rounding"
                     label="Where the camera has no such mark"
-                    options=Signal::derive(move || film.with(|film| fixed(film.roundings)))
-                    chosen=Signal::derive(move || film.with(|film| film.rounding.to_owned()))
+                    options=of(film, |film| fixed(film.roundings))
+                    chosen=of(film, |film| film.rounding.to_owned())
                     make=Intent::Rounding
                     dispatcher
                 />

@@ -5,8 +5,12 @@ use panel::Intent;
 
 use crate::{
     browser::update,
+    piece::{flag, notice, text},
     store::{Dispatcher, Parts},
 };
+
+const NEWER: &str = "A new version is ready.";
+const FROM_LINK: &str = "This setting came with a link. Your own is kept.";
 
 /// All quiet lines that there are now; takes no room where there are none.
 #[component]
@@ -18,49 +22,35 @@ pub(crate) fn Notices(
 ) -> impl IntoView {
     let newer = RwSignal::new(update::waits());
     update::on_waiting(move || newer.set(true));
-    let back = move |_| {
+    let back = move || {
         dispatcher.send(&Intent::LeaveLink);
     };
-    let sentences = move || {
-        parts
-            .notices
-            .get()
-            .into_iter()
-            .map(|sentence| view! { <p class="notice">{sentence}</p> })
-            .collect_view()
-    };
+    let sentences = parts.notices;
+    let quiet = flag(move || sentences.with(String::is_empty));
     view! {
         <div class="notices">
-            {move || {
-                newer
-                    .get()
-                    .then(|| {
-                        view! {
-                            <p class="notice">
-                                <span>"A new version is ready."</span>
-                                <button type="button" on:click=|_| update::let_in()>
-                                    "Reload"
-                                </button>
-                            </p>
-                        }
-                    })
-            }}
-            {move || {
-                parts
-                    .from_link
-                    .get()
-                    .then(|| {
-                        view! {
-                            <p class="notice">
-                                <span>"This setting came with a link. Your own is kept."</span>
-                                <button type="button" on:click=back>
-                                    "Back to my setting"
-                                </button>
-                            </p>
-                        }
-                    })
-            }}
-            {sentences}
+            {notice(
+                text(move || when(newer.get(), NEWER)),
+                Signal::stored("Reload".to_owned()),
+                update::let_in,
+            )}
+            {notice(
+                text(move || when(parts.from_link.get(), FROM_LINK)),
+                Signal::stored("Back to my setting".to_owned()),
+                back,
+            )}
+            <p class="notice" hidden=quiet>
+                {sentences}
+            </p>
         </div>
+    }
+}
+
+/// The sentence while the condition holds, else nothing.
+fn when(holds: bool, sentence: &str) -> String {
+    if holds {
+        sentence.to_owned()
+    } else {
+        String::new()
     }
 }

@@ -3,7 +3,14 @@
 use leptos::prelude::*;
 use panel::{CameraView, Intent, PairView};
 
-use crate::{field::TextField, ledger::lean_key, store::Dispatcher};
+use crate::{
+    field::TextField,
+    piece::{of, paragraph, press, still, title},
+    store::Dispatcher,
+};
+
+const NONE: &str =
+    "This camera has no pair of time and aperture for this light at this sensitivity.";
 
 /// The table of pairs; each can be put on the dials.
 #[component]
@@ -15,44 +22,46 @@ pub(crate) fn Pairs(
     /// Where wishes go.
     dispatcher: Dispatcher,
 ) -> impl IntoView {
-    let none = Memo::new(move |_| pairs.with(Vec::is_empty));
-    let source = Memo::new(move |_| camera.with(|camera| camera.hand_limit_source.clone()));
     let rows = move || {
-        pairs
-            .get()
-            .into_iter()
-            .enumerate()
-            .map(|(row, pair)| self::row(row, pair, dispatcher))
+        let all = pairs.get().into_iter().enumerate();
+        all.map(|(row, pair)| self::row(row, pair, dispatcher))
             .collect_view()
     };
+    let none = of(pairs, |pairs| {
+        if pairs.is_empty() { NONE } else { "" }.to_owned()
+    });
     view! {
         <section class="pairs" aria-labelledby="pairs-title">
-            <div class="line">
-                <h2 id="pairs-title">"Settings that give this light"</h2>
-            </div>
+            {title("pairs-title", "Settings that give this light", Signal::stored(String::new()))}
             <ul class="pair-list" aria-labelledby="pairs-title">
                 {rows}
             </ul>
-            <p class="reason" hidden=move || !none.get()>
-                "This camera has no pair of time and aperture for this light at this sensitivity."
-            </p>
+            {paragraph("reason", none)}
             <div class="limit">
                 <TextField
                     id="hand-limit"
+                    error_id="hand-limit-error"
                     label="Hand-held limit"
-                    text=Signal::derive(move || camera.with(|camera| camera.hand_limit.clone()))
+                    name="Hand-held limit"
+                    keyboard="text"
+                    text=of(camera, |camera| camera.hand_limit.clone())
                     make=Intent::HandLimit
                     dispatcher
                 />
-                <p class="reason">{source}</p>
+                {paragraph("reason", of(camera, |camera| camera.hand_limit_source.clone()))}
             </div>
         </section>
     }
 }
 
 fn row(row: usize, pair: PairView, dispatcher: Dispatcher) -> impl IntoView {
-    let pick = move |_| {
+    let pick = press(move || {
         dispatcher.send(&Intent::Pick(row));
+    });
+    let support = if pair.tripod {
+        "pair-support needs-tripod"
+    } else {
+        "pair-support"
     };
     view! {
         <li>
@@ -60,17 +69,13 @@ fn row(row: usize, pair: PairView, dispatcher: Dispatcher) -> impl IntoView {
                 class="pair"
                 type="button"
                 aria-label=pair.sentence
-                aria-current=pair.current.then_some("true")
-                data-lean=lean_key(pair.lean)
-                data-tripod=pair.tripod.then_some("")
+                aria-current=if pair.current { "true" } else { "false" }
                 on:click=pick
             >
-                <span class="pair-set">
-                    <b>{pair.time}</b>
-                    <b>{pair.aperture}</b>
-                </span>
-                <span class="pair-residual">{pair.residual}</span>
-                <span class="pair-support">{pair.support}</span>
+                {still("pair-time", pair.time)}
+                {still("pair-aperture", pair.aperture)}
+                {still("pair-residual", pair.residual)}
+                {still(support, pair.support.to_owned())}
             </button>
         </li>
     }

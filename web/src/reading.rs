@@ -5,6 +5,7 @@ use panel::{Control, Intent};
 
 use crate::{
     field::{Choice, TextField, fixed},
+    piece::{notice, of, title},
     store::{Dispatcher, Parts},
 };
 
@@ -17,98 +18,82 @@ pub(crate) fn Inputs(
     dispatcher: Dispatcher,
 ) -> impl IntoView {
     let (reading, film, camera) = (parts.reading, parts.film, parts.camera);
-    let light = Memo::new(move |_| reading.with(|reading| reading.light.clone()));
-    let question = Memo::new(move |_| reading.with(|reading| reading.two_meanings.clone()));
-    let halves = Memo::new(move |_| reading.with(|reading| reading.halves));
-    let rated = Memo::new(move |_| film.with(|film| film.against_box.clone()));
-    let switch = move |_| {
-        dispatcher.send(&Intent::ReadingHalves(!halves.get_untracked()));
+    let switch = move || {
+        let halves = reading.with_untracked(|reading| reading.halves);
+        dispatcher.send(&Intent::ReadingHalves(!halves));
+    };
+    let switch_to = |reading: &panel::ReadingView| {
+        let to = if reading.halves { "thirds" } else { "halves" };
+        format!("It steps in {to}")
     };
     view! {
         <section class="inputs">
             <div class="reading" role="group" aria-labelledby="reading-title">
-                <div class="line">
-                    <h2 id="reading-title">"Reading"</h2>
-                    <span class="aside">{light}</span>
-                </div>
+                {title("reading-title", "Reading", of(reading, |reading| reading.light.clone()))}
                 <div class="fields">
                     <TextField
                         id="reading-time"
+                        error_id="reading-time-error"
                         label="Time"
                         name="Reading time"
-                        text=Signal::derive(move || reading.with(|reading| reading.time.clone()))
+                        keyboard="text"
+                        text=of(reading, |reading| reading.time.clone())
                         make=|text| Intent::Reading(Control::Time, text)
                         dispatcher
                     />
                     <TextField
                         id="reading-aperture"
+                        error_id="reading-aperture-error"
                         label="Aperture"
                         name="Reading aperture"
                         keyboard="decimal"
-                        text=Signal::derive(move || reading.with(|reading| reading.aperture.clone()))
+                        text=of(reading, |reading| reading.aperture.clone())
                         make=|text| Intent::Reading(Control::Aperture, text)
                         dispatcher
                     />
                     <TextField
                         id="reading-sensitivity"
+                        error_id="reading-sensitivity-error"
                         label="Sensitivity"
                         name="Reading sensitivity"
                         keyboard="decimal"
-                        text=Signal::derive(move || {
-                            reading.with(|reading| reading.sensitivity.clone())
-                        })
+                        text=of(reading, |reading| reading.sensitivity.clone())
                         make=|text| Intent::Reading(Control::Sensitivity, text)
                         dispatcher
                     />
                 </div>
-                {move || {
-                    question
-                        .get()
-                        .map(|sentence| {
-                            view! {
-                                <p class="notice">
-                                    <span>{sentence}</span>
-                                    <button type="button" on:click=switch>
-                                        {move || {
-                                            if halves.get() {
-                                                "It steps in thirds"
-                                            } else {
-                                                "It steps in halves"
-                                            }
-                                        }}
-                                    </button>
-                                </p>
-                            }
-                        })
-                }}
+                {notice(
+                    of(reading, |reading| reading.two_meanings.clone().unwrap_or_default()),
+                    of(reading, switch_to),
+                    switch,
+                )}
             </div>
             <div class="film" role="group" aria-labelledby="film-title">
-                <div class="line">
-                    <h2 id="film-title">"Film and camera"</h2>
-                    <span class="aside">{rated}</span>
-                </div>
+                {title("film-title", "Film and camera", of(film, |film| film.against_box.clone()))}
                 <div class="fields">
                     <TextField
                         id="box-speed"
+                        error_id="box-speed-error"
                         label="Box speed"
+                        name="Box speed"
                         keyboard="decimal"
-                        text=Signal::derive(move || film.with(|film| film.box_speed.clone()))
+                        text=of(film, |film| film.box_speed.clone())
                         make=Intent::BoxSpeed
                         dispatcher
                     />
                     <Choice
                         id="film-type"
                         label="Film type"
-                        options=Signal::derive(move || film.with(|film| fixed(film.kinds)))
-                        chosen=Signal::derive(move || film.with(|film| film.kind.to_owned()))
+                        options=of(film, |film| fixed(film.kinds))
+                        chosen=of(film, |film| film.kind.to_owned())
                         make=Intent::Film
                         dispatcher
                     />
                     <Choice
                         id="camera"
                         label="Camera"
-                        options=Memo::new(move |_| camera.with(|camera| camera.all.clone()))
-                        chosen=Signal::derive(move || camera.with(|camera| camera.chosen.clone()))
+                        options=of(camera, |camera| camera.all.clone())
+                        chosen=of(camera, |camera| camera.chosen.clone())
                         make=Intent::Camera
                         dispatcher
                     />

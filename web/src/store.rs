@@ -6,7 +6,10 @@ use panel::{
     ReadingView, Save, State, View, apply, derive, link, store,
 };
 
-use crate::browser::{page, storage};
+use crate::{
+    browser::{page, storage},
+    piece::{flag, text},
+};
 
 const NOTHING_KEPT: &str = "This browser keeps nothing for this page: its storage is full or forbidden. The setting lives \
      until you close the page. Copy a link to this setting (under More) to keep it.";
@@ -37,18 +40,19 @@ pub(crate) struct Parts {
     pub(crate) ledger: Memo<LedgerView>,
     pub(crate) bracket: Memo<BracketView>,
     pub(crate) pairs: Memo<Vec<PairView>>,
-    pub(crate) theme: Memo<&'static str>,
-    pub(crate) tick: Memo<bool>,
-    pub(crate) from_link: Memo<bool>,
+    pub(crate) theme: Signal<String>,
+    pub(crate) tick: Signal<bool>,
+    pub(crate) from_link: Signal<bool>,
     /// The sentence on what happened last.
-    pub(crate) status: ReadSignal<String>,
-    /// Sentences on what could not be read or kept.
-    pub(crate) notices: Signal<Vec<String>>,
+    pub(crate) status: Signal<String>,
+    /// Sentences on what could not be read or kept, one to a line.
+    pub(crate) notices: Signal<String>,
 }
 
 /// Opens what the browser has kept, and the link in the address if there is one.
 pub(crate) fn open() -> (Dispatcher, Parts) {
     let (opened, readable) = open_storage();
+    page::set_theme(opened.state.theme());
     let state = RwSignal::new(opened.state);
     let status = RwSignal::new(FIRST_STEP.to_owned());
     let notices = RwSignal::new(opened.notices);
@@ -84,14 +88,15 @@ pub(crate) fn open() -> (Dispatcher, Parts) {
         ledger: part(view, |view| view.ledger.clone()),
         bracket: part(view, |view| view.bracket.clone()),
         pairs: part(view, |view| view.pairs.clone()),
-        theme: Memo::new(move |_| state.with(State::theme)),
-        tick: Memo::new(move |_| state.with(State::tick)),
-        from_link: Memo::new(move |_| state.with(State::from_link)),
-        status: status.read_only(),
-        notices: Signal::derive(move || {
-            let mut all = notices.get();
+        theme: text(move || state.with(|state| state.theme().to_owned())),
+        tick: flag(move || state.with(State::tick)),
+        from_link: flag(move || state.with(State::from_link)),
+        status: status.into(),
+        notices: text(move || {
+            let mut all = notices.with(|all| all.join("\n"));
             if nothing_kept.get() {
-                all.push(NOTHING_KEPT.to_owned());
+                all.push('\n');
+                all.push_str(NOTHING_KEPT);
             }
             all
         }),
@@ -135,6 +140,7 @@ impl Dispatcher {
             // OK to ignore: without storage there is no record of it either.
             let _ = storage::remove(&store::camera_key(id));
         }
+        page::set_theme(next.theme());
         self.state.set(next);
         if outcome.save != Save::Nothing {
             self.nothing_kept.set(kept.is_err());

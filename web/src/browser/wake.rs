@@ -3,6 +3,7 @@
 //! The interface is reached by name: its bindings are not declared stable yet.
 
 use js_sys::{Function, Promise, Reflect};
+use leptos::prelude::{on_cleanup, window_event_listener_untyped};
 use wasm_bindgen::{JsCast, JsValue};
 use wasm_bindgen_futures::JsFuture;
 
@@ -36,4 +37,17 @@ impl Drop for Awake {
             let _ = release.call0(&self.0);
         }
     }
+}
+
+/// Calls back when the page is shown again after it was hidden.
+pub(crate) fn on_shown_again(call: impl Fn() + 'static) {
+    let listener = window_event_listener_untyped("visibilitychange", move |_| {
+        let hidden = web_sys::window()
+            .and_then(|window| window.document())
+            .is_some_and(|document| document.hidden());
+        if !hidden {
+            call();
+        }
+    });
+    on_cleanup(move || listener.remove());
 }

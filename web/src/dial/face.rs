@@ -25,10 +25,9 @@ pub(super) fn Marks(
 }
 
 fn mark(notch: &Notch) -> impl IntoView + use<> {
-    let figure = (!notch.figure.is_empty()).then(|| view! { <b>{notch.figure.clone()}</b> });
     view! {
         <i class=if notch.long { "mark long" } else { "mark" } style:--at=css::number(notch.place)>
-            {figure}
+            {notch.figure.clone()}
         </i>
     }
 }

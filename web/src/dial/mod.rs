@@ -14,7 +14,11 @@ use leptos::prelude::*;
 use panel::{Control, DialView, Intent, Nudge, Part};
 
 use self::{face::Marks, pointer::Grip, value::Value};
-use crate::{css, store::Dispatcher};
+use crate::{
+    css,
+    piece::{of, paragraph, press, text},
+    store::Dispatcher,
+};
 
 /// A face that goes further round than this many stops needs its marks closer together to fit on a full circle.
 const WIDE: f64 = 17.2;
@@ -31,7 +35,7 @@ pub(crate) fn Dial(
     /// What it shows.
     dial: Memo<DialView>,
     /// Whether a detent may be felt.
-    tick: Memo<bool>,
+    tick: Signal<bool>,
     /// Where wishes go.
     dispatcher: Dispatcher,
 ) -> impl IntoView {
@@ -40,10 +44,12 @@ pub(crate) fn Dial(
     let grip = Grip::new(control, dial, tick, range, dispatcher);
     let focused = RwSignal::new(false);
 
-    let last = Memo::new(move |_| dial.with(|dial| dial.face.notches.len().saturating_sub(1)));
-    let part = Memo::new(move |_| dial.with(|dial| dial.part));
-    let note = Memo::new(move |_| dial.with(|dial| dial.note.clone()));
-    let wide = Memo::new(move |_| dial.with(is_wide));
+    let part = of(dial, |dial| part_key(dial.part).to_owned());
+    let wide = of(dial, |dial| {
+        if is_wide(dial) { "yes" } else { "no" }.to_owned()
+    });
+    let place =
+        text(move || css::number(grip.place().unwrap_or_else(|| dial.with(|dial| dial.place))));
 
     let settle = move || {
         dispatcher.send(&Intent::Settle);
@@ -57,23 +63,23 @@ pub(crate) fn Dial(
             dispatcher.send(&Intent::Turn(control, to));
         }
     };
-    let hold = move |_| {
-        let held = part.get_untracked() == Part::Held;
+    let hold = press(move || {
+        let held = dial.with_untracked(|dial| dial.part == Part::Held);
         dispatcher.send(&Intent::Hold(control, !held));
-    };
+    });
     let wheel = wheel(control, focused, dispatcher);
 
     view! {
         <div
             class="dial"
-            data-part=move || part_key(part.get())
-            data-wide=move || wide.get().then_some("")
+            data-part=part
+            data-wide=wide
             on:wheel=wheel
         >
             <div class="dial-head">
                 <span class="dial-name">{words.name}</span>
                 <span class="dial-part" id=words.part_id>
-                    {move || part_key(part.get())}
+                    {part}
                 </span>
             </div>
             <div class="dial-window">
@@ -83,11 +89,11 @@ pub(crate) fn Dial(
                     type="range"
                     dir="ltr"
                     min="0"
-                    max=move || last.get().to_string()
+                    max=of(dial, |dial| dial.face.notches.len().saturating_sub(1).to_string())
                     step="1"
-                    prop:value=move || dial.with(|dial| nearest_mark(dial.at).to_string())
+                    prop:value=of(dial, |dial| nearest_mark(dial.at).to_string())
                     aria-label=words.name
-                    aria-valuetext=move || dial.with(|dial| dial.spoken.clone())
+                    aria-valuetext=of(dial, |dial| dial.spoken.clone())
                     aria-describedby=words.part_id
                     on:keydown=move |event| keys::down(&event, control, grip, dispatcher)
                     on:keyup=move |_| settle()
@@ -108,25 +114,24 @@ pub(crate) fn Dial(
                     on:lostpointercapture=move |event| grip.lost(&event)
                 ></div>
                 <div class="dial-hub"></div>
-                <div
-                    class="dial-disc"
-                    aria-hidden="true"
-                    data-under-finger=move || grip.place().is_some().then_some("")
-                    style:--place=move || {
-                        css::number(grip.place().unwrap_or_else(|| dial.with(|dial| dial.place)))
-                    }
-                >
-                    <Marks dial />
+                <div class="dial-scale" aria-hidden="true">
+                    <div
+                        class="dial-disc"
+                        data-turning=text(move || grip.place().is_some().to_string())
+                        style:--place=place
+                    >
+                        <Marks dial />
+                    </div>
+                    <div class="dial-index"></div>
                 </div>
-                <div class="dial-index" aria-hidden="true"></div>
             </div>
             <Value control words dial dispatcher />
-            <p class="dial-note">{move || note.get()}</p>
+            {paragraph("dial-note", of(dial, |dial| dial.note.clone().unwrap_or_default()))}
             <button
                 class="step step-less"
                 type="button"
                 aria-label=words.less_name
-                on:click=move |_| step(-1)
+                on:click=press(move || step(-1))
             >
                 <span class="arrow arrow-back" aria-hidden="true"></span>
                 {words.less}
@@ -135,7 +140,7 @@ pub(crate) fn Dial(
                 class="hold"
                 type="button"
                 aria-label=words.hold
-                aria-pressed=move || if part.get() == Part::Held { "true" } else { "false" }
+                aria-pressed=of(dial, |dial| (dial.part == Part::Held).to_string())
                 on:click=hold
             >
                 <span class="latch" aria-hidden="true"></span>
@@ -145,7 +150,7 @@ pub(crate) fn Dial(
                 class="step step-more"
                 type="button"
                 aria-label=words.more_name
-                on:click=move |_| step(1)
+                on:click=press(move || step(1))
             >
                 {words.more}
                 <span class="arrow arrow-on" aria-hidden="true"></span>

@@ -25,7 +25,7 @@ struct Gesture {
 pub(super) struct Grip {
     control: Control,
     dial: Memo<DialView>,
-    tick: Memo<bool>,
+    tick: Signal<bool>,
     range: NodeRef<html::Input>,
     dispatcher: Dispatcher,
     gesture: StoredValue<Option<Gesture>>,
@@ -37,7 +37,7 @@ impl Grip {
     pub(super) fn new(
         control: Control,
         dial: Memo<DialView>,
-        tick: Memo<bool>,
+        tick: Signal<bool>,
         range: NodeRef<html::Input>,
         dispatcher: Dispatcher,
     ) -> Self {
@@ -59,8 +59,7 @@ impl Grip {
 
     pub(super) fn down(self, event: &PointerEvent) {
         let second_finger = self.gesture.with_value(Option::is_some) || !event.is_primary();
-        let modified =
-            event.ctrl_key() || event.alt_key() || event.meta_key() || event.shift_key();
+        let modified = event.ctrl_key() || event.alt_key() || event.meta_key() || event.shift_key();
         if second_finger || modified || event.button() != 0 {
             return;
         }

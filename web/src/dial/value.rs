@@ -5,7 +5,11 @@ use leptos::prelude::*;
 use panel::{Control, DialView, Intent};
 
 use super::Words;
-use crate::store::Dispatcher;
+use crate::{
+    field::{invalid, on_keys},
+    piece::{complaint, flag, of, press},
+    store::Dispatcher,
+};
 
 /// The large value, and the field to type another one.
 #[component]
@@ -20,12 +24,12 @@ pub(super) fn Value(
     dispatcher: Dispatcher,
 ) -> impl IntoView {
     let typing = RwSignal::new(false);
-    let error = RwSignal::new(None::<String>);
+    let error = RwSignal::new(String::new());
     let button = NodeRef::<html::Button>::new();
     let input = NodeRef::<html::Input>::new();
-    let shown = Memo::new(move |_| dial.with(|dial| dial.value.clone()));
+    let shown = of(dial, |dial| dial.value.clone());
 
-    let open = move |_| {
+    let open = press(move || {
         typing.set(true);
         if let Some(input) = input.get_untracked() {
             input.set_value(&shown.get_untracked());
@@ -35,10 +39,10 @@ pub(super) fn Value(
             let _ = input.focus();
             input.select();
         }
-    };
+    });
     let leave = move |to_button: bool| {
         typing.set(false);
-        error.set(None);
+        error.set(String::new());
         if let Some(button) = button.get_untracked().filter(|_| to_button) {
             button.set_hidden(false);
             // OK to ignore: the next Tab starts from the field's place.
@@ -56,13 +60,8 @@ pub(super) fn Value(
         };
         match dispatcher.ask(&Intent::Type(control, typed)) {
             Ok(_) => leave(to_button),
-            Err(sentence) => error.set(Some(sentence)),
+            Err(sentence) => error.set(sentence),
         }
-    };
-    let key = move |event: leptos::ev::KeyboardEvent| match event.key().as_str() {
-        "Enter" => commit(true),
-        "Escape" => leave(true),
-        _ => {}
     };
 
     view! {
@@ -72,7 +71,7 @@ pub(super) fn Value(
                 type="button"
                 node_ref=button
                 aria-label=words.type_name
-                prop:hidden=move || typing.get()
+                prop:hidden=typing
                 on:click=open
             >
                 {shown}
@@ -87,23 +86,13 @@ pub(super) fn Value(
                 spellcheck="false"
                 enterkeyhint="done"
                 aria-label=words.field_name
-                aria-invalid=move || error.with(Option::is_some).then_some("true")
-                aria-describedby=move || error.with(Option::is_some).then_some(words.error_id)
-                prop:hidden=move || !typing.get()
-                on:keydown=key
+                aria-invalid=invalid(error)
+                aria-describedby=words.error_id
+                prop:hidden=flag(move || !typing.get())
+                on:keydown=on_keys(move || commit(true), move || leave(true))
                 on:blur=move |_| commit(false)
             />
-            {move || {
-                error
-                    .get()
-                    .map(|sentence| {
-                        view! {
-                            <p class="field-error" role="alert" id=words.error_id>
-                                {sentence}
-                            </p>
-                        }
-                    })
-            }}
+            {complaint(words.error_id, error.into())}
         </div>
     }
 }

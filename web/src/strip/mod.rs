@@ -8,8 +8,9 @@ use panel::{BracketView, FrameView, Intent};
 use self::shoot::Shoot;
 use crate::{
     css,
-    field::{Choice, fixed},
+    field::{Choice, Options, fixed},
     ledger::lean_key,
+    piece::{of, paragraph, still},
     store::Dispatcher,
 };
 
@@ -23,15 +24,11 @@ pub(crate) fn Strip(
     /// Where wishes go.
     dispatcher: Dispatcher,
 ) -> impl IntoView {
-    let frames = Memo::new(move |_| bracket.with(|bracket| bracket.frames.clone()));
-    let summary = Memo::new(move |_| bracket.with(|bracket| bracket.summary.clone()));
-    let cells = move || frames.get().into_iter().map(cell).collect_view();
-    let counts = Signal::derive(move || {
-        let most = bracket.with(|bracket| bracket.most);
-        (0..=most)
-            .map(|count| (count.to_string(), count.to_string()))
-            .collect::<Vec<_>>()
-    });
+    let cells = move || {
+        let frames = bracket.with(|bracket| bracket.frames.clone());
+        frames.into_iter().map(cell).collect_view()
+    };
+    let counts = of(bracket, counts);
     view! {
         <section class="bracket" aria-labelledby="bracket-title">
             <div class="line">
@@ -41,21 +38,21 @@ pub(crate) fn Strip(
             <ol class="strip" aria-label="Bracket" tabindex="0">
                 {cells}
             </ol>
-            <p class="reason">{summary}</p>
+            {paragraph("reason", of(bracket, |bracket| bracket.summary.clone()))}
             <div class="bracket-fields">
                 <Choice
                     id="bracket-by"
                     label="Bracket by"
-                    options=Signal::derive(|| fixed(BY))
-                    chosen=Signal::derive(move || bracket.with(|bracket| bracket.by.to_owned()))
+                    options=Signal::stored(fixed(BY))
+                    chosen=of(bracket, |bracket| bracket.by.to_owned())
                     make=Intent::BracketBy
                     dispatcher
                 />
                 <Choice
                     id="bracket-step"
                     label="Step"
-                    options=Signal::derive(move || bracket.with(|bracket| fixed(bracket.steps)))
-                    chosen=Signal::derive(move || bracket.with(|bracket| bracket.step.to_owned()))
+                    options=of(bracket, |bracket| fixed(bracket.steps))
+                    chosen=of(bracket, |bracket| bracket.step.to_owned())
                     make=Intent::BracketStep
                     dispatcher
                 />
@@ -63,7 +60,7 @@ pub(crate) fn Strip(
                     id="bracket-under"
                     label="Frames with less light"
                     options=counts
-                    chosen=Signal::derive(move || bracket.with(|bracket| bracket.under.to_string()))
+                    chosen=of(bracket, |bracket| bracket.under.to_string())
                     make=|text| Intent::BracketUnder(count(&text))
                     dispatcher
                 />
@@ -71,21 +68,28 @@ pub(crate) fn Strip(
                     id="bracket-over"
                     label="Frames with more light"
                     options=counts
-                    chosen=Signal::derive(move || bracket.with(|bracket| bracket.over.to_string()))
+                    chosen=of(bracket, |bracket| bracket.over.to_string())
                     make=|text| Intent::BracketOver(count(&text))
                     dispatcher
                 />
                 <Choice
                     id="bracket-order"
                     label="Order"
-                    options=Signal::derive(move || bracket.with(|bracket| fixed(bracket.orders)))
-                    chosen=Signal::derive(move || bracket.with(|bracket| bracket.order.to_owned()))
+                    options=of(bracket, |bracket| fixed(bracket.orders))
+                    chosen=of(bracket, |bracket| bracket.order.to_owned())
                     make=Intent::BracketOrder
                     dispatcher
                 />
             </div>
         </section>
     }
+}
+
+/// The counts of frames that one side may have.
+fn counts(bracket: &BracketView) -> Options {
+    (0..=bracket.most)
+        .map(|count| (count.to_string(), count.to_string()))
+        .collect()
 }
 
 /// A count out of the list of counts.
@@ -96,38 +100,25 @@ fn count(text: &str) -> u8 {
 
 /// One frame of the strip.
 fn cell(frame: FrameView) -> impl IntoView {
-    let flags = frame
-        .flags
-        .into_iter()
-        .map(|flag| view! { <span class="flag">{flag}</span> })
-        .collect_view();
+    let support = if frame.tripod {
+        "cell-support needs-tripod"
+    } else {
+        "cell-support"
+    };
     view! {
-        <li
-            class="cell"
-            data-base=frame.base.then_some("")
-            data-lean=lean_key(frame.lean)
-            data-tripod=frame.tripod.then_some("")
-        >
-            <span class="cell-top">
-                <span class="cell-number">
-                    <span class="sr">"Frame "</span>
-                    {frame.number}
-                </span>
-                <span class="cell-from-base">{frame.from_base}</span>
+        <li class=if frame.base { "cell base" } else { "cell" } data-lean=lean_key(frame.lean)>
+            <span class="sr">"Frame "</span>
+            {still("cell-number", frame.number.to_string())}
+            {still("cell-from-base", frame.from_base)}
+            {still("cell-set", frame.set)}
+            {still("cell-leave", format!("leave {}", frame.leave))}
+            <span class="scale" aria-hidden="true">
+                <span class="bar" style:--bar=css::number(frame.box_bar.abs())></span>
             </span>
-            <b class="cell-set">{frame.set}</b>
-            <span class="cell-leave">"leave " {frame.leave}</span>
-            <span class="cell-box">
-                <span class="scale" aria-hidden="true">
-                    <span class="bar" style:--bar=css::number(frame.box_bar.abs())></span>
-                </span>
-                {frame.from_box}
-            </span>
-            <span class="cell-foot">
-                <span>{frame.amounts_to}</span>
-                <span class="cell-support">{frame.support}</span>
-            </span>
-            {flags}
+            {still("cell-box", frame.from_box)}
+            {still("cell-ei", frame.amounts_to)}
+            {still(support, frame.support.to_owned())}
+            {still("flag", frame.flags.join("\n"))}
         </li>
     }
 }

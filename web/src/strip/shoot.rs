@@ -5,7 +5,10 @@ use leptos::prelude::*;
 use leptos::task::spawn_local;
 use panel::{BracketView, FrameView};
 
-use crate::browser::wake::{self, Awake};
+use crate::{
+    browser::wake::{self, Awake},
+    piece::{button, flag, never, paragraph, press, text},
+};
 
 /// The button "Shoot" and what it opens.
 #[component]
@@ -21,28 +24,27 @@ pub(super) fn Shoot(
     let stay_awake = move || {
         spawn_local(async move {
             let lock = wake::keep_awake().await;
-            // The dialog may have been left, or another lock been given, while the browser made up its mind.
+            // The dialog may have been left while the browser made up its mind.
             if at.get_untracked().is_some() {
                 awake.set_value(lock);
             }
         });
     };
     // Browsers let go of the screen when the page is hidden, and do not take hold again by themselves.
-    let shown_again = window_event_listener_untyped("visibilitychange", move |_| {
-        if at.get_untracked().is_some() && !document().hidden() {
+    wake::on_shown_again(move || {
+        if at.get_untracked().is_some() {
             stay_awake();
         }
     });
-    on_cleanup(move || shown_again.remove());
 
-    let open = move |_| {
+    let open = press(move || {
         at.set(Some(0));
         if let Some(dialog) = dialog.get_untracked() {
             // OK to ignore: it fails only where it is open already.
             let _ = dialog.show_modal();
         }
         stay_awake();
-    };
+    });
     let leave = move || {
         if let Some(dialog) = dialog.get_untracked() {
             dialog.close();
@@ -53,18 +55,8 @@ pub(super) fn Shoot(
         awake.set_value(None);
     };
 
-    let count = Memo::new(move |_| bracket.with(|bracket| bracket.frames.len()));
-    let is_first = move || at.get().is_none_or(|at| at == 0);
-    let is_last = move || at.get().is_some_and(|at| at >= count.get());
-    let position = move || {
-        at.get().map(|at| {
-            if at < count.get() {
-                format!("Frame {} of {}", at + 1, count.get())
-            } else {
-                "After the last frame".to_owned()
-            }
-        })
-    };
+    let count = move || bracket.with(|bracket| bracket.frames.len());
+    let is_last = move || at.get().is_some_and(|at| at >= count());
     let step = move |on: bool| {
         at.update(|at| {
             if let Some(at) = at {
@@ -72,23 +64,45 @@ pub(super) fn Shoot(
             }
         });
     };
-    let next = move |_| {
+    let next = press(move || {
         if is_last() {
             leave();
         } else {
             step(true);
         }
-    };
-    let screen = move || {
-        at.get().map(|at| {
-            bracket.with(|bracket| match bracket.frames.get(at) {
-                Some(frame) => self::frame(frame.clone()).into_any(),
-                None => {
-                    view! { <p class="shoot-set-back">{bracket.set_back.clone()}</p> }.into_any()
-                }
-            })
+    });
+    // Words on the frame that is shown; none after the last one.
+    let on_frame = move |words: fn(&FrameView) -> String| {
+        text(move || {
+            let at = at.get().unwrap_or(0);
+            bracket.with(|bracket| bracket.frames.get(at).map(words).unwrap_or_default())
         })
     };
+    let set = text(move || {
+        let at = at.get().unwrap_or(0);
+        bracket.with(|bracket| match bracket.frames.get(at) {
+            Some(frame) => frame.set.clone(),
+            None => bracket.set_back.clone(),
+        })
+    });
+    let position = text(move || {
+        let at = at.get().unwrap_or(0);
+        if at < count() {
+            format!("Frame {} of {}", at + 1, count())
+        } else {
+            "After the last frame".to_owned()
+        }
+    });
+    // Long labels take smaller type, so that they never run out of the screen.
+    let length = text(move || {
+        let length = set.with(|set| set.chars().count());
+        let key = match length {
+            0..=5 => "short",
+            6..=9 => "long",
+            _ => "sentence",
+        };
+        key.to_owned()
+    });
 
     view! {
         <button class="shoot-open" type="button" aria-haspopup="dialog" on:click=open>
@@ -96,44 +110,33 @@ pub(super) fn Shoot(
         </button>
         <dialog class="shoot" node_ref=dialog aria-label="Shoot" on:close=closed>
             <div class="shoot-head">
-                <span class="shoot-position">{position}</span>
-                <button type="button" on:click=move |_| leave()>
-                    "Leave"
-                </button>
+                {paragraph("shoot-position", position)}
+                {button("", "Leave", never(), leave)}
             </div>
             <div class="shoot-screen" aria-live="polite">
-                {screen}
+                <p class="shoot-set" data-length=length>
+                    {set}
+                </p>
+                {paragraph("shoot-leave", on_frame(|frame| format!("leave {}", frame.leave)))}
+                {paragraph("shoot-offset", on_frame(|frame| frame.from_base.clone()))}
+                {paragraph("shoot-box", on_frame(|frame| frame.from_box.clone()))}
+                {paragraph(
+                    "shoot-small",
+                    on_frame(|frame| format!("{}, {}", frame.amounts_to, frame.support)),
+                )}
+                {paragraph("flag", on_frame(|frame| frame.flags.join("\n")))}
             </div>
             <div class="shoot-foot">
-                <button type="button" disabled=is_first on:click=move |_| step(false)>
-                    "Back"
-                </button>
+                {button(
+                    "",
+                    "Back",
+                    flag(move || at.get().is_none_or(|at| at == 0)),
+                    move || step(false),
+                )}
                 <button class="main" type="button" on:click=next>
-                    {move || if is_last() { "Done" } else { "Next" }}
+                    {text(move || if is_last() { "Done" } else { "Next" }.to_owned())}
                 </button>
             </div>
         </dialog>
-    }
-}
-
-/// One screen.
-fn frame(frame: FrameView) -> impl IntoView {
-    let flags = frame
-        .flags
-        .into_iter()
-        .map(|flag| view! { <p class="flag">{flag}</p> })
-        .collect_view();
-    // Long labels take smaller type, so that they never run out of the screen.
-    let long = (frame.set.chars().count() > 5).then_some("");
-    view! {
-        <p class="shoot-do">"Set"</p>
-        <p class="shoot-set" data-long=long>
-            {frame.set}
-        </p>
-        <p class="shoot-leave">"leave " {frame.leave}</p>
-        <p class="shoot-offset">{frame.from_base}</p>
-        <p class="shoot-box">{frame.from_box}</p>
-        <p class="shoot-small">{frame.amounts_to} ", " {frame.support}</p>
-        {flags}
     }
 }

@@ -35,10 +35,14 @@ pub(crate) struct Program {
     pub(crate) snippets: BTreeMap<String, Vec<u8>>,
 }
 
-/// The version line of wasm-opt, or `None` when it is not there.
+/// Older versions of wasm-opt export the wrong one of the two tables that wasm-bindgen makes, and the page then does not
+/// start (seen with version 108).
+const SOUND_FROM: u32 = 116;
+
+/// The version line of a wasm-opt that can be used, or `None`.
 pub(crate) fn version() -> Option<String> {
     let program = find_program(&["wasm-opt"])?;
-    output(Command::new(program).arg("--version"))
+    output(Command::new(program).arg("--version")).filter(|line| number(line) >= SOUND_FROM)
 }
 
 /// Binds and shrinks, or takes both from the cache when the compiler's output is the same as before.
@@ -88,7 +92,9 @@ fn bind(compiled: &Path, folder: &Path) -> Result<()> {
 
 fn shrink(folder: &Path, version: Option<&str>) -> Result<()> {
     let (Some(version), Some(program)) = (version, find_program(&["wasm-opt"])) else {
-        println!("wasm-opt is not there: the page stays a little larger.");
+        println!(
+            "No wasm-opt of version {SOUND_FROM} or newer is there: the page stays a little larger."
+        );
         return Ok(());
     };
     step("Shrinking it with wasm-opt", || {
