@@ -24,13 +24,6 @@ pub fn for_build(_project: &Project) -> Result<()> {
     if Toolchain::present().is_none() {
         install_target()?;
     }
-    if find_program(&["wasm-opt"]).is_none() {
-        // A missing optimiser costs some bytes, so neither its absence nor a failed installation stops anything.
-        let installed = install_quietly("wasm-opt (makes the page smaller)", &BINARYEN);
-        if !installed {
-            println!("Going on without wasm-opt: the page will be a little larger.");
-        }
-    }
     Ok(())
 }
 
@@ -227,13 +220,6 @@ struct Packages<'a> {
     brew: &'a [&'a str],
 }
 
-const BINARYEN: Packages<'_> = Packages {
-    apt: &["binaryen"],
-    dnf: &["binaryen"],
-    pacman: &["binaryen"],
-    brew: &["binaryen"],
-};
-
 const CHROMIUM: Packages<'_> = Packages {
     apt: &["chromium", "chromium-driver"],
     dnf: &["chromium", "chromedriver"],
@@ -271,16 +257,6 @@ impl<'a> Packages<'a> {
             Manager::Dnf => self.dnf,
             Manager::Pacman => self.pacman,
             Manager::Brew => self.brew,
-        }
-    }
-}
-
-fn install_quietly(what: &str, packages: &Packages<'_>) -> bool {
-    match install(what, packages) {
-        Ok(()) => true,
-        Err(error) => {
-            println!("{error:#}.");
-            false
         }
     }
 }
