@@ -337,11 +337,11 @@ const CONTROLS: [(&str, Control); 3] = [
 fn label(mark: &Mark) -> String {
     let label = words::value(mark);
     let same = Mark::parse(mark.control(), &label, Steps::Engraved)
-        .is_ok_and(|read| (read.engraved() - mark.engraved()).abs() < 1e-6 * mark.engraved());
+        .is_ok_and(|read| (read.engraved() - mark.engraved()).abs() < 1e-10 * mark.engraved());
     if same || mark.control() != Control::Aperture {
         label
     } else {
-        format!("f/{}", words::decimal(mark.engraved(), 6))
+        format!("f/{}", words::decimal(mark.engraved(), 9))
     }
 }
 
