@@ -1,7 +1,7 @@
 //! What the page knows and does, without a page.
 //!
 //! A [`State`] holds inputs only. A person's wish becomes an [`Intent`]; [`apply`] makes the next state of it or refuses
-//! with a sentence; [`derive`] works out everything that is shown, as a [`View`] of finished words and positions.
+//! with a sentence; [`derive()`] works out everything that is shown, as a [`View`] of finished words and positions.
 //!
 //! ```
 //! use panel::{Control, Intent, State, apply, derive};
