@@ -45,7 +45,11 @@ const SECTIONS: &[(&str, &[&str])] = &[
         &[
             "The equation is the one of ISO 2720 and the APEX notation: aperture value and time value add up to the exposure \
              value. Reflected light is counted with K = 12.5 cd/m², incident light with C = 250 lx, both at ISO 100.",
-            "The series of marks are those of ISO 2720, ISO 516 and ISO 517, and the older engraved series as they were sold.",
+            "Published values differ: K 11.4, 12.5 and 14 cd/m², C 224, 250 and 322 lx. K = 12.5 is ANSI PH3.49-1971 as GNU units \
+             records it; C = 250 is the value in common use for a flat receptor. They change what the light is called, not \
+             what the dials are set to.",
+            "The full-stop times are those of the Exif 2.2 specification. The half- and third-stop series, the older series \
+             and the list of film speeds are common practice, no source.",
         ],
     ),
     (

@@ -339,10 +339,11 @@ fn label(mark: &Mark) -> String {
     let same = Mark::parse(mark.control(), &label, Steps::Engraved)
         .is_ok_and(|read| (read.engraved() - mark.engraved()).abs() < 1e-10 * mark.engraved());
     if same || mark.control() != Control::Aperture {
-        label
-    } else {
-        format!("f/{}", words::decimal(mark.engraved(), 9))
+        return label;
     }
+    // Words stop at six decimals; a record takes nine, so that a reload is the same to the last word.
+    let exact = format!("{:.9}", mark.engraved());
+    format!("f/{}", exact.trim_end_matches('0').trim_end_matches('.'))
 }
 
 pub(crate) fn setting_text(state: &State) -> String {

@@ -10,7 +10,7 @@ pub const fn noun(control: Control) -> &'static str {
     }
 }
 
-/// A number with at most `places` decimals (nine at most), rounded half away from zero, without trailing zeros.
+/// A number with at most `places` decimals (six at most), rounded half away from zero, without trailing zeros.
 ///
 /// Kept free of float formatting, which would be the largest single piece of text code on the page.
 ///
@@ -24,12 +24,9 @@ pub const fn noun(control: Control) -> &'static str {
     reason = "clamped to what an i64 holds"
 )]
 pub fn decimal(number: f64, places: u8) -> String {
-    let places = places.min(9);
+    let places = places.min(6);
     let unit = 10_i64.pow(u32::from(places));
-    #[expect(
-        clippy::cast_precision_loss,
-        reason = "a power of ten up to a thousand million"
-    )]
+    #[expect(clippy::cast_precision_loss, reason = "a power of ten up to a million")]
     let scaled = (number * unit as f64).round().clamp(-9e15, 9e15) as i64;
     let sign = if scaled < 0 { "−" } else { "" };
     let (whole, rest) = (scaled.abs() / unit, scaled.abs() % unit);
