@@ -133,6 +133,13 @@ impl Form {
         self.steps.set(form.steps.clone());
         self.error.set(String::new());
         self.is_open.set(true);
+        // The form shows with the next frame; what is hidden cannot take the focus.
+        request_animation_frame(move || {
+            if let Some(name) = self.name_node.get_untracked() {
+                // OK to ignore: then the person taps the field.
+                let _ = name.focus();
+            }
+        });
     }
 
     fn typed(self) -> CameraForm {

@@ -16,9 +16,11 @@ pub(crate) fn number(value: f64) -> String {
 
 #[cfg(test)]
 mod tests {
+    use wasm_bindgen_test::wasm_bindgen_test;
+
     use super::number;
 
-    #[test]
+    #[wasm_bindgen_test]
     fn keeps_sign_and_leading_zeros() {
         assert_eq!(number(-0.05), "-0.050", "a small negative number");
         assert_eq!(number(12.3456), "12.346", "rounded to a thousandth");

@@ -101,7 +101,11 @@ pub(crate) fn on_keys(
     escape: impl Fn() + 'static,
 ) -> Box<dyn FnMut(leptos::ev::KeyboardEvent)> {
     Box::new(move |event| match event.key().as_str() {
-        "Enter" => enter(),
+        "Enter" => {
+            // Else what the focus goes to gets the rest of the key, and a button takes it for a press.
+            event.prevent_default();
+            enter();
+        }
         "Escape" => escape(),
         _ => {}
     })

@@ -28,6 +28,9 @@ mod strip;
 
 pub use app::App;
 
+#[cfg(test)]
+wasm_bindgen_test::wasm_bindgen_test_configure!(run_in_browser);
+
 /// Puts the page into the document's body, and takes the static shell away.
 pub fn start() {
     leptos::mount::mount_to_body(App);

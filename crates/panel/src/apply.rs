@@ -246,7 +246,9 @@ impl State {
         let marks = &self.equipment.detents[control.index()];
         let here = self.solution().marks[control.index()].place();
         let last = marks.len() - 1;
-        let at = |i: i64| marks[usize::try_from(i).unwrap_or(0).min(last)];
+        // An index before the first mark is none; one that is past the last is cut to it before it is made an index, because
+        // an index has 32 bits on the page.
+        let at = |i: i64| marks[usize::try_from(i.min(last as i64)).unwrap_or(0)];
         #[expect(
             clippy::cast_possible_truncation,
             reason = "an index of at most a few hundred"

@@ -46,9 +46,11 @@ pub(super) fn down(event: &KeyboardEvent, control: Control, grip: Grip, dispatch
 
 #[cfg(test)]
 mod tests {
+    use wasm_bindgen_test::wasm_bindgen_test;
+
     use super::*;
 
-    #[test]
+    #[wasm_bindgen_test]
     fn up_and_right_are_brighter_and_shift_is_a_full_stop() {
         assert_eq!(nudge("ArrowUp", false), Some(Nudge::Marks(1)), "up");
         assert_eq!(nudge("ArrowRight", false), Some(Nudge::Marks(1)), "right");

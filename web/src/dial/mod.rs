@@ -107,6 +107,8 @@ pub(crate) fn Dial(
                 />
                 <div
                     class="dial-grip"
+                    // Else some browsers take the lift for a fling, and swallow the next tap anywhere on the page.
+                    on:touchstart=|event| event.prevent_default()
                     on:pointerdown=move |event| grip.down(&event)
                     on:pointermove=move |event| grip.moved(&event)
                     on:pointerup=move |event| grip.up(&event)

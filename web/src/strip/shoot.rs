@@ -133,7 +133,7 @@ pub(super) fn Shoot(
                     flag(move || at.get().is_none_or(|at| at == 0)),
                     move || step(false),
                 )}
-                <button class="main" type="button" on:click=next>
+                <button class="main" type="button" autofocus on:click=next>
                     {text(move || if is_last() { "Done" } else { "Next" }.to_owned())}
                 </button>
             </div>
