@@ -250,6 +250,7 @@ function turn(dial, to) {
   const moved = state.stands[dial] !== at;
   state.stands[dial] = at;
   if (moved) render();
+  else if (at === 0 || at === LAST[dial]) say(`${NAMES[dial]} ends here, at ${SCALES[dial][at].spoken}.`);
   return moved;
 }
 

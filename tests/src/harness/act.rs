@@ -1,10 +1,13 @@
-use std::{f64::consts::TAU, time::Duration};
+use std::{
+    f64::consts::TAU,
+    time::{Duration, SystemTime, UNIX_EPOCH},
+};
 
 use anyhow::{Context, Result, bail, ensure};
 use fantoccini::{
     actions::{
         ActionSequence, InputSource, KeyAction, KeyActions, MouseActions, PointerAction,
-        TouchActions, WheelAction, WheelActions,
+        WheelAction, WheelActions,
     },
     key::Key,
 };
@@ -55,17 +58,35 @@ impl<'site> Page<'site> {
             .await?)
     }
 
-    /// The finger or the mouse, whichever the screen is for, does this.
-    async fn point(&self, actions: impl IntoIterator<Item = PointerAction>) -> Result<()> {
-        if self.touch {
-            let finger = TouchActions::new("finger".to_owned());
-            self.act(actions.into_iter().fold(finger, InputSource::then))
-                .await
-        } else {
-            let mouse = MouseActions::new("mouse".to_owned());
-            self.act(actions.into_iter().fold(mouse, InputSource::then))
-                .await
-        }
+    /// The mouse does this.
+    async fn mouse(&self, actions: impl IntoIterator<Item = PointerAction>) -> Result<()> {
+        let mouse = MouseActions::new("mouse".to_owned());
+        self.act(actions.into_iter().fold(mouse, InputSource::then))
+            .await
+    }
+
+    /// The fingers on the screen, each with its number, after this happened to one of them.
+    ///
+    /// Not by the driver's own actions: between two calls it forgets where a finger is.
+    async fn touch(&self, happened: &str, fingers: &[(u32, Point)]) -> Result<()> {
+        let points: Vec<_> = fingers
+            .iter()
+            .map(|(number, at)| json!({ "x": at.x, "y": at.y, "id": number }))
+            .collect();
+        // Events follow each other faster here than from a hand, and the browser would take a finger lifted at full speed
+        // for a fling and the next tap for its end. So each event is dated as a hand would have made it.
+        let hand = match happened {
+            "touchStart" => 0.4,
+            "touchEnd" => 0.15,
+            _ => 0.012,
+        };
+        let now = SystemTime::now().duration_since(UNIX_EPOCH)?.as_secs_f64();
+        let at = now.max(self.last_touch.get() + hand);
+        self.last_touch.set(at);
+        let event = json!({ "type": happened, "touchPoints": points, "timestamp": at });
+        self.devtools("Input.dispatchTouchEvent", event)
+            .await
+            .map(drop)
     }
 
     /// Puts the finger (or the mouse button) down.
@@ -74,17 +95,12 @@ impl<'site> Page<'site> {
     ///
     /// Fails where the point is outside the window.
     pub async fn press(&self, at: Point) -> Result<()> {
-        self.point([move_to(at), PointerAction::Down { button: LEFT }])
-            .await
-    }
-
-    /// Moves it to a point.
-    ///
-    /// # Errors
-    ///
-    /// Fails where the point is outside the window.
-    pub async fn slide(&self, to: Point) -> Result<()> {
-        self.point([move_to(to)]).await
+        if self.touch {
+            self.touch("touchStart", &[(0, at)]).await
+        } else {
+            self.mouse([move_to(at), PointerAction::Down { button: LEFT }])
+                .await
+        }
     }
 
     /// Moves it along an arc, from so many degrees clockwise of its start to so many, in small steps.
@@ -102,7 +118,14 @@ impl<'site> Page<'site> {
         let steps = steps as u32;
         let points = (1..=steps)
             .map(|step| arc.after(from + (to - from) * f64::from(step) / f64::from(steps)));
-        self.point(points.map(move_to)).await
+        if self.touch {
+            for point in points {
+                self.touch("touchMove", &[(0, point)]).await?;
+            }
+            Ok(())
+        } else {
+            self.mouse(points.map(move_to)).await
+        }
     }
 
     /// Lifts it.
@@ -111,7 +134,11 @@ impl<'site> Page<'site> {
     ///
     /// Fails where the browser does not answer.
     pub async fn lift(&self) -> Result<()> {
-        self.point([PointerAction::Up { button: LEFT }]).await
+        if self.touch {
+            self.touch("touchEnd", &[]).await
+        } else {
+            self.mouse([PointerAction::Up { button: LEFT }]).await
+        }
     }
 
     /// A tap of the finger or a click of the mouse.
@@ -120,12 +147,8 @@ impl<'site> Page<'site> {
     ///
     /// Fails where the point is outside the window.
     pub async fn tap(&self, at: Point) -> Result<()> {
-        self.point([
-            move_to(at),
-            PointerAction::Down { button: LEFT },
-            PointerAction::Up { button: LEFT },
-        ])
-        .await
+        self.press(at).await?;
+        self.lift().await
     }
 
     /// Turns the mouse wheel over a point; positive is toward the person.
@@ -153,32 +176,18 @@ impl<'site> Page<'site> {
     ///
     /// Fails where the browser does not answer.
     pub async fn interrupt_touch(&self) -> Result<()> {
-        let cancel = json!({ "type": "touchCancel", "touchPoints": [] });
-        self.devtools("Input.dispatchTouchEvent", cancel)
-            .await
-            .map(drop)
+        self.touch("touchCancel", &[]).await
     }
 
-    /// While one finger rests at a point, a second one comes down at another, moves a little, and is lifted.
+    /// While one finger rests at a point, a second one comes down at another, moves, and is lifted.
     ///
     /// # Errors
     ///
     /// Fails where the browser does not answer.
     pub async fn second_finger_slide(&self, first: Point, from: Point, to: Point) -> Result<()> {
-        let finger = |id: u32, at: Point| json!({ "x": at.x, "y": at.y, "id": id });
-        // The driver's own finger is number 0.
-        for (kind, points) in [
-            ("touchStart", vec![finger(0, first), finger(1, from)]),
-            ("touchMove", vec![finger(0, first), finger(1, to)]),
-            ("touchEnd", vec![finger(0, first)]),
-        ] {
-            self.devtools(
-                "Input.dispatchTouchEvent",
-                json!({ "type": kind, "touchPoints": points }),
-            )
-            .await?;
-        }
-        Ok(())
+        self.touch("touchStart", &[(0, first), (1, from)]).await?;
+        self.touch("touchMove", &[(0, first), (1, to)]).await?;
+        self.touch("touchEnd", &[(0, first)]).await
     }
 
     /// Role and accessible name of what has the keyboard.

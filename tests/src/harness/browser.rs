@@ -1,5 +1,5 @@
 use std::{
-    cell::RefCell,
+    cell::{Cell, RefCell},
     env,
     io::{BufRead, BufReader, Read, Write},
     net::{Ipv4Addr, TcpStream},
@@ -221,6 +221,7 @@ impl Driver {
             port: 0,
             profile,
         };
+        let mut lines = Vec::new();
         for line in BufReader::new(said).lines() {
             let line = line?;
             let port = line
@@ -232,8 +233,9 @@ impl Driver {
                     return Ok(driver);
                 }
             }
+            lines.push(line);
         }
-        bail!("the driver ended before it named its port")
+        bail!("the driver ended before it named its port; it said {lines:?}")
     }
 
     /// Asks the driver to close its browsers, and waits for the answer.
@@ -286,6 +288,8 @@ pub struct Page<'site> {
     pub(super) site: &'site Site,
     pub(super) client: Client,
     pub(super) touch: bool,
+    /// When the last touch is dated, in seconds since 1970.
+    pub(super) last_touch: Cell<f64>,
     expected: RefCell<Vec<String>>,
     _driver: Driver,
 }
@@ -331,6 +335,7 @@ impl<'site> Page<'site> {
             site,
             client,
             touch: screen.touch,
+            last_touch: Cell::new(0.0),
             expected: RefCell::new(Vec::new()),
             _driver: driver,
         };

@@ -238,9 +238,9 @@ fn one_line(text: &str) -> String {
 const LAYOUT: &str = r"dialButtons => {
     const problems = [];
     const page = document.documentElement;
-    if (page.scrollWidth > innerWidth) {
-        const wide = [...document.querySelectorAll('body *')].filter(e => e.getBoundingClientRect().right > innerWidth + 1);
-        problems.push(`the page is ${page.scrollWidth} px wide in a window of ${innerWidth}: ${wide.slice(0, 3).map(e => e.className || e.tagName)}`);
+    if (page.scrollWidth > page.clientWidth) {
+        const wide = [...document.querySelectorAll('body *')].filter(e => e.getBoundingClientRect().right > page.clientWidth + 1);
+        problems.push(`the page is ${page.scrollWidth} px wide in a window of ${page.clientWidth}: ${wide.slice(0, 3).map(e => e.className || e.tagName)}`);
     }
     const top = document.querySelector('dialog[open]') ?? document.body;
     const named = e => (e.getAttribute('aria-label') || e.innerText || e.labels?.[0]?.innerText || e.value || e.outerHTML.slice(0, 60)).trim().split('\n')[0];
@@ -320,7 +320,8 @@ const HUES: &str = r"() => {
         const look = (what, colour) => {
             if (colour && colour !== 'none' && colour !== 'auto' && other(colour)) problems.add(`${what} of ${e.className?.baseVal ?? (e.className || e.tagName)} is ${colour}`);
         };
-        look('text', style.color);
+        // Sliders, boxes and discs to tick have a text colour too, but no text.
+        if (!e.matches('[type=range], [type=checkbox], [type=radio]')) look('text', style.color);
         look('ground', style.backgroundColor);
         if (style.outlineStyle !== 'none') look('outline', style.outlineColor);
         for (const side of ['Top', 'Right', 'Bottom', 'Left']) if (parseFloat(style[`border${side}Width`])) look('border', style[`border${side}Color`]);

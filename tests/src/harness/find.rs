@@ -171,14 +171,16 @@ impl<'page, 'site> Found<'page, 'site> {
 
     /// Where it stands, after it was brought into the window as far as needed.
     pub(super) async fn place(&self) -> Result<Place> {
-        let function = "function () {
+        let function = "async function () {
             this.scrollIntoView({ block: 'nearest', inline: 'nearest', behavior: 'instant' });
-            let box = this.getBoundingClientRect();
+            const box = this.getBoundingClientRect();
             if (box.top < 0 || box.bottom > innerHeight) {
                 this.scrollIntoView({ block: 'center', inline: 'nearest', behavior: 'instant' });
-                box = this.getBoundingClientRect();
             }
-            return [box.left, box.top, box.width, box.height];
+            // A finger goes where the last picture showed the thing: the browser has to have drawn it there.
+            await new Promise(drawn => requestAnimationFrame(() => requestAnimationFrame(drawn)));
+            const { left, top, width, height } = this.getBoundingClientRect();
+            return [left, top, width, height];
         }";
         let value = self.call(function).await?;
         let number = |i: usize| value[i].as_f64().context("the element has no place");

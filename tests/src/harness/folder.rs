@@ -3,6 +3,8 @@ use std::{
     path::{Path, PathBuf},
     process,
     sync::atomic::{AtomicU32, Ordering},
+    thread,
+    time::{Duration, Instant},
 };
 
 use anyhow::{Context, Result, ensure};
@@ -35,8 +37,15 @@ impl Folder {
 
 impl Drop for Folder {
     fn drop(&mut self) {
-        // OK to leave it behind on an error: it is in the system's folder for that.
-        drop(fs::remove_dir_all(&self.0));
+        // A browser that was just closed may still be writing its last files. OK to leave the folder behind after that:
+        // it is among the system's temporary files.
+        let began = Instant::now();
+        while fs::remove_dir_all(&self.0).is_err()
+            && self.0.exists()
+            && began.elapsed() < Duration::from_secs(2)
+        {
+            thread::yield_now();
+        }
     }
 }
 
