@@ -152,7 +152,8 @@ async fn a_camera_that_cannot_be_understood_is_not_saved_and_not_lost() -> Resul
     let page = site.open(DESK).await?;
     job::open_more(&page).await?;
     add(&page, "Puzzle", "quick slow", "6.3 9 12.5").await?;
-    page.reads("1/125").await?;
+    page.reads("was not understood").await?;
+    page.reads("a time is typed like 1/60").await?;
     let field = page.find("textbox", "Times").await?;
     ensure!(
         field.value().await? == "quick slow",

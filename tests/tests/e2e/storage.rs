@@ -135,7 +135,7 @@ async fn with_storage_full_the_page_says_so_and_goes_on() -> Result<()> {
     .await?;
     page.press_on("button", "Time, one mark more light").await?;
     page.shows(["1/60 second", "f/8", "ISO 100"]).await?;
-    page.reads("until you close it").await?;
+    page.reads("until you close the page").await?;
     page.press_on("button", "Time, one mark more light").await?;
     page.shows(["1/30 second", "f/11", "ISO 100"]).await?;
     // Room again: the next move is kept.

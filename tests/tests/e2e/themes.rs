@@ -38,7 +38,8 @@ async fn the_device_decides_until_a_theme_is_chosen() -> Result<()> {
     let ground = async || {
         page.until_still().await?;
         let colour = page
-            .eval("getComputedStyle(document.body).backgroundColor")
+            .eval("[document.body, document.documentElement].map(e => getComputedStyle(e).backgroundColor)
+                .find(colour => colour !== 'rgba(0, 0, 0, 0)') ?? ''")
             .await?;
         Ok::<_, tests::harness::Error>(colour.as_str().unwrap_or_default().to_owned())
     };
