@@ -62,6 +62,7 @@ mod level;
 pub mod light;
 mod mark;
 mod pairs;
+mod power;
 pub mod range;
 mod reading;
 mod scale;

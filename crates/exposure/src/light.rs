@@ -4,7 +4,7 @@
 //! units' definitions, C 250 lx is the flat-receptor value in common use. Published ranges: K 10.6 to 13.4, in use 12.5
 //! and 14; C 240 to 400 for a flat receptor (the last from memory). The two constants are therefore values, not literals.
 
-use crate::{Bv, Error, Ev, range::Range};
+use crate::{Bv, Error, Ev, power, range::Range};
 
 /// Meter constants.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -73,7 +73,7 @@ impl Constants {
     /// ```
     #[must_use]
     pub fn luminance(&self, at_iso_100: Ev) -> f64 {
-        at_iso_100.get().exp2() * self.reflected / 100.0
+        power::of_two(at_iso_100.get()) * self.reflected / 100.0
     }
 
     /// Illuminance in lx that an EV at ISO 100 stands for.
@@ -86,7 +86,7 @@ impl Constants {
     /// ```
     #[must_use]
     pub fn illuminance(&self, at_iso_100: Ev) -> f64 {
-        at_iso_100.get().exp2() * self.incident / 100.0
+        power::of_two(at_iso_100.get()) * self.incident / 100.0
     }
 
     /// EV at ISO 100 of a luminance in cd/m².
@@ -110,6 +110,6 @@ impl Constants {
     /// Luminance in cd/m² of a brightness value: B = N·K·2^Bv with N = 0.32.
     #[must_use]
     pub fn luminance_of_bv(&self, brightness: Bv) -> f64 {
-        brightness.get().exp2() * self.reflected * 0.32
+        power::of_two(brightness.get()) * self.reflected * 0.32
     }
 }

@@ -1,4 +1,6 @@
-use crate::{Av, Control, Error, Place, Stops, Sv, Tv, range, series, series::Twelfths, words};
+use crate::{
+    Av, Control, Error, Place, Stops, Sv, Tv, power, range, series, series::Twelfths, words,
+};
 
 /// How the marks of a device are read: which standard series its figures belong to.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
@@ -95,9 +97,9 @@ impl Mark {
     pub fn between(control: Control, place: Place) -> Result<Self, Error> {
         let stops = place.get();
         let number = match control {
-            Control::Time => stops.exp2(),
-            Control::Aperture => (-stops / 2.0).exp2(),
-            Control::Sensitivity => 100.0 * stops.exp2(),
+            Control::Time => power::of_two(stops),
+            Control::Aperture => power::of_two(-stops / 2.0),
+            Control::Sensitivity => 100.0 * power::of_two(stops),
         };
         Ok(Self {
             place: stops,
@@ -108,7 +110,7 @@ impl Mark {
     /// A sensitivity that settings amount to, which may lie beyond any film that was ever made.
     pub(crate) fn amounting_to(place: Place) -> Self {
         let stops = place.get();
-        let engraved = 100.0 * stops.exp2();
+        let engraved = 100.0 * power::of_two(stops);
         Self {
             control: Control::Sensitivity,
             engraved,
@@ -210,9 +212,9 @@ impl Mark {
     #[must_use]
     pub fn exact(&self) -> f64 {
         match self.control {
-            Control::Time => self.place.exp2(),
-            Control::Aperture => (-self.place / 2.0).exp2(),
-            Control::Sensitivity => 100.0 * self.place.exp2(),
+            Control::Time => power::of_two(self.place),
+            Control::Aperture => power::of_two(-self.place / 2.0),
+            Control::Sensitivity => 100.0 * power::of_two(self.place),
         }
     }
 

@@ -1,4 +1,4 @@
-use crate::{Control, Error, Mark, Stops, range};
+use crate::{Control, Error, Mark, Stops, power, range};
 
 macro_rules! role {
     ($(#[$doc:meta])* $name:ident) => {
@@ -29,7 +29,7 @@ macro_rules! role {
             /// The exact arithmetic value (ISO 64 of the standard series is 62.996).
             #[must_use]
             pub fn iso(self) -> f64 {
-                100.0 * self.0.place().get().exp2()
+                100.0 * power::of_two(self.0.place().get())
             }
         }
     };
@@ -81,5 +81,5 @@ pub fn din_from_iso(iso: f64) -> Result<f64, Error> {
 ///
 /// Range error for a speed out of range.
 pub fn iso_from_din(degrees: f64) -> Result<f64, Error> {
-    range::SENSITIVITY.check(10_f64.powf((degrees - 1.0) / 10.0))
+    range::SENSITIVITY.check(power::of_ten((degrees - 1.0) / 10.0))
 }

@@ -1,6 +1,6 @@
 use core::ops::{Add, Neg, Sub};
 
-use crate::{Error, range};
+use crate::{Error, power, range};
 
 /// A difference in stops; positive is **more light on the film**. One stop is a factor of two.
 ///
@@ -89,7 +89,7 @@ impl Stops {
     /// The factor of light, 2^stops.
     #[must_use]
     pub fn factor(self) -> f64 {
-        self.0.exp2()
+        power::of_two(self.0)
     }
 }
 

@@ -121,14 +121,7 @@ pub(crate) fn parse_form(form: &CameraForm) -> Result<Camera, exposure::Error> {
         None
     } else {
         // A focal length is a plain number like an f-number, and its own range is checked with the camera.
-        Some(
-            focal
-                .replace(',', ".")
-                .parse::<f64>()
-                .ok()
-                .filter(|f| f.is_finite())
-                .unwrap_or(0.0),
-        )
+        Some(words::plain_decimal(&focal.replace(',', ".")).unwrap_or(0.0))
     };
     Camera::parse(&form.times, &form.apertures, steps_of(&form.steps), focal)
 }

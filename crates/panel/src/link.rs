@@ -1,13 +1,13 @@
 //! A whole setting in the fragment of an address, which browsers keep to themselves.
 
 use base64::{Engine as _, engine::general_purpose::URL_SAFE_NO_PAD};
-use serde::{Deserialize, Serialize};
+use serde::Serialize;
 
 use crate::{
     equipment::OwnCamera,
     intent::Refusal,
     state::State,
-    store::{self, Unreadable},
+    store::{self, Entries, Unreadable},
 };
 
 /// What every link's fragment of this version begins with.
@@ -17,10 +17,10 @@ const FAMILY: &str = "set";
 /// Longer fragments are not looked at.
 const LONGEST: usize = 16_384;
 
-#[derive(Debug, Serialize, Deserialize)]
+#[derive(Serialize)]
 struct Parcel {
     setting: String,
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[serde(skip_serializing_if = "Option::is_none")]
     camera: Option<(String, String)>,
 }
 
@@ -77,7 +77,7 @@ pub(crate) fn open(fragment: &str, here: &State) -> Result<State, Refusal> {
         return Err(damaged());
     }
     let bytes = URL_SAFE_NO_PAD.decode(body).map_err(|_| damaged())?;
-    let parcel: Parcel = serde_json::from_slice(&bytes).map_err(|_| damaged())?;
+    let text = String::from_utf8(bytes).map_err(|_| damaged())?;
     let refused = |why: Unreadable| {
         if why == Unreadable::Newer {
             newer()
@@ -85,9 +85,18 @@ pub(crate) fn open(fragment: &str, here: &State) -> Result<State, Refusal> {
             damaged()
         }
     };
+    let mut parcel = Entries::read(&text).map_err(refused)?;
+    let setting = parcel.text("setting").map_err(refused)?;
+    let camera = parcel
+        .texts_if_any("camera")
+        .map_err(refused)?
+        .unwrap_or_default();
     let mut own: Vec<OwnCamera> = here.own.clone();
     let mut renamed = None;
-    if let Some((key, text)) = &parcel.camera {
+    if !matches!(camera.len(), 0 | 2) {
+        return Err(damaged());
+    }
+    if let [key, text] = camera.as_slice() {
         let mut camera = store::decode_camera(key, text).map_err(refused)?;
         // Ours of the same id may have been changed since: the one from the link then comes in under an id of its own.
         if own
@@ -102,8 +111,7 @@ pub(crate) fn open(fragment: &str, here: &State) -> Result<State, Refusal> {
             own.push(camera);
         }
     }
-    let state =
-        store::decode_setting(&parcel.setting, &own, renamed.as_deref()).map_err(refused)?;
+    let state = store::decode_setting(&setting, &own, renamed.as_deref()).map_err(refused)?;
     // How the page looks and feels stays the reader's own choice.
     Ok(State {
         theme: here.theme,

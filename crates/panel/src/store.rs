@@ -7,7 +7,8 @@
 use std::sync::Arc;
 
 use exposure::{BoxSpeed, Bracket, Control, Mark, Reading, Steps, Stops, words};
-use serde::{Deserialize, Serialize};
+use serde::Serialize;
+use serde_json::{Map, Value, value::RawValue};
 
 use crate::{
     apply::{BRACKET_BY, FILMS, ORDERS, ROUNDINGS, STEPS},
@@ -49,31 +50,28 @@ pub struct Opened {
     pub may_write_setting: bool,
 }
 
-#[derive(Debug, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[derive(Serialize)]
 struct SettingRecord {
     format: String,
     version: u32,
     reading: ReadingRecord,
     film: FilmRecord,
     camera: String,
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[serde(skip_serializing_if = "Option::is_none")]
     hand_held_limit: Option<String>,
     set: SetRecord,
     held: Vec<String>,
     turned_last: String,
-    #[serde(default)]
-    extra_light_stops: f64,
+    extra_light_stops: Box<RawValue>,
     bracket: BracketRecord,
     theme: String,
     tick: bool,
     /// The setting from before a link was opened.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[serde(skip_serializing_if = "Option::is_none")]
     before_link: Option<Box<Self>>,
 }
 
-#[derive(Debug, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[derive(Serialize)]
 struct ReadingRecord {
     time: String,
     aperture: String,
@@ -81,24 +79,21 @@ struct ReadingRecord {
     steps: String,
 }
 
-#[derive(Debug, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[derive(Serialize)]
 struct FilmRecord {
     box_speed: String,
     kind: String,
     rounding: String,
 }
 
-#[derive(Debug, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[derive(Serialize)]
 struct SetRecord {
     time: String,
     aperture: String,
     sensitivity: String,
 }
 
-#[derive(Debug, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[derive(Serialize)]
 struct BracketRecord {
     by: String,
     under: u8,
@@ -107,8 +102,7 @@ struct BracketRecord {
     order: String,
 }
 
-#[derive(Debug, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[derive(Serialize)]
 struct CameraRecord {
     format: String,
     version: u32,
@@ -118,13 +112,6 @@ struct CameraRecord {
     apertures: String,
     steps: String,
     focal_mm: String,
-}
-
-/// Only what every version has.
-#[derive(Deserialize)]
-struct Head {
-    format: String,
-    version: u32,
 }
 
 /// Why a record was not taken.
@@ -238,7 +225,7 @@ fn hash(text: &str) -> u64 {
 pub(crate) fn new_camera_id(form: &CameraForm, taken: impl Fn(&str) -> bool) -> String {
     let slug: String = form
         .name
-        .to_lowercase()
+        .to_ascii_lowercase()
         .chars()
         .map(|c| if c.is_ascii_alphanumeric() { c } else { '-' })
         .take(24)
@@ -266,15 +253,117 @@ fn json<T: Serialize>(record: &T) -> String {
     serde_json::to_string(record).expect("strings, numbers and lists always have a JSON form")
 }
 
-fn read<T: for<'a> Deserialize<'a>>(text: &str, format: &str) -> Result<T, Unreadable> {
-    let head: Head = serde_json::from_str(text).map_err(|_| Unreadable::Damaged)?;
-    if head.format != format {
-        return Err(Unreadable::Damaged);
+/// A record that is being read: each entry is taken out once, and in the end none may be left.
+///
+/// Read by hand and not through derived code, which would be the largest piece of the page's program after its views.
+pub(crate) struct Entries(Map<String, Value>);
+
+impl Entries {
+    /// A record of a format, unless it is damaged or newer than this page.
+    fn of(text: &str, format: &str) -> Result<Self, Unreadable> {
+        Self::read(text)?.without_head(format)
     }
-    if head.version > VERSION {
-        return Err(Unreadable::Newer);
+
+    /// A record of any kind.
+    pub(crate) fn read(text: &str) -> Result<Self, Unreadable> {
+        Self::from(serde_json::from_str(text).ok())
     }
-    serde_json::from_str(text).map_err(|_| Unreadable::Damaged)
+
+    /// The rest of a record of a format, without what says so.
+    fn without_head(mut self, format: &str) -> Result<Self, Unreadable> {
+        if self.text("format")? != format {
+            return Err(Unreadable::Damaged);
+        }
+        match self.0.remove("version").and_then(|v| v.as_u64()) {
+            Some(version) if version > u64::from(VERSION) => Err(Unreadable::Newer),
+            Some(_) => Ok(self),
+            None => Err(Unreadable::Damaged),
+        }
+    }
+
+    fn from(value: Option<Value>) -> Result<Self, Unreadable> {
+        match value {
+            Some(Value::Object(entries)) => Ok(Self(entries)),
+            _ => Err(Unreadable::Damaged),
+        }
+    }
+
+    pub(crate) fn text(&mut self, key: &str) -> Result<String, Unreadable> {
+        text_of(self.0.remove(key))
+    }
+
+    fn text_if_any(&mut self, key: &str) -> Result<Option<String>, Unreadable> {
+        let entry = self.0.remove(key);
+        entry.map(|value| text_of(Some(value))).transpose()
+    }
+
+    pub(crate) fn texts_if_any(&mut self, key: &str) -> Result<Option<Vec<String>>, Unreadable> {
+        let values = match self.0.remove(key) {
+            None => return Ok(None),
+            Some(Value::Array(values)) => values,
+            Some(_) => return Err(Unreadable::Damaged),
+        };
+        let texts: Result<_, _> = values.into_iter().map(|v| text_of(Some(v))).collect();
+        texts.map(Some)
+    }
+
+    fn count(&mut self, key: &str) -> Result<u8, Unreadable> {
+        let count = self.0.remove(key).and_then(|value| value.as_u64());
+        count
+            .and_then(|count| u8::try_from(count).ok())
+            .ok_or(Unreadable::Damaged)
+    }
+
+    fn flag(&mut self, key: &str) -> Result<bool, Unreadable> {
+        let flag = self.0.remove(key).and_then(|value| value.as_bool());
+        flag.ok_or(Unreadable::Damaged)
+    }
+
+    fn number_or_nought(&mut self, key: &str) -> Result<f64, Unreadable> {
+        match self.0.remove(key) {
+            None => Ok(0.0),
+            Some(value) => value.as_f64().ok_or(Unreadable::Damaged),
+        }
+    }
+
+    fn entries(&mut self, key: &str) -> Result<Self, Unreadable> {
+        Self::from(self.0.remove(key))
+    }
+
+    fn end(self) -> Result<(), Unreadable> {
+        if self.0.is_empty() {
+            Ok(())
+        } else {
+            Err(Unreadable::Damaged)
+        }
+    }
+}
+
+fn text_of(value: Option<Value>) -> Result<String, Unreadable> {
+    match value {
+        Some(Value::String(text)) => Ok(text),
+        _ => Err(Unreadable::Damaged),
+    }
+}
+
+/// A number of stops as JSON writes it, to the twelfth decimal.
+///
+/// Written through integers: any printing of floating-point numbers costs more bytes than a dial.
+fn number(stops: Stops) -> Box<RawValue> {
+    const PLACES: usize = 12;
+    let unit = 10_i64.pow(12);
+    #[expect(
+        clippy::cast_possible_truncation,
+        clippy::cast_precision_loss,
+        reason = "a difference is at most a few hundred stops"
+    )]
+    let scaled = (stops.get() * unit as f64).round() as i64;
+    let sign = if scaled < 0 { "-" } else { "" };
+    let (whole, part) = (scaled.abs() / unit, scaled.abs() % unit);
+    let digits = format!("{part:0PLACES$}");
+    let digits = digits.trim_end_matches('0');
+    let digits = if digits.is_empty() { "0" } else { digits };
+    RawValue::from_string(format!("{sign}{whole}.{digits}")).expect("a decimal is JSON")
 }
 
 pub(crate) fn encode_camera(own: &OwnCamera) -> String {
@@ -292,20 +381,19 @@ pub(crate) fn encode_camera(own: &OwnCamera) -> String {
 }
 
 pub(crate) fn decode_camera(key: &str, text: &str) -> Result<OwnCamera, Unreadable> {
-    let record: CameraRecord = read(text, CAMERA_FORMAT)?;
+    let mut record = Entries::of(text, CAMERA_FORMAT)?;
+    let id = record.text("id")?;
     let form = CameraForm {
-        name: record.name,
-        times: record.times,
-        apertures: record.apertures,
-        steps: record.steps,
-        focal: record.focal_mm,
+        name: record.text("name")?,
+        times: record.text("times")?,
+        apertures: record.text("apertures")?,
+        steps: record.text("steps")?,
+        focal: record.text("focal_mm")?,
     };
-    let valid = key == camera_key(&record.id) && !form.name.is_empty() && parse_form(&form).is_ok();
+    record.end()?;
+    let valid = key == camera_key(&id) && !form.name.is_empty() && parse_form(&form).is_ok();
     if valid {
-        Ok(OwnCamera {
-            id: record.id,
-            form,
-        })
+        Ok(OwnCamera { id, form })
     } else {
         Err(Unreadable::Damaged)
     }
@@ -342,7 +430,17 @@ fn label(mark: &Mark) -> String {
         return label;
     }
     // Words stop at six decimals; a record takes nine, so that a reload is the same to the last word.
-    let exact = format!("{:.9}", mark.engraved());
+    #[expect(
+        clippy::cast_possible_truncation,
+        clippy::cast_sign_loss,
+        reason = "an f-number is positive and has three digits before the point"
+    )]
+    let billionths = (mark.engraved() * 1e9).round() as u64;
+    let exact = format!(
+        "{}.{:09}",
+        billionths / 1_000_000_000,
+        billionths % 1_000_000_000
+    );
     format!("f/{}", exact.trim_end_matches('0').trim_end_matches('.'))
 }
 
@@ -387,7 +485,7 @@ fn setting_record(state: &State) -> SettingRecord {
             .map(|control| key_of(&CONTROLS, control))
             .collect(),
         turned_last: key_of(&CONTROLS, &state.lead.control),
-        extra_light_stops: state.wish().get(),
+        extra_light_stops: number(state.wish()),
         bracket: BracketRecord {
             by: key_of(&BRACKET_BY, &state.bracket.by()),
             under: state.bracket.under(),
@@ -410,28 +508,34 @@ pub(crate) fn decode_setting(
     own: &[OwnCamera],
     renamed: Option<&str>,
 ) -> Result<State, Unreadable> {
-    let mut record: SettingRecord = read(text, SETTING_FORMAT)?;
-    if let Some(id) = renamed {
-        id.clone_into(&mut record.camera);
-    }
-    state_of(record, own)
+    let record = Entries::of(text, SETTING_FORMAT)?;
+    state_of(record, own, renamed)
 }
 
-fn state_of(record: SettingRecord, own: &[OwnCamera]) -> Result<State, Unreadable> {
+fn state_of(
+    mut record: Entries,
+    own: &[OwnCamera],
+    renamed: Option<&str>,
+) -> Result<State, Unreadable> {
     let damaged = |_| Unreadable::Damaged;
-    let halves = match record.reading.steps.as_str() {
+    let mut read = record.entries("reading")?;
+    let halves = match read.text("steps")?.as_str() {
         "halves" => true,
         "thirds" => false,
         _ => return Err(Unreadable::Damaged),
     };
     let reading_steps = if halves { Steps::Half } else { Steps::Third };
-    let read = |control, text: &str| Mark::parse(control, text, reading_steps).map_err(damaged);
+    let mut read_mark =
+        |control, key| Mark::parse(control, &read.text(key)?, reading_steps).map_err(damaged);
     let reading = Reading::new(
-        read(Control::Time, &record.reading.time)?,
-        read(Control::Aperture, &record.reading.aperture)?,
-        read(Control::Sensitivity, &record.reading.sensitivity)?,
+        read_mark(Control::Time, "time")?,
+        read_mark(Control::Aperture, "aperture")?,
+        read_mark(Control::Sensitivity, "sensitivity")?,
     )
     .map_err(damaged)?;
+    read.end()?;
+    let named = record.text("camera")?;
+    let camera = renamed.unwrap_or(&named);
     // A camera that is gone (removed in another tab) is no reason to lose the setting.
     let form_of = |id: &str| {
         kind_form(id).or_else(|| {
@@ -441,24 +545,24 @@ fn state_of(record: SettingRecord, own: &[OwnCamera]) -> Result<State, Unreadabl
         })
     };
     let fallback = State::default();
-    let equipment = match form_of(&record.camera) {
-        Some(form) => Arc::new(Equipment::new(&record.camera, &form).map_err(damaged)?),
+    let equipment = match form_of(camera) {
+        Some(form) => Arc::new(Equipment::new(camera, &form).map_err(damaged)?),
         None => Arc::clone(&fallback.equipment),
     };
-    let stands = {
-        let stand = |control: Control, text: &str| {
-            let typed = Mark::parse(control, text, equipment.steps()).map_err(damaged)?;
-            Ok(equipment.scale(control).meant(&typed).mark)
-        };
-
-        [
-            stand(Control::Time, &record.set.time)?,
-            stand(Control::Aperture, &record.set.aperture)?,
-            stand(Control::Sensitivity, &record.set.sensitivity)?,
-        ]
+    let mut set = record.entries("set")?;
+    let mut stand = |control: Control, key| {
+        let typed = Mark::parse(control, &set.text(key)?, equipment.steps()).map_err(damaged)?;
+        Ok(equipment.scale(control).meant(&typed).mark)
     };
+    let stands = [
+        stand(Control::Time, "time")?,
+        stand(Control::Aperture, "aperture")?,
+        stand(Control::Sensitivity, "sensitivity")?,
+    ];
+    set.end()?;
     let held = record
-        .held
+        .texts_if_any("held")?
+        .ok_or(Unreadable::Damaged)?
         .iter()
         .map(|key| value_of(&CONTROLS, key))
         .collect::<Result<Vec<_>, _>>()?;
@@ -469,28 +573,47 @@ fn state_of(record: SettingRecord, own: &[OwnCamera]) -> Result<State, Unreadabl
     if held.len() > 2 || repeated {
         return Err(Unreadable::Damaged);
     }
-    let control = value_of(&CONTROLS, &record.turned_last)?;
+    let control = value_of(&CONTROLS, &record.text("turned_last")?)?;
     let hand_limit = record
-        .hand_held_limit
+        .text_if_any("hand_held_limit")?
         .map(|text| Mark::parse(Control::Time, &text, equipment.steps()))
         .transpose()
         .map_err(damaged)?;
-    let box_mark =
-        Mark::parse(Control::Sensitivity, &record.film.box_speed, Steps::Third).map_err(damaged)?;
+    let mut film = record.entries("film")?;
+    let box_mark = Mark::parse(Control::Sensitivity, &film.text("box_speed")?, Steps::Third)
+        .map_err(damaged)?;
+    let kind = value_of(&FILMS, &film.text("kind")?)?;
+    let rounding = value_of(&ROUNDINGS, &film.text("rounding")?)?;
+    film.end()?;
+    let mut series = record.entries("bracket")?;
     let bracket = Bracket::new(
-        value_of(&BRACKET_BY, &record.bracket.by)?,
-        record.bracket.under,
-        record.bracket.over,
-        value_of(&STEPS, &record.bracket.step)?,
-        value_of(&ORDERS, &record.bracket.order)?,
+        value_of(&BRACKET_BY, &series.text("by")?)?,
+        series.count("under")?,
+        series.count("over")?,
+        value_of(&STEPS, &series.text("step")?)?,
+        value_of(&ORDERS, &series.text("order")?)?,
     )
     .map_err(damaged)?;
+    series.end()?;
+    let extra = Stops::new(record.number_or_nought("extra_light_stops")?).map_err(damaged)?;
+    let named = record.text("theme")?;
+    let theme = THEMES.into_iter().find(|theme| *theme == named);
+    let tick = record.flag("tick")?;
+    let before_link = match record.0.remove("before_link") {
+        None => None,
+        before => Some(Box::new(state_of(
+            Entries::from(before)?.without_head(SETTING_FORMAT)?,
+            own,
+            None,
+        )?)),
+    };
+    record.end()?;
     Ok(State {
         reading,
         halves,
         box_speed: BoxSpeed::new(box_mark).map_err(damaged)?,
-        film: value_of(&FILMS, &record.film.kind)?,
-        rounding: value_of(&ROUNDINGS, &record.film.rounding)?,
+        film: kind,
+        rounding,
         equipment,
         own: own.to_vec(),
         hand_limit,
@@ -500,18 +623,11 @@ fn state_of(record: SettingRecord, own: &[OwnCamera]) -> Result<State, Unreadabl
             from: stands[control.index()],
         },
         settled: stands,
-        extra: Stops::new(record.extra_light_stops).map_err(damaged)?,
+        extra,
         held,
         bracket,
-        theme: THEMES
-            .into_iter()
-            .find(|theme| *theme == record.theme)
-            .ok_or(Unreadable::Damaged)?,
-        tick: record.tick,
-        before_link: record
-            .before_link
-            .map(|before| state_of(*before, own))
-            .transpose()?
-            .map(Box::new),
+        theme: theme.ok_or(Unreadable::Damaged)?,
+        tick,
+        before_link,
     })
 }

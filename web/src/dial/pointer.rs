@@ -189,6 +189,8 @@ fn pitch(ring: &HtmlElement) -> f64 {
     web_sys::window()
         .and_then(|window| window.get_computed_style(ring).ok().flatten())
         .and_then(|style| style.get_property_value("--pitch").ok())
-        .and_then(|text| text.trim().parse().ok())
+        // Read as a script would: the standard library's parser of such numbers is not on the page.
+        .map(|text| js_sys::parse_float(&text))
+        .filter(|pitch| pitch.is_finite())
         .unwrap_or(PITCH)
 }

@@ -6,7 +6,7 @@
 mod parse;
 mod print;
 
-pub use parse::parse_number;
+pub use parse::{parse_number, plain_decimal};
 pub use print::{
     count, decimal, difference, ei, factor, figure, lean, light, light_in_units, noun, of_a_stop,
     parts, spoken, stops, value,

@@ -83,16 +83,33 @@ fn in_thousands(text: &str) -> bool {
         && groups.all(|group| group.len() == 3 && group.bytes().all(|b| b.is_ascii_digit()))
 }
 
-/// A plain positive decimal: digits and at most one point. No sign, exponent or name.
-fn plain(text: &str) -> Option<f64> {
-    let digits = text.chars().all(|c| c.is_ascii_digit() || c == '.')
-        && text.chars().any(|c| c.is_ascii_digit());
-    if !digits {
+/// Reads a plain positive decimal: digits and at most one point. No sign, exponent, unit or name.
+///
+/// Exact for up to fifteen digits. Kept free of the standard library's parser, whose tables of powers would be among the
+/// largest pieces of data on the page.
+///
+/// ```
+/// use exposure::words::plain_decimal;
+/// assert_eq!(plain_decimal("12.5"), Some(12.5));
+/// assert_eq!(plain_decimal("1e3"), None);
+/// ```
+#[must_use]
+pub fn plain_decimal(text: &str) -> Option<f64> {
+    let (whole, part) = text.split_once('.').unwrap_or((text, ""));
+    let digits = |text: &str| text.bytes().all(|b| b.is_ascii_digit());
+    if whole.len() + part.len() == 0 || !digits(whole) || !digits(part) {
         return None;
     }
-    text.parse::<f64>()
-        .ok()
-        .filter(|number| number.is_finite() && *number > 0.0)
+    // What stands further right is less than a part in a thousand million million.
+    let part = part.get(..part.len().min(15)).unwrap_or_default();
+    let figure = |digits: &str| {
+        digits
+            .bytes()
+            .fold(0.0, |sum, digit| sum * 10.0 + f64::from(digit - b'0'))
+    };
+    let unit = part.bytes().fold(1.0, |unit, _| unit * 10.0);
+    let number = (figure(whole) * unit + figure(part)) / unit;
+    (number.is_finite() && number > 0.0).then_some(number)
 }
 
 fn strip_any<'a>(text: &'a str, suffixes: &[&str]) -> Option<&'a str> {
@@ -104,19 +121,19 @@ const MINUTES: &[&str] = &["minutes", "minute", "mins", "min", "m", "'"];
 
 fn time(text: &str) -> Option<f64> {
     if let Some((minutes, seconds)) = split_minutes(text) {
-        let minutes = plain(minutes)? * 60.0;
+        let minutes = plain_decimal(minutes)? * 60.0;
         return if seconds.is_empty() {
             Some(minutes)
         } else {
-            Some(minutes + plain(strip_any(seconds, SECONDS).unwrap_or(seconds))?)
+            Some(minutes + plain_decimal(strip_any(seconds, SECONDS).unwrap_or(seconds))?)
         };
     }
     let in_seconds = strip_any(text, SECONDS);
     let figure = in_seconds.unwrap_or(text);
     if let Some((over, under)) = figure.split_once('/') {
-        return Some(plain(over)? / plain(under)?);
+        return Some(plain_decimal(over)? / plain_decimal(under)?);
     }
-    let number = plain(figure)?;
+    let number = plain_decimal(figure)?;
     // As on a shutter dial: 60 stands for 1/60. A figure with a unit or a point is meant as it stands.
     let engraved_fraction = in_seconds.is_none() && !figure.contains('.') && number > 1.0;
     Some(if engraved_fraction {
@@ -143,7 +160,7 @@ fn aperture(text: &str) -> Option<f64> {
         .strip_prefix('f')
         .map_or(text, |rest| rest.strip_prefix('.').unwrap_or(rest));
     let figure = figure.strip_prefix(['/', ':']).unwrap_or(figure);
-    plain(figure.strip_prefix("1:").unwrap_or(figure))
+    plain_decimal(figure.strip_prefix("1:").unwrap_or(figure))
 }
 
 fn sensitivity(clean: &str, text: &str) -> Result<f64, Error> {
@@ -151,12 +168,12 @@ fn sensitivity(clean: &str, text: &str) -> Result<f64, Error> {
         .iter()
         .find_map(|name| clean.strip_prefix(name))
         .unwrap_or(clean);
-    let number = |text: &str| plain(text).or_else(|| (text == "0").then_some(0.0));
+    let number = |text: &str| plain_decimal(text).or_else(|| (text == "0").then_some(0.0));
     let degrees = |text: &str| {
         number(strip_any(text, &["°din", "din", "°"])?).filter(|degrees| *degrees < 72.0)
     };
     if let Some((arithmetic, logarithmic)) = figure.split_once('/') {
-        let iso = plain(arithmetic).ok_or_else(|| unknown(Control::Sensitivity, text))?;
+        let iso = plain_decimal(arithmetic).ok_or_else(|| unknown(Control::Sensitivity, text))?;
         let din = degrees(logarithmic)
             .or_else(|| number(logarithmic))
             .ok_or_else(|| unknown(Control::Sensitivity, text))?;
@@ -187,7 +204,7 @@ fn sensitivity(clean: &str, text: &str) -> Result<f64, Error> {
                 .map_or(exact, |row| row.number),
         );
     }
-    plain(figure).ok_or_else(|| unknown(Control::Sensitivity, text))
+    plain_decimal(figure).ok_or_else(|| unknown(Control::Sensitivity, text))
 }
 
 fn unknown(control: Control, text: &str) -> Error {

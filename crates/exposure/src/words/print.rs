@@ -1,4 +1,4 @@
-use crate::{Control, Ev, Mark, Stops, light::Constants};
+use crate::{Control, Ev, Mark, Stops, light::Constants, power};
 
 /// The common noun of a control.
 #[must_use]
@@ -74,7 +74,7 @@ fn time_figure(seconds: f64) -> String {
             decimal(seconds, 3)
         };
     }
-    if seconds < 120.0 || seconds.fract().abs() > 1e-9 || seconds % 60.0 > 1e-9 {
+    if seconds < 120.0 || seconds.fract().abs() > 1e-9 || (seconds / 60.0).fract() > 1e-11 {
         return format!("{}s", decimal(seconds, if seconds < 100.0 { 2 } else { 1 }));
     }
     format!("{}min", decimal(seconds / 60.0, 0))
@@ -327,7 +327,7 @@ pub fn light(at_iso_100: Ev) -> String {
 pub fn light_in_units(at_iso_100: Ev, constants: &Constants) -> String {
     let two_figures = |number: f64| {
         if number >= 10.0 {
-            let unit = 10_f64.powf(number.log10().floor() - 1.0);
+            let unit = power::of_ten(number.log10().floor() - 1.0);
             count((number / unit).round() * unit)
         } else {
             decimal(number, 3)
