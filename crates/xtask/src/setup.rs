@@ -24,6 +24,9 @@ pub fn for_build(_project: &Project) -> Result<()> {
     if Toolchain::present().is_none() {
         install_target()?;
     }
+    if Toolchain::present().is_some_and(|toolchain| !toolchain.can_build_lean()) {
+        install_sources();
+    }
     Ok(())
 }
 
@@ -88,6 +91,22 @@ fn install_target() -> Result<()> {
     bail!(
         "nothing here can compile for {TARGET}: install rustup and run `rustup target add {TARGET}`"
     )
+}
+
+/// The standard library's sources, for a smaller page. Without them the page is larger and works as well.
+fn install_sources() {
+    let Some(rustup) = find_program(&["rustup"]) else {
+        return;
+    };
+    let added = step("Installing the standard library's sources", || {
+        run(
+            Command::new(rustup).args(["component", "add", "rust-src"]),
+            "rustup could not install them",
+        )
+    });
+    if let Err(error) = added {
+        println!("That failed: {error:#}.");
+    }
 }
 
 fn component(component: &str, subcommand: &str) -> Result<()> {

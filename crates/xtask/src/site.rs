@@ -72,7 +72,12 @@ pub fn seal(dir: &Path) -> Result<String> {
 }
 
 fn compile(project: &Project, toolchain: Toolchain) -> Result<()> {
-    let mut command = toolchain.cargo(project, "build");
+    if !toolchain.can_build_lean() {
+        println!(
+            "The standard library's sources are not there (`rustup component add rust-src`): the page gets about a fifth larger."
+        );
+    }
+    let mut command = toolchain.page_cargo(project, "build");
     command.args(["--quiet", "--package", "web", "--bin", "web"]);
     command.args(["--profile", PROFILE]);
     run(&mut command, "the page does not compile")

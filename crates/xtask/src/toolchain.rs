@@ -2,7 +2,8 @@
 //!
 //! The usual one is stable Rust with its own `wasm32-unknown-unknown` target. Where that target cannot be had, Debian's
 //! packages of a recent compiler build the standard library from source; the switches for it are set on the child cargo
-//! alone, because they are part of every fingerprint and would make each task rebuild the other's work.
+//! alone, because they are part of every fingerprint and would make each task rebuild the other's work. The page that is
+//! served is built with such switches in either way, where the compiler has the library's sources.
 
 use std::env;
 use std::ffi::OsString;
@@ -19,6 +20,14 @@ pub const TARGET: &str = "wasm32-unknown-unknown";
 
 /// Debian's packages of the second way.
 pub const DISTRIBUTION_PACKAGES: [&str; 4] = ["rustc-web", "cargo-web", "rust-web-src", "lld-19"];
+
+/// What makes a build lean. Panics end the page at once, without a text.
+const LEAN_FLAGS: [&str; 4] = [
+    "-Zunstable-options",
+    "-Cpanic=immediate-abort",
+    "-Zlocation-detail=none",
+    "-Zfmt-debug=none",
+];
 
 const DISTRIBUTION_RUSTC: &str = "/usr/bin/rustc";
 const DISTRIBUTION_CARGO: &str = "/usr/bin/cargo";
@@ -90,6 +99,51 @@ impl Toolchain {
         command
     }
 
+    /// A cargo command for the page as it is served.
+    ///
+    /// Where the compiler can, it builds the standard library anew without what a page never shows: texts of panics, their
+    /// places in the sources, and the ways to print values for programmers. That saves about a seventh on the wire.
+    #[must_use]
+    pub fn page_cargo(self, project: &Project, subcommand: &str) -> Command {
+        let mut command = self.cargo(project, subcommand);
+        if self.can_build_lean() {
+            command
+                .env("RUSTC_BOOTSTRAP", "1")
+                .env("CARGO_UNSTABLE_BUILD_STD", "std,panic_abort")
+                .env("CARGO_UNSTABLE_BUILD_STD_FEATURES", "optimize_for_size")
+                .env(
+                    "CARGO_ENCODED_RUSTFLAGS",
+                    format!("{}\u{1f}{}", flags(project), LEAN_FLAGS.join("\u{1f}")),
+                );
+        }
+        command
+    }
+
+    /// Whether the compiler has the standard library's sources and knows the switches of a lean build.
+    #[must_use]
+    pub fn can_build_lean(self) -> bool {
+        let rustc = self.rustc();
+        let sources =
+            output(Command::new(&rustc).args(["--print", "sysroot"])).is_some_and(|root| {
+                Path::new(&root)
+                    .join("lib/rustlib/src/rust/library/std/Cargo.toml")
+                    .is_file()
+            });
+        let switches = || {
+            let mut ask = Command::new(&rustc);
+            ask.args(LEAN_FLAGS).args(["--print", "cfg"]);
+            output(ask.env("RUSTC_BOOTSTRAP", "1")).is_some()
+        };
+        sources && switches()
+    }
+
+    fn rustc(self) -> OsString {
+        match self {
+            Self::Usual => rustc(),
+            Self::Distribution => OsString::from(DISTRIBUTION_RUSTC),
+        }
+    }
+
     /// The folder with what a profile's build leaves.
     #[must_use]
     pub fn output_folder(self, project: &Project, profile: &str) -> PathBuf {
@@ -103,11 +157,8 @@ impl Toolchain {
     /// The compiler's own version line, for fingerprints.
     #[must_use]
     pub fn version(self) -> String {
-        let rustc = match self {
-            Self::Usual => rustc(),
-            Self::Distribution => OsString::from(DISTRIBUTION_RUSTC),
-        };
-        output(Command::new(rustc).arg("-vV")).unwrap_or_default()
+        let version = output(Command::new(self.rustc()).arg("-vV")).unwrap_or_default();
+        format!("{version}\nlean: {}", self.can_build_lean())
     }
 }
 
