@@ -25,6 +25,15 @@ const apologise = (error) => {
   shell.append(note);
 };
 
+// The browser's own bar takes the colour of the page's, whichever theme is chosen.
+const root = document.documentElement;
+const tint = () => {
+  const colour = getComputedStyle(root).getPropertyValue('--plate').trim();
+  for (const meta of document.querySelectorAll('meta[name="theme-color"]')) meta.content = colour;
+};
+new MutationObserver(tint).observe(root, { attributeFilter: ['data-theme'] });
+matchMedia('(prefers-color-scheme: dark)').addEventListener('change', tint);
+
 // A new version never takes over by itself: what is half typed would be lost. The page offers it, a person takes it.
 const offer = (take) => {
   window.stopkeeperUpdate = take;

@@ -145,6 +145,16 @@ fn list_item(control: Control, item: &str, steps: Steps) -> Result<Vec<Mark>, Er
         .split_once('=')
         .map_or((item, None), |(mark, real)| (mark, Some(real)));
     let mark = Mark::parse(control, engraved, steps)?;
+    if let (None, Some((one, other))) = (mark.nominal(), engraved.split_once(',')) {
+        // 5,6 is a mark with a decimal comma; 8,11 is no mark, but its halves are two.
+        let of_series =
+            |text| Mark::parse(control, text, steps).is_ok_and(|m| m.nominal().is_some());
+        if of_series(one) && of_series(other) && one != other {
+            return Err(Error::parse(format!(
+                "“{engraved}” may be one mark or two; put a space between marks, or a point into the number"
+            )));
+        }
+    }
     Ok(vec![match measured {
         Some(real) => mark.measured_as(words::parse_number(control, real)?)?,
         None => mark,

@@ -246,9 +246,12 @@ impl State {
         let marks = &self.equipment.detents[control.index()];
         let here = self.solution().marks[control.index()].place();
         let last = marks.len() - 1;
-        // An index before the first mark is none; one that is past the last is cut to it before it is made an index, because
-        // an index has 32 bits on the page.
-        let at = |i: i64| marks[usize::try_from(i.min(last as i64)).unwrap_or(0)];
+        // Cut before it is made an index, because an index has 32 bits on the page; no scale has a million marks.
+        let at = |i: i64| {
+            marks[usize::try_from(i.clamp(0, 1_000_000))
+                .unwrap_or(0)
+                .min(last)]
+        };
         #[expect(
             clippy::cast_possible_truncation,
             reason = "an index of at most a few hundred"

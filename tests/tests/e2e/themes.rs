@@ -63,5 +63,15 @@ async fn the_device_decides_until_a_theme_is_chosen() -> Result<()> {
         ground().await? == dark,
         "dusk is not what a dark device gets"
     );
+    job::choose_theme(&page, "Darkroom").await?;
+    page.wait_until("the browser's bar is as dark as the page", async || {
+        let bars = page
+            .eval(
+                "[...document.querySelectorAll('meta[name=theme-color]')].map(bar => bar.content)",
+            )
+            .await?;
+        Ok(bars == json!(["#000", "#000"]))
+    })
+    .await?;
     page.finish().await
 }

@@ -97,7 +97,8 @@ fn in_thousands(text: &str) -> bool {
 pub fn plain_decimal(text: &str) -> Option<f64> {
     let (whole, part) = text.split_once('.').unwrap_or((text, ""));
     let digits = |text: &str| text.bytes().all(|b| b.is_ascii_digit());
-    if whole.len() + part.len() == 0 || !digits(whole) || !digits(part) {
+    let unfinished = text.ends_with('.');
+    if whole.len() + part.len() == 0 || unfinished || !digits(whole) || !digits(part) {
         return None;
     }
     // What stands further right is less than a part in a thousand million million.
@@ -116,8 +117,8 @@ fn strip_any<'a>(text: &'a str, suffixes: &[&str]) -> Option<&'a str> {
     suffixes.iter().find_map(|suffix| text.strip_suffix(suffix))
 }
 
-const SECONDS: &[&str] = &["seconds", "second", "secs", "sec", "s", "''", "\""];
-const MINUTES: &[&str] = &["minutes", "minute", "mins", "min", "m", "'"];
+const SECONDS: &[&str] = &["seconds", "second", "secs", "sec.", "sec", "s", "''", "\""];
+const MINUTES: &[&str] = &["minutes", "minute", "mins", "min.", "min", "m", "'"];
 
 fn time(text: &str) -> Option<f64> {
     if let Some((minutes, seconds)) = split_minutes(text) {
@@ -168,6 +169,14 @@ fn sensitivity(clean: &str, text: &str) -> Result<f64, Error> {
         .iter()
         .find_map(|name| clean.strip_prefix(name))
         .unwrap_or(clean);
+    let figure = strip_any(figure, &["iso", "asa", "ei"]).unwrap_or(figure);
+    // In some countries 1.600 is a thousand and six hundred; as a decimal nobody would write the noughts.
+    let thousands = figure.split_once('.').is_some_and(|(whole, part)| {
+        part.len() == 3 && part.ends_with('0') && whole.bytes().any(|b| b != b'0')
+    });
+    if thousands {
+        return Err(unknown(Control::Sensitivity, text));
+    }
     let number = |text: &str| plain_decimal(text).or_else(|| (text == "0").then_some(0.0));
     let degrees = |text: &str| {
         number(strip_any(text, &["°din", "din", "°"])?).filter(|degrees| *degrees < 72.0)

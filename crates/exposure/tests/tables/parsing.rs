@@ -396,6 +396,8 @@ fn thousands_are_not_taken_for_decimals() {
     for (control, text, wrong) in [
         (Control::Sensitivity, "1,600", 1.6),
         (Control::Sensitivity, "ISO 12,800", 12.8),
+        (Control::Sensitivity, "1.600", 1.6),
+        (Control::Sensitivity, "ISO 12.800", 12.8),
         (Control::Time, "1/1,000", 1.0),
     ] {
         if let Ok(number) = parse_number(control, text) {
@@ -405,6 +407,40 @@ fn thousands_are_not_taken_for_decimals() {
             );
         }
     }
+}
+
+/// A figure that is not finished is not taken for one: 60 with a comma behind it is neither 1/60 nor a minute.
+#[test]
+fn unfinished_figures_are_refused() {
+    not_understood(Control::Time, &["60,", "60.", "1/60.", "2,s"]);
+    not_understood(Control::Aperture, &["8.", "f/8,"]);
+    not_understood(Control::Sensitivity, &["100.", "ISO 400,"]);
+}
+
+/// Units behind the figure, as they stand on old boxes and in books.
+#[test]
+fn units_stand_on_either_side() {
+    reads(
+        Control::Time,
+        &[("1/60 sec.", 1.0 / 60.0), ("2 min.", 120.0)],
+    );
+    reads(
+        Control::Sensitivity,
+        &[("100 ASA", 100.0), ("64 ISO", 64.0), ("50 EI", 50.0)],
+    );
+}
+
+/// One comma between two marks of a list is asked about; a decimal comma is read.
+#[test]
+fn a_lone_comma_between_two_marks_is_asked_about() {
+    let apertures = |list| Camera::parse("1/60", list, Steps::Full, None);
+    let error = apertures("8,11").expect_err("f/8.11 or f/8 and f/11");
+    assert!(
+        error.to_string().contains("one mark or two"),
+        "“8,11”: {error}"
+    );
+    let camera = apertures("5,6 8").expect("a decimal comma");
+    assert_eq!(camera.apertures().marks().len(), 2, "f/5.6 and f/8");
 }
 
 /// A space between figures may part thousands, but it does not glue figures together that stand apart.

@@ -77,7 +77,7 @@ pub(crate) fn program(project: &Project, compiled: &Path) -> Result<Program> {
 }
 
 fn bind(compiled: &Path, folder: &Path) -> Result<()> {
-    Bindgen::new()
+    let mut output = Bindgen::new()
         .input_path(compiled)
         .out_name("app")
         .web(true)?
@@ -86,8 +86,26 @@ fn bind(compiled: &Path, folder: &Path) -> Result<()> {
         .omit_default_module_path(true)
         .remove_name_section(true)
         .remove_producers_section(true)
-        .generate(folder)
-        .context("wasm-bindgen refused the compiled page")
+        .generate_output()
+        .context("wasm-bindgen refused the compiled page")?;
+    drop_unused_classes(output.wasm_mut());
+    output
+        .emit(folder)
+        .with_context(|| format!("the bound page cannot be written to {}", folder.display()))
+}
+
+/// Leptos brings along the classes of streams for calls to a server. This page has none, but an export is never dead code.
+fn drop_unused_classes(module: &mut walrus::Module) {
+    let unused: Vec<_> = module
+        .exports
+        .iter()
+        .filter(|export| export.name.contains("intounderlying"))
+        .map(walrus::Export::id)
+        .collect();
+    for export in unused {
+        module.exports.delete(export);
+    }
+    walrus::passes::gc::run(module);
 }
 
 fn shrink(folder: &Path, version: Option<&str>) -> Result<()> {
