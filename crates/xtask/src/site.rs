@@ -71,6 +71,15 @@ pub fn seal(dir: &Path) -> Result<String> {
     Ok(version)
 }
 
+/// Writes a packed copy beside every file that is worth it, as a build does.
+///
+/// # Errors
+///
+/// When a file cannot be read, packed or written.
+pub fn pack(project: &Project, dir: &Path) -> Result<()> {
+    pack::pack(project, dir)
+}
+
 fn compile(project: &Project, toolchain: Toolchain) -> Result<()> {
     if !toolchain.can_build_lean() {
         println!(

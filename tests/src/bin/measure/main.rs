@@ -3,9 +3,11 @@
 //! `cargo xtask measure` builds the page and runs this. Both pages are driven in Chromium, in turns, each time in a fresh
 //! browser: a first visit, later visits from the worker's cache, and a dial turned mark by mark with keys and with a drag;
 //! all of it as the machine is, and once more with the processor and the network slowed down.
+//! The calculation alone is timed without a browser.
 //! It prints what it found and how that stands to the aims. Missing an aim is no failure; not being able to measure is.
 
 mod drive;
+mod native;
 mod numbers;
 mod report;
 mod wire;
@@ -14,7 +16,7 @@ use std::{env, fs, path::Path, process::ExitCode};
 
 use ::tests::harness::{Folder, Site};
 use anyhow::{Context, Result, bail, ensure};
-use xtask::project::Project;
+use xtask::{project::Project, site};
 
 use drive::{Findings, Pace};
 use report::Report;
@@ -22,12 +24,12 @@ use report::Report;
 const HELP: &str = "\
 cargo xtask measure [--rounds N]
 
-  --rounds N   how often each page is measured at each pace, 1 to 50 (7 where not said; fewer is only a look)";
+  --rounds N   how often each page is measured at each pace, 1 to 50 (4 where not said; fewer is only a look)";
 
 /// Rounds where the command line does not say.
-const ROUNDS: usize = 7;
+const ROUNDS: usize = 4;
 /// How often a dial is turned out and back in each round.
-const CYCLES: usize = 8;
+const CYCLES: usize = 4;
 /// What the browser opens on, before it is sent to the page that is measured.
 const WAITING_ROOM: &str =
     "<!doctype html><title>Waiting room</title><script>performance.mark('app-mounted')</script>";
@@ -56,14 +58,15 @@ fn measure() -> Result<()> {
         return Ok(());
     };
     let runtime = tokio::runtime::Runtime::new()?;
+    println!("The calculation alone ...");
+    let native = native::native()?;
     let compared = runtime.block_on(compare(rounds))?;
-    println!(
-        "{}",
-        Report {
-            compared: &compared,
-            rounds
-        }
-    );
+    let report = Report {
+        compared: &compared,
+        native: &native,
+        rounds,
+    };
+    println!("{report}");
     Ok(())
 }
 
@@ -128,13 +131,14 @@ async fn compare(rounds: usize) -> Result<[Compared; 2]> {
     Ok(compared)
 }
 
-/// The hand-written page in a folder of its own.
+/// The hand-written page in a folder of its own, packed like the built one: a host does that for any page.
 fn copy_of_plain() -> Result<Folder> {
     let project = Project::find()?;
     let from = project.root().join("tests/plain");
     let copy = Folder::new("plain")?;
     copy_files(&from, copy.path())
         .with_context(|| format!("{} could not be copied", from.display()))?;
+    site::pack(&project, copy.path())?;
     Ok(copy)
 }
 

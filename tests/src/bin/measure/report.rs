@@ -8,6 +8,7 @@ use std::{
 use crate::{
     Compared,
     drive::{Findings, Pace},
+    native::Native,
     numbers::{median, p99},
     wire::{Tally, total},
 };
@@ -22,6 +23,8 @@ const LATER_AIM: f64 = 1.1;
 const MARK_AIM: f64 = 1.2;
 /// Most script time for a mark in milliseconds, without slowdown: median and 99 of 100.
 const MARK_TIMES: [f64; 2] = [1.0, 4.0];
+/// Most nanoseconds for a linked solve, without a browser.
+const SOLVE_AIM: f64 = 100.0;
 /// Where the same arithmetic differs by more than this factor from page to page, something else disturbed them.
 const DISTURBED: f64 = 1.1;
 
@@ -29,12 +32,17 @@ const DISTURBED: f64 = 1.1;
 #[derive(Debug)]
 pub(crate) struct Report<'a> {
     pub(crate) compared: &'a [Compared],
+    pub(crate) native: &'a Native,
     pub(crate) rounds: usize,
 }
 
 impl fmt::Display for Report<'_> {
     fn fmt(&self, out: &mut Formatter<'_>) -> fmt::Result {
-        let Self { compared, rounds } = self;
+        let Self {
+            compared,
+            native,
+            rounds,
+        } = self;
         writeln!(out, "\nThe built page beside the hand-written one")?;
         writeln!(
             out,
@@ -44,8 +52,9 @@ impl fmt::Display for Report<'_> {
         for one in *compared {
             pace(out, one)?;
         }
+        calculation(out, native)?;
         quiet(out, compared)?;
-        aims(out, compared)
+        aims(out, compared, native)
     }
 }
 
@@ -58,7 +67,7 @@ fn wire(out: &mut Formatter<'_>, compared: &[Compared]) -> fmt::Result {
     };
     writeln!(
         out,
-        "\nOver the wire on the first visit, heads of the answers included; the hand-written page is not packed"
+        "\nOver the wire on the first visit, heads of the answers included; both are packed with brotli"
     )?;
     writeln!(out, "{:<34}{:>14}{:>14}", "", "until it", "until kept")?;
     writeln!(out, "{:<34}{:>14}{:>14}", "", "answers", "for offline")?;
@@ -203,6 +212,19 @@ fn pace(out: &mut Formatter<'_>, one: &Compared) -> fmt::Result {
     Ok(())
 }
 
+fn calculation(out: &mut Formatter<'_>, native: &Native) -> fmt::Result {
+    writeln!(
+        out,
+        "\nThe calculation alone, without a browser, in nanoseconds"
+    )?;
+    writeln!(out, "{:<58}{:>10}{:>10}", "", "typical", "best")?;
+    for timing in std::iter::once(&native.solve).chain(&native.tables) {
+        let (typical, best) = (timing.typical, timing.best);
+        writeln!(out, "{:<58}{typical:>10.0}{best:>10.0}", timing.what)?;
+    }
+    Ok(())
+}
+
 /// Says whether the machine was slowed as it should be, and quiet enough for the numbers to mean something.
 fn quiet(out: &mut Formatter<'_>, compared: &[Compared]) -> fmt::Result {
     let arithmetic = |f: &Findings| vec![f.arithmetic];
@@ -233,7 +255,7 @@ fn quiet(out: &mut Formatter<'_>, compared: &[Compared]) -> fmt::Result {
     Ok(())
 }
 
-fn aims(out: &mut Formatter<'_>, compared: &[Compared]) -> fmt::Result {
+fn aims(out: &mut Formatter<'_>, compared: &[Compared], native: &Native) -> fmt::Result {
     writeln!(out, "\nAims")?;
     let mut verdict = |what: &str, found: String, aim: String, met: bool| {
         let word = if met { "met   " } else { "missed" };
@@ -297,5 +319,11 @@ fn aims(out: &mut Formatter<'_>, compared: &[Compared]) -> fmt::Result {
             }
         }
     }
-    Ok(())
+    let solve = native.solve.typical;
+    verdict(
+        "a linked solve without a browser",
+        format!("{solve:.0} ns"),
+        format!("{SOLVE_AIM} ns"),
+        solve <= SOLVE_AIM,
+    )
 }
