@@ -9,14 +9,14 @@ const NOUNS = ['time', 'aperture', 'sensitivity'];
 const SMALL = 1; // A twelfth of a stop less than wanted still counts as enough.
 const NOISE = 1e-5;
 
-const seconds = n => (n === 60 ? '1 minute' : n === 120 ? '2 minutes' : `${n} second${n === 1 ? '' : 's'}`);
+const seconds = n => (n === 60 ? '1 minute' : `${n} second${n === 1 ? '' : 's'}`);
 const SCALES = [
   [
     ...[1000, 500, 250, 125, 60, 30, 15, 8, 4, 2].map((n, i) => ({
       figure: `1/${n}`, value: `1/${n}`, spoken: `1/${n} second`, place: 12 * i - 120, long: true,
     })),
-    ...[1, 2, 4, 8, 15, 30, 60, 120].map((n, i) => ({
-      figure: i ? `B ${n}s` : '1s', value: n === 120 ? '2min' : `${n}s`, place: 12 * i, long: true, byHand: i > 0,
+    ...[1, 2, 4, 8, 15, 30, 60].map((n, i) => ({
+      figure: i ? `B ${n}s` : '1s', value: `${n}s`, place: 12 * i, long: true, byHand: i > 0,
       spoken: seconds(n) + (i ? ', by hand on B' : ''),
     })),
   ],
@@ -115,7 +115,7 @@ function rounded(number, places) {
 function indexText(place) {
   const known = SCALES[2].find(mark => Math.abs(mark.place - place) < 0.24);
   const number = 100 * 2 ** (place / 12);
-  return known ? `EI ${known.value}` : `about EI ${rounded(number, number < 10 ? 1 : 0)}`;
+  return known ? `EI ${known.value}` : `about EI ${rounded(number, number < 1 ? 4 : number < 10 ? 1 : 0)}`;
 }
 
 const capital = text => text[0].toUpperCase() + text.slice(1);
@@ -556,6 +556,12 @@ const ledgerLines = NAMES.map(name => {
   return { line, changed, bar, stops };
 });
 
+function stretch(bar, length) {
+  if (bar.dataset.length === length) return;
+  bar.dataset.length = length;
+  bar.style.setProperty('--stops', length);
+}
+
 function drawLedger(now) {
   // Rounded running sums, so that the lines add up to the total.
   let sum = 0;
@@ -579,10 +585,7 @@ function drawLedger(now) {
     put(words, !count ? 'no difference' : dial === 2 ? `asks for ${parts(-count)}` : `gives ${parts(count)}`);
     attribute(line, 'data-lean', lean(count));
     const length = `${count / unit}`;
-    if (bar.dataset.length !== length) {
-      bar.dataset.length = length;
-      bar.style.setProperty('--stops', length);
-    }
+    stretch(bar, length);
   });
   let total = `${before ? parts(before) : ''} than the reading asks for`;
   if (!before) {
@@ -636,18 +639,16 @@ function frames(now) {
     if (seen.includes(choice.at)) flags.push(`same setting as frame ${seen.indexOf(choice.at) + 1}`);
     seen.push(choice.at);
     const frame = {
+      number: `${i + 1}`,
       set: valueOf(by, choice.at),
       leave: `leave ${valueOf(1 - by, now.marks[1 - by])}`,
       'from-base': multiple ? difference(given) : 'base',
       'from-box': isEven(fromBox) ? 'at box speed' : `${difference(fromBox)} than box`,
       ei: indexText(index),
       support: support(time),
-      flags: flags.join('; '),
+      flags: flags.join('\n'),
     };
-    frame.sentence = `Frame ${i + 1}: set ${SCALES[by][choice.at].spoken}, ${frame.leave}; ${frame['from-base']}`
-      + `${multiple ? ' than the base' : ''}; ${frame['from-box']}; ${frame.ei}; ${frame.support}`
-      + flags.map(flag => `; ${flag}`).join('');
-    return { frame, isBase: !multiple, lean: lean(fromBox) };
+    return { frame, isBase: !multiple, lean: lean(fromBox), length: `${Math.abs(fromBox) / 12}` };
   });
 }
 
@@ -659,13 +660,13 @@ function drawStrip(now) {
   while (cells.length > wanted.length) cells.pop().item.remove();
   while (cells.length < wanted.length) {
     const item = $('frame').content.firstElementChild.cloneNode(true);
-    cells.push({ item, nodes: [...item.children] });
+    cells.push({ item, nodes: [...item.querySelectorAll('[class]:not(.bar, .sr)')], bar: item.querySelector('.bar') });
     strip.append(item);
   }
-  wanted.forEach(({ frame, isBase, lean: way }, i) => {
-    const { item, nodes } = cells[i];
+  wanted.forEach(({ frame, isBase, lean: way, length }, i) => {
+    const { item, nodes, bar } = cells[i];
     for (const node of nodes) put(node, frame[node.className]);
-    attribute(item, 'aria-label', frame.sentence);
+    stretch(bar, length);
     attribute(item, 'data-base', `${isBase}`);
     attribute(item, 'data-lean', way);
   });
@@ -786,7 +787,7 @@ showTheme();
 
 const dials = NAMES.map((_, dial) => makeDial(dial));
 render();
-say('Turn a dial: the free one makes up for it.');
+say('Type what the other device shows, then turn a dial: a free one makes up for it.');
 performance.mark('app-mounted');
 
 if ('serviceWorker' in navigator) {

@@ -52,12 +52,22 @@ pub(crate) struct Findings {
     pub(crate) arithmetic: f64,
     /// Elements in the document.
     pub(crate) elements: f64,
-    /// What the three dials showed at first.
-    pub(crate) values: [String; 3],
+    /// What the page showed at first, and a mark further.
+    pub(crate) shown: Vec<Shown>,
     /// Turning by keys.
     pub(crate) keys: Turned,
     /// Turning by a drag.
     pub(crate) drag: Turned,
+}
+
+/// What both pages have to show alike, or comparing them means nothing.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(crate) struct Shown {
+    values: [String; 3],
+    /// The index of each dial's last mark.
+    last_marks: Vec<Option<String>>,
+    /// The frames of the bracket, without the white space between their parts.
+    frames: Vec<String>,
 }
 
 /// What turning took. Times are milliseconds.
@@ -159,19 +169,44 @@ async fn turns(
     slow_processor(page, pace).await?;
     page.devtools("Performance.enable", json!({})).await?;
 
-    findings.values = page.values().await?;
+    let first = shown(page).await?;
     let dial = page.dial("Time").await?;
     dial.call(GAUGE).await?;
     dial.focus().await?;
     findings.keys = by_keys(page, cycles).await?;
     findings.drag = by_drag(page, &dial, cycles).await?;
-    let values = page.values().await?;
+    let back = shown(page).await?;
     ensure!(
-        values == findings.values,
-        "turning out and back did not come back to {:?} but to {values:?}",
-        findings.values
+        back == first,
+        "turning out and back did not come back to {first:?} but to {back:?}"
     );
+
+    press(page, TURNING_POINTS[0]).await?;
+    let further = shown(page).await?;
+    visit(page, &wire).await?;
+    let again = shown(page).await?;
+    ensure!(
+        again == further,
+        "the page did not keep {further:?} but showed {again:?}"
+    );
+    findings.shown = vec![first, further];
     Ok(())
+}
+
+async fn shown(page: &Page<'_>) -> Result<Shown> {
+    let mut last_marks = Vec::new();
+    for name in ["Time", "Aperture", "Sensitivity"] {
+        last_marks.push(page.dial(name).await?.attribute("max").await?);
+    }
+    let frames = page.bracket().await?;
+    Ok(Shown {
+        values: page.values().await?,
+        last_marks,
+        frames: frames
+            .iter()
+            .map(|frame| frame.split_whitespace().collect())
+            .collect(),
+    })
 }
 
 async fn go(page: &Page<'_>, url: &str) -> Result<()> {
@@ -354,20 +389,25 @@ async fn by_keys(page: &Page<'_>, cycles: usize) -> Result<Turned> {
     let start = value(page).await?;
     let before = counts(page).await?;
     for (from, to) in ways(cycles) {
-        let (key, code) = if to > from {
-            ("ArrowRight", 39)
-        } else {
-            ("ArrowLeft", 37)
-        };
         for _ in 0..(to - from).abs() {
-            for kind in ["rawKeyDown", "keyUp"] {
-                let event =
-                    json!({ "type": kind, "key": key, "code": key, "windowsVirtualKeyCode": code });
-                page.devtools("Input.dispatchKeyEvent", event).await?;
-            }
+            press(page, to - from).await?;
         }
     }
     gather(page, &start, &before, cycles).await
+}
+
+/// One press of the key for this direction.
+async fn press(page: &Page<'_>, direction: i32) -> Result<()> {
+    let (key, code) = if direction > 0 {
+        ("ArrowRight", 39)
+    } else {
+        ("ArrowLeft", 37)
+    };
+    for kind in ["rawKeyDown", "keyUp"] {
+        let event = json!({ "type": kind, "key": key, "code": key, "windowsVirtualKeyCode": code });
+        page.devtools("Input.dispatchKeyEvent", event).await?;
+    }
+    Ok(())
 }
 
 async fn by_drag(page: &Page<'_>, dial: &Found<'_, '_>, cycles: usize) -> Result<Turned> {

@@ -120,11 +120,10 @@ async fn compare(rounds: usize) -> Result<[Compared; 2]> {
                 let found = drive::session(&waiting_site, folder, *pace, CYCLES).await;
                 findings.push(found.with_context(|| format!("{name}, round {round}"))?);
             }
-            let values = [&of_built, &of_plain]
-                .map(|findings| findings.last().map(|found| found.values.clone()));
+            let shown = [&of_built, &of_plain].map(|findings| findings.last().map(|f| &f.shown));
             ensure!(
-                values[0] == values[1],
-                "the pages do not begin with the same setting: {values:?}"
+                shown[0] == shown[1],
+                "the pages do not show the same: {shown:#?}"
             );
         }
     }
