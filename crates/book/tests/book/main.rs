@@ -1,0 +1,5 @@
+//! The book from the outside: bag, log, start rating, verdict, keeping, papers.
+
+mod bag;
+mod check;
+mod log;
