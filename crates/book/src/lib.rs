@@ -16,7 +16,7 @@
 //!
 //! [`Film`] [`Storage`] [`Stock`] [`Batch`] [`Group`] [`warnings`] · [`Roll`] [`Scene`] [`Frame`] · [`as_shot`]
 //! [`series`] [`stale`] · [`Book`] [`Record`] [`Key`] · [`Edit`] [`Desk`] · [`Rules`] [`Finding`] ·
-//! [`encode`] [`open`] [`export`] [`plan_import`] · [`Error`]
+//! [`start()`] [`budget`] · [`conclude`] [`findings_of`] [`age_words`] · [`encode`] [`open`] [`export`] [`plan_import`] · [`Error`]
 //!
 //! # Out of scope
 //!
@@ -32,7 +32,9 @@ mod keep;
 mod records;
 mod roll;
 mod series;
+mod start;
 mod text;
+mod verdict;
 
 pub use date::{Date, Expiry, Moment};
 pub use edit::{Desk, Done, Edit, Extra, NewScene, Planned, Run, Slip};
@@ -48,4 +50,11 @@ pub use roll::{
 };
 pub use series::{
     AsShot, Held, Missing, Series, as_planned, as_shot, frame_words, no_evidence, series, stale,
+};
+pub use start::{
+    Budget, Question, RuleSays, RuleValue, Source, Start, Unit, budget, rating_for, start,
+};
+pub use verdict::{
+    Conclusion, Suggestion, age_words, comparing_order, conclude, findings_elsewhere, findings_of,
+    scans_words, telling_frame,
 };

@@ -82,10 +82,24 @@ pub(crate) fn counted(count: usize, one: &str) -> String {
     }
 }
 
+/// Thousandths of a stop, for records.
+#[expect(
+    clippy::cast_possible_truncation,
+    reason = "differences are within 300 stops"
+)]
+pub(crate) fn thousandths(stops: Stops) -> i32 {
+    (stops.get() * 1000.0).round() as i32
+}
+
 /// A difference from thousandths of a stop; beyond 100 stops it is held there.
 pub(crate) fn from_thousandths(thousandths: i32) -> Stops {
     let stops = f64::from(thousandths.clamp(-100_000, 100_000)) / 1000.0;
     Stops::new(stops).unwrap_or(Stops::ZERO)
+}
+
+/// A difference from whole twelfths of a stop; beyond 100 stops it is held there.
+pub(crate) fn from_twelfths(twelfths: i32) -> Stops {
+    Stops::new(f64::from(twelfths.clamp(-1200, 1200)) / 12.0).unwrap_or(Stops::ZERO)
 }
 
 /// A difference in words for running text; none is `as at the base` or what the caller calls it.

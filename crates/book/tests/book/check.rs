@@ -2,7 +2,7 @@
 
 use book::{
     Aperture, Batch, Book, Date, Desk, Done, Edit, Expiry, Fate, Film, Light, Loading, Moment,
-    NewScene, Planned, Roll, Run, Scene, Setting, Slip, Speed, Stock, Storage, Time,
+    NewScene, Planned, Roll, Run, Scene, Setting, Slip, Speed, Stock, Storage, Time, Verdict,
 };
 use exposure::{Control, Mark, Reading, Steps};
 
@@ -195,6 +195,21 @@ pub(crate) fn slip(desk: &mut Desk, roll: &str, run: Run, slip: Slip) -> Done {
             slip,
         },
     )
+}
+
+#[track_caller]
+pub(crate) fn judge(desk: &mut Desk, roll: &str, frame: u16, grade: book::Grade) {
+    apply(
+        desk,
+        Edit::Judge {
+            roll: roll.to_owned(),
+            frame,
+            verdict: Some(Verdict {
+                grade,
+                ticks: Vec::new(),
+            }),
+        },
+    );
 }
 
 #[track_caller]

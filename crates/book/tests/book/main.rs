@@ -3,3 +3,5 @@
 mod bag;
 mod check;
 mod log;
+mod rating;
+mod starting;
