@@ -221,6 +221,10 @@ pub enum Edit {
         /// The value in the rule's unit.
         value: Option<i32>,
     },
+    /// Adds the invented example.
+    AddExample,
+    /// Removes the example and all that belongs to it.
+    RemoveExample,
     /// Takes over what an import brings, as [`plan_import`](crate::plan_import) says.
     Import(Import),
 }
@@ -661,6 +665,8 @@ fn change(book: &Book, edit: &Edit) -> Result<Change, Error> {
             let record = (!rules.own.is_empty()).then_some(Record::Rules(rules));
             Ok((said.to_owned(), vec![(key, record)]))
         }
+        Edit::AddExample => crate::example::add(book),
+        Edit::RemoveExample => crate::example::remove(book),
         Edit::Import(import) => Ok(import.changes(book)),
     }
 }

@@ -248,10 +248,11 @@ pub fn plan_import(book: &Book, document: &str) -> Result<Import, Error> {
     };
     let head: Option<Head> = serde_json::from_str(document).ok();
     if let Some(head) = &head {
-        if head.format != DOCUMENT {
+        // A head that is damaged itself is no reason to leave the records in the file.
+        if head.format != DOCUMENT && pieces(document).is_empty() {
             return Err(no_document());
         }
-        if head.version > VERSION {
+        if head.format == DOCUMENT && head.version > VERSION {
             return Err(Error::new(
                 "this file was written by a newer version of this page; reload the page when you are online and try again",
             ));

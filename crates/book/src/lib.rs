@@ -16,7 +16,9 @@
 //!
 //! [`Film`] [`Storage`] [`Stock`] [`Batch`] [`Group`] [`warnings`] · [`Roll`] [`Scene`] [`Frame`] · [`as_shot`]
 //! [`series`] [`stale`] · [`Book`] [`Record`] [`Key`] · [`Edit`] [`Desk`] · [`Rules`] [`Finding`] ·
-//! [`start()`] [`budget`] · [`conclude`] [`findings_of`] [`age_words`] · [`encode`] [`open`] [`export`] [`plan_import`] · [`Error`]
+//! [`start()`] [`budget`] · [`conclude`] [`findings_of`] [`age_words`] · [`encode`] [`open`] [`export`] [`plan_import`] ·
+//! [`Lineup`] [`line_up`] · [`serves`] · [`rows`] [`csv`] [`xmp()`] [`sidecars`] [`zip()`] · [`lab_slip`] [`tape`] ·
+//! [`example()`] · [`Error`]
 //!
 //! # Out of scope
 //!
@@ -25,24 +27,34 @@
 mod date;
 mod edit;
 mod error;
+mod example;
 mod figure;
 mod film;
 mod finding;
+mod fit;
 mod keep;
+mod lineup;
+mod papers;
 mod records;
 mod roll;
 mod series;
 mod start;
 mod text;
 mod verdict;
+mod xmp;
+mod zip;
 
 pub use date::{Date, Expiry, Moment};
 pub use edit::{Desk, Done, Edit, Extra, NewScene, Planned, Run, Slip};
 pub use error::Error;
+pub use example::{EXAMPLE, example};
 pub use figure::{Aperture, Speed, Time};
 pub use film::{Batch, Film, Group, Process, Stock, Storage, process, warnings};
 pub use finding::{Evidence, Finding, Rules, Sureness};
+pub use fit::{Serves, serves};
 pub use keep::{Import, Opened, VERSION, encode, export, open, plan_import};
+pub use lineup::{Lineup, Place, anchored, line_up, names};
+pub use papers::{CSV_HEAD, Row, csv, lab_slip, rows, slip_caution, tape};
 pub use records::{Aside, Book, Key, Kind, Record};
 pub use roll::{
     Development, Fate, Frame, Grade, Light, Loading, MOST_FRAMES, Plan, Roll, SPARE_FRAMES, Scans,
@@ -58,3 +70,5 @@ pub use verdict::{
     Conclusion, Suggestion, age_words, comparing_order, conclude, findings_elsewhere, findings_of,
     scans_words, telling_frame,
 };
+pub use xmp::{sidecars, xmp};
+pub use zip::zip;

@@ -2,6 +2,11 @@
 
 mod bag;
 mod check;
+mod fitting;
+mod keeping;
+mod lining;
 mod log;
+mod papers;
 mod rating;
 mod starting;
+mod undoing;
