@@ -23,13 +23,13 @@ const BROWSER_HOMES: [&str; 5] = [
 /// Who may depend on whom inside the project: arrows point one way.
 const ARROWS: [(&str, &[&str]); 5] = [
     ("crates/exposure/Cargo.toml", &[]),
-    ("crates/logbook/Cargo.toml", &["exposure"]),
-    ("crates/panel/Cargo.toml", &["exposure", "logbook"]),
+    ("crates/book/Cargo.toml", &["exposure"]),
+    ("crates/panel/Cargo.toml", &["exposure", "book"]),
     ("crates/xtask/Cargo.toml", &[]),
-    ("web/Cargo.toml", &["exposure", "logbook", "panel"]),
+    ("web/Cargo.toml", &["exposure", "book", "panel"]),
 ];
 
-const OWN: [&str; 6] = ["exposure", "logbook", "panel", "web", "tests", "xtask"];
+const OWN: [&str; 6] = ["exposure", "book", "panel", "web", "tests", "xtask"];
 
 const DOCUMENT: &str = "DEVELOPERS.md";
 const INTENTS: &str = "crates/panel/src/intent.rs";

@@ -1,0 +1,525 @@
+//! Keeping: one JSON record each, versioned; everything as one document; import that loses nothing.
+
+use std::collections::BTreeMap;
+
+use serde::{Deserialize, Serialize};
+
+use crate::{
+    Aside, Batch, Book, Date, Error, Finding, Key, Kind, Record, Roll, Rules, Stock, text,
+};
+
+/// The version that is written. Every past version stays readable.
+pub const VERSION: u32 = 1;
+
+const DOCUMENT: &str = "stopkeeper book";
+/// How a record begins as it is written; looked for where a document is damaged.
+const BEGINNING: &str = "{\"format\":\"stopkeeper ";
+
+#[derive(Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct Envelope<T> {
+    format: String,
+    version: u32,
+    record: T,
+}
+
+/// Only what every version has.
+#[derive(Deserialize)]
+struct Head {
+    format: String,
+    version: u32,
+}
+
+#[derive(Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct AsideRecord {
+    id: String,
+    text: String,
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct Document {
+    #[serde(rename = "format")]
+    _format: String,
+    #[serde(rename = "version")]
+    _version: u32,
+    #[serde(rename = "written")]
+    _written: Date,
+    count: usize,
+    records: Vec<serde_json::Value>,
+}
+
+/// Why a record was not taken.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Unreadable {
+    /// Written by a newer version.
+    Newer,
+    /// Not what is written here.
+    Damaged,
+}
+
+fn format_of(kind: Kind) -> String {
+    format!("stopkeeper {}", kind.name())
+}
+
+fn wrap<T: Serialize>(kind: Kind, record: &T) -> String {
+    serde_json::to_string(&Envelope {
+        format: format_of(kind),
+        version: VERSION,
+        record,
+    })
+    .expect("strings, numbers and lists always have a JSON form")
+}
+
+/// The text of a record, as it stands in an exported document.
+fn record_text(record: &Record) -> String {
+    match record {
+        Record::Stock(record) => wrap(Kind::Stock, record),
+        Record::Batch(record) => wrap(Kind::Batch, record),
+        Record::Roll(record) => wrap(Kind::Roll, record),
+        Record::Finding(record) => wrap(Kind::Finding, record),
+        Record::Rules(record) => wrap(Kind::Rules, record),
+        Record::Aside(aside) => wrap(
+            Kind::Aside,
+            &AsideRecord {
+                id: aside.id.clone(),
+                text: aside.text.clone(),
+            },
+        ),
+    }
+}
+
+/// The text to keep under the record's [`Key::text`]. A record that was set aside is kept to the letter.
+#[must_use]
+pub fn encode(record: &Record) -> String {
+    match record {
+        Record::Aside(aside) => aside.text.clone(),
+        other => record_text(other),
+    }
+}
+
+fn unwrap<T: for<'a> Deserialize<'a>>(text: &str) -> Result<T, Unreadable> {
+    serde_json::from_str::<Envelope<T>>(text)
+        .map(|envelope| envelope.record)
+        .map_err(|_| Unreadable::Damaged)
+}
+
+fn decode(text: &str) -> Result<Record, Unreadable> {
+    let head: Head = serde_json::from_str(text).map_err(|_| Unreadable::Damaged)?;
+    let kind = Kind::ALL
+        .into_iter()
+        .find(|kind| format_of(*kind) == head.format)
+        .ok_or(Unreadable::Damaged)?;
+    if head.version > VERSION {
+        return Err(Unreadable::Newer);
+    }
+    let record = match kind {
+        Kind::Stock => Record::Stock(unwrap::<Stock>(text)?),
+        Kind::Batch => Record::Batch(unwrap::<Batch>(text)?),
+        Kind::Roll => Record::Roll(Box::new(unwrap::<Roll>(text)?)),
+        Kind::Finding => Record::Finding(unwrap::<Finding>(text)?),
+        Kind::Rules => Record::Rules(unwrap::<Rules>(text)?),
+        Kind::Aside => {
+            let aside = unwrap::<AsideRecord>(text)?;
+            Record::Aside(Aside {
+                id: aside.id,
+                text: aside.text,
+            })
+        }
+    };
+    let sound = match &record {
+        Record::Roll(roll) => roll.check().is_ok(),
+        other => !other.key().id.is_empty(),
+    };
+    if sound {
+        Ok(record)
+    } else {
+        Err(Unreadable::Damaged)
+    }
+}
+
+/// What could be made of kept records.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Opened {
+    /// The book.
+    pub book: Book,
+    /// Sentences for the person, where something could not be read.
+    pub notices: Vec<String>,
+    /// Records to keep under another key: old key and new key. Copy first, then remove.
+    pub set_aside: Vec<(String, String)>,
+}
+
+/// Makes a book of kept records: pairs of key and text. Never fails: what cannot be read is reported and set aside.
+///
+/// A record of a newer version is left under its key, and is part of the book as one that was set aside, so that an
+/// export holds it and nothing is written over it.
+#[must_use]
+pub fn open(found: &[(String, String)]) -> Opened {
+    let mut book = Book::new();
+    let mut set_aside = Vec::new();
+    let (mut damaged, mut newer) = (0, 0);
+    for (key, text) in found {
+        if let Some(id) = key.strip_prefix("aside.") {
+            let aside = Aside {
+                id: id.to_owned(),
+                text: text.clone(),
+            };
+            let record = Record::Aside(aside);
+            book.swap(record.key(), Some(record));
+            continue;
+        }
+        match decode(text) {
+            Ok(record) if record.key().text() == *key => {
+                book.swap(record.key(), Some(record));
+            }
+            result => {
+                let record = Record::Aside(Aside::new(key, text));
+                if result == Err(Unreadable::Newer) {
+                    newer += 1;
+                } else {
+                    damaged += 1;
+                    set_aside.push((key.clone(), record.key().text()));
+                }
+                book.swap(record.key(), Some(record));
+            }
+        }
+    }
+    let mut notices = Vec::new();
+    if damaged > 0 {
+        notices.push(format!(
+            "{} could not be read. What was there is set aside, not deleted, and everything else is as it was.",
+            text::counted(damaged, "record")
+        ));
+    }
+    if newer > 0 {
+        notices.push(format!(
+            "{} saved by a newer version of this page. Left as it is; reload when you are online.",
+            text::counted(newer, "record")
+        ));
+    }
+    Opened {
+        book,
+        notices,
+        set_aside,
+    }
+}
+
+/// Everything as one JSON document, one record per line. `written` is the day of the export.
+#[must_use]
+pub fn export(book: &Book, written: Date) -> String {
+    let records: Vec<String> = book.records().map(record_text).collect();
+    format!(
+        "{{\"format\":\"{DOCUMENT}\",\"version\":{VERSION},\"written\":\"{}\",\"count\":{},\"records\":[\n{}\n]}}\n",
+        written.text(),
+        records.len(),
+        records.join(",\n")
+    )
+}
+
+/// What an import brings, before it is taken over.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Import {
+    incoming: Vec<Record>,
+    /// What it will do, in sentences.
+    pub says: Vec<String>,
+    /// How many records are new here.
+    pub adds: usize,
+    /// How many are here already, exactly so.
+    pub same: usize,
+    /// Records that differ from the ones here: name here, and the key under which the other one will be kept.
+    pub conflicts: Vec<(String, Key)>,
+    /// How many pieces could not be read and will be set aside.
+    pub unreadable: usize,
+}
+
+/// Reads an exported document and says what taking it over would do. Nothing is changed.
+///
+/// A damaged document is searched for the records that are whole; what cannot be read is set aside.
+///
+/// # Errors
+///
+/// If it is not such a document, or was written by a newer version.
+pub fn plan_import(book: &Book, document: &str) -> Result<Import, Error> {
+    let no_document = || {
+        Error::new(
+            "this is not a file that was exported here; a file that was begins with {\"format\":\"stopkeeper book\"",
+        )
+    };
+    let head: Option<Head> = serde_json::from_str(document).ok();
+    if let Some(head) = &head {
+        // A head that is damaged itself is no reason to leave the records in the file.
+        if head.format != DOCUMENT && pieces(document).is_empty() {
+            return Err(no_document());
+        }
+        if head.format == DOCUMENT && head.version > VERSION {
+            return Err(Error::new(
+                "this file was written by a newer version of this page; reload the page when you are online and try again",
+            ));
+        }
+    }
+    let mut incoming = Vec::new();
+    let mut unreadable = 0;
+    let mut take = |text: &str| {
+        incoming.push(decode(text).unwrap_or_else(|_| {
+            unreadable += 1;
+            Record::Aside(Aside::new("import", text))
+        }));
+    };
+    let promised = match serde_json::from_str::<Document>(document) {
+        Ok(document) => {
+            for record in &document.records {
+                take(&record.to_string());
+            }
+            Some(document.count)
+        }
+        Err(_) => {
+            let pieces = pieces(document);
+            if pieces.is_empty() {
+                return Err(no_document());
+            }
+            pieces.into_iter().for_each(&mut take);
+            None
+        }
+    };
+    let resolved = resolve(book, &incoming);
+    let mut says = Vec::new();
+    if promised.is_none() {
+        says.push(
+            "This file is damaged. The records that are whole are taken from it; there may have been more.".to_owned(),
+        );
+    } else if promised.is_some_and(|count| count != incoming.len()) {
+        says.push("This file does not hold as many records as it says.".to_owned());
+    }
+    says.extend(resolved.words());
+    if unreadable > 0 {
+        says.push(format!(
+            "{} could not be read and will be set aside as it is.",
+            text::counted(unreadable, "piece")
+        ));
+    }
+    says.push("Nothing that is here is changed or removed.".to_owned());
+    Ok(Import {
+        adds: resolved.adds.len(),
+        same: resolved.same,
+        conflicts: resolved.conflicts,
+        says,
+        incoming,
+        unreadable,
+    })
+}
+
+/// The records of a damaged document: what begins like one, up to the next beginning.
+fn pieces(document: &str) -> Vec<&str> {
+    let starts: Vec<usize> = document
+        .match_indices(BEGINNING)
+        .map(|(at, _)| at)
+        .filter(|at| !document[*at..].starts_with("{\"format\":\"stopkeeper book\""))
+        .collect();
+    let ends = starts.iter().skip(1).copied().chain([document.len()]);
+    starts
+        .iter()
+        .zip(ends)
+        .map(|(start, end)| {
+            let piece = &document[*start..end];
+            // The first whole value, without what stands between records; a damaged one up to the next beginning.
+            let mut values =
+                serde_json::Deserializer::from_str(piece).into_iter::<serde::de::IgnoredAny>();
+            match values.next() {
+                Some(Ok(_)) => &piece[..values.byte_offset()],
+                _ => piece.trim_end_matches([',', '\n', '\r', ' ']),
+            }
+        })
+        .collect()
+}
+
+struct Resolved {
+    adds: Vec<Record>,
+    same: usize,
+    conflicts: Vec<(String, Key)>,
+    /// Records to put into the book.
+    puts: Vec<Record>,
+    /// Own values of rules that differ and stay as they are here.
+    rules_differ: bool,
+}
+
+impl Resolved {
+    fn words(&self) -> Vec<String> {
+        let mut out = Vec::new();
+        let parts: Vec<String> = Kind::ALL
+            .into_iter()
+            .filter_map(|kind| {
+                let count = self.adds.iter().filter(|r| r.key().kind == kind).count();
+                let name = match (kind, count) {
+                    (_, 0) => return None,
+                    (Kind::Batch, n) if n > 1 => format!("{n} batches"),
+                    (Kind::Rules, _) => "own values of rules".to_owned(),
+                    (Kind::Aside, n) => {
+                        format!("{} that was set aside", text::counted(n, "record"))
+                    }
+                    (kind, n) => text::counted(n, kind.name()),
+                };
+                Some(name)
+            })
+            .collect();
+        if parts.is_empty() {
+            out.push("Adds nothing new.".to_owned());
+        } else {
+            out.push(format!("Adds {}.", text::list(&parts)));
+        }
+        match self.same {
+            0 => {}
+            1 => out.push("1 record is here already, exactly so.".to_owned()),
+            n => out.push(format!("{n} records are here already, exactly so.")),
+        }
+        for (name, key) in &self.conflicts {
+            out.push(format!(
+                "“{name}” differs from the one here. Both are kept; the one from the file gets the id {}.",
+                key.id
+            ));
+        }
+        if self.rules_differ {
+            out.push(
+                "Some of your own values of rules differ. Yours stay; those of the file are set aside.".to_owned(),
+            );
+        }
+        out
+    }
+}
+
+/// Points a record to what its references were renamed to.
+fn repoint(record: &mut Record, renamed: &BTreeMap<Key, String>) {
+    let follow = |kind: Kind, id: &mut String| {
+        if let Some(new) = renamed.get(&Key::new(kind, id)) {
+            id.clone_from(new);
+        }
+    };
+    match record {
+        Record::Batch(batch) => follow(Kind::Stock, &mut batch.stock),
+        Record::Roll(roll) => follow(Kind::Batch, &mut roll.batch),
+        Record::Finding(finding) => {
+            follow(Kind::Stock, &mut finding.group.stock);
+            follow(Kind::Batch, &mut finding.group.batch);
+            for evidence in &mut finding.evidence {
+                follow(Kind::Roll, &mut evidence.roll);
+            }
+        }
+        Record::Stock(_) | Record::Rules(_) | Record::Aside(_) => {}
+    }
+}
+
+/// The same record under another id, and with a name that tells it apart.
+fn renamed(record: &Record, id: &str) -> Record {
+    let mut record = record.clone();
+    let copy = |name: &mut String| {
+        if !name.ends_with(" (other copy)") {
+            name.push_str(" (other copy)");
+        }
+    };
+    match &mut record {
+        Record::Stock(stock) => {
+            id.clone_into(&mut stock.id);
+            copy(&mut stock.name);
+        }
+        Record::Batch(batch) => id.clone_into(&mut batch.id),
+        Record::Roll(roll) => {
+            id.clone_into(&mut roll.id);
+            copy(&mut roll.name);
+        }
+        Record::Finding(finding) => id.clone_into(&mut finding.id),
+        Record::Aside(aside) => id.clone_into(&mut aside.id),
+        Record::Rules(_) => {}
+    }
+    record
+}
+
+/// Works out what comes in: new, the same, or in conflict with what is here; what is here never changes.
+///
+/// The id of a conflicting record is made of its content, so that taking the same document over twice adds nothing.
+fn resolve(book: &Book, incoming: &[Record]) -> Resolved {
+    let mut next = book.clone();
+    let mut out = Resolved {
+        adds: Vec::new(),
+        same: 0,
+        conflicts: Vec::new(),
+        puts: Vec::new(),
+        rules_differ: false,
+    };
+    let mut names: BTreeMap<Key, String> = BTreeMap::new();
+    let mut incoming: Vec<&Record> = incoming.iter().collect();
+    // What others refer to comes first, so that they can follow.
+    incoming.sort_by_key(|record| record.key());
+    for original in incoming {
+        let key = original.key();
+        let mut record = original.clone();
+        repoint(&mut record, &names);
+        let put = |record: Record, next: &mut Book, puts: &mut Vec<Record>| {
+            next.swap(record.key(), Some(record.clone()));
+            puts.push(record);
+        };
+        match next.get(&key) {
+            None => {
+                out.adds.push(record.clone());
+                put(record, &mut next, &mut out.puts);
+            }
+            Some(here) if here == original || *here == record => out.same += 1,
+            Some(Record::Rules(here)) => {
+                let (mut union, mut differ) = (here.clone(), false);
+                if let Record::Rules(theirs) = original {
+                    for (id, value) in &theirs.own {
+                        differ |= union.own.get(id).is_some_and(|mine| mine != value);
+                        union.own.entry(id.clone()).or_insert(*value);
+                    }
+                }
+                out.rules_differ |= differ;
+                put(Record::Rules(union), &mut next, &mut out.puts);
+                if differ {
+                    let aside = Record::Aside(Aside::new("import.rules", &record_text(original)));
+                    if next.get(&aside.key()).is_none() {
+                        put(aside, &mut next, &mut out.puts);
+                    }
+                }
+            }
+            Some(here) => {
+                let name = here.name().to_owned();
+                let base = format!("{}-{}", key.id, text::short_hash(&record_text(original)));
+                let mut n = 1;
+                let other = loop {
+                    let id = if n == 1 {
+                        base.clone()
+                    } else {
+                        format!("{base}-{n}")
+                    };
+                    let other = renamed(&record, &id);
+                    match next.get(&other.key()) {
+                        Some(there) if *there != other => n += 1,
+                        found => break (other, found.is_some()),
+                    }
+                };
+                let (other, is_there) = other;
+                names.insert(key, other.key().id);
+                if is_there {
+                    out.same += 1;
+                } else {
+                    out.conflicts.push((name, other.key()));
+                    put(other, &mut next, &mut out.puts);
+                }
+            }
+        }
+    }
+    out
+}
+
+impl Import {
+    /// The records to put, worked out against the book as it stands now, which may have changed since the plan was made.
+    pub(crate) fn changes(&self, book: &Book) -> (String, Vec<(Key, Option<Record>)>) {
+        let resolved = resolve(book, &self.incoming);
+        let said = resolved.words().join(" ");
+        let puts = resolved
+            .puts
+            .into_iter()
+            .map(|record| (record.key(), Some(record)))
+            .collect();
+        (said, puts)
+    }
+}

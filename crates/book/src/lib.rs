@@ -1,0 +1,74 @@
+//! The bag, the roll and the verdict: what film there is, what each frame was really shot at, and what follows for the
+//! rest of it. Pure: no browser, no clock, no input or output.
+//!
+//! # Conventions
+//!
+//! - A difference is [`Stops`](exposure::Stops); positive is **more light on the film**. In records it is a whole number
+//!   of twelfths (what was planned) or thousandths (what was worked out) of a stop, and its name says so.
+//! - Offset from box speed is log2(box / EI). As-shot EI is `ISO_reading · 2^(EV_set − EV_reading)`, which is
+//!   [`Reading::amounts_to`](exposure::Reading::amounts_to).
+//! - Figures are kept as they are engraved ([`Time`], [`Aperture`], [`Speed`]), days as `2026-11-25`.
+//! - A plan is never changed: what happened is kept beside it ([`Plan`], [`Shot`]).
+//! - A result belongs to a [`Group`] and to no other ([`Group::barrier`]).
+//! - Days and times of day arrive as values.
+//!
+//! # Map
+//!
+//! [`Film`] [`Storage`] [`Stock`] [`Batch`] [`Group`] [`warnings`] · [`Roll`] [`Scene`] [`Frame`] · [`as_shot`]
+//! [`series`] [`stale`] · [`Book`] [`Record`] [`Key`] · [`Edit`] [`Desk`] · [`Rules`] [`Finding`] ·
+//! [`start()`] [`budget`] · [`conclude`] [`findings_of`] [`age_words`] · [`encode`] [`open`] [`export`] [`plan_import`] ·
+//! [`Lineup`] [`line_up`] · [`serves`] · [`rows`] [`csv`] [`xmp()`] [`sidecars`] [`zip()`] · [`lab_slip`] [`tape`] ·
+//! [`example()`] · [`Error`]
+//!
+//! # Out of scope
+//!
+//! Where texts are kept, files, and how anything looks. Formulas of exposure are in the crate `exposure`.
+
+mod date;
+mod edit;
+mod error;
+mod example;
+mod figure;
+mod film;
+mod finding;
+mod fit;
+mod keep;
+mod lineup;
+mod papers;
+mod records;
+mod roll;
+mod series;
+mod start;
+mod text;
+mod verdict;
+mod xmp;
+mod zip;
+
+pub use date::{Date, Expiry, Moment};
+pub use edit::{Desk, Done, Edit, Extra, NewScene, Planned, Run, Slip};
+pub use error::Error;
+pub use example::{EXAMPLE, example};
+pub use figure::{Aperture, Speed, Time};
+pub use film::{Batch, Film, Group, Process, Stock, Storage, process, warnings};
+pub use finding::{Evidence, Finding, Rules, Sureness};
+pub use fit::{Serves, serves};
+pub use keep::{Import, Opened, VERSION, encode, export, open, plan_import};
+pub use lineup::{Lineup, Place, anchored, line_up, names};
+pub use papers::{CSV_HEAD, Row, csv, lab_slip, rows, slip_caution, tape};
+pub use records::{Aside, Book, Key, Kind, Record};
+pub use roll::{
+    Development, Fate, Frame, Grade, Light, Loading, MOST_FRAMES, Plan, Roll, SPARE_FRAMES, Scans,
+    Scene, Setting, Shot, State, Tick, Verdict,
+};
+pub use series::{
+    AsShot, Held, Missing, Series, as_planned, as_shot, frame_words, no_evidence, series, stale,
+};
+pub use start::{
+    Budget, Question, RuleSays, RuleValue, Source, Start, Unit, budget, rating_for, start,
+};
+pub use verdict::{
+    Conclusion, Suggestion, age_words, comparing_order, conclude, findings_elsewhere, findings_of,
+    scans_words, telling_frame,
+};
+pub use xmp::{sidecars, xmp};
+pub use zip::zip;

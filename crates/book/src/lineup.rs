@@ -1,0 +1,122 @@
+//! Lining scans up with the log: shifted, reversed, with gaps, or by one anchor. Files are never renamed.
+
+use crate::Roll;
+
+/// How the scans lie along the film.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct Lineup {
+    /// Whether the last file is the first frame.
+    pub reversed: bool,
+    /// By how many places the first file lies further along the film than the first frame; negative for files before it.
+    pub shift: i32,
+    /// Numbers on the film that have no scan.
+    pub gaps: Vec<u16>,
+}
+
+/// One place of the line: a piece of film, a file, or both.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Place {
+    /// Number on the film; none for a file beyond the log.
+    pub number: Option<u16>,
+    /// Ids of the frames there: none beyond the log, two for a double exposure.
+    pub frames: Vec<u16>,
+    /// Place of the file in the list as it was given.
+    pub file: Option<usize>,
+}
+
+/// The pieces of film of a roll with the frames on them.
+fn film(roll: &Roll) -> Vec<(u16, Vec<u16>)> {
+    let mut out: Vec<(u16, Vec<u16>)> = Vec::new();
+    for (number, frame) in roll.numbered() {
+        match (number, out.last_mut()) {
+            (None, _) => {}
+            (Some(number), Some((last, frames))) if *last == number => frames.push(frame.id),
+            (Some(number), _) => out.push((number, vec![frame.id])),
+        }
+    }
+    out
+}
+
+/// Lays so many files along the film of a roll.
+///
+/// Every piece of film and every file appears once, in the order of the film.
+#[must_use]
+pub fn line_up(roll: &Roll, files: usize, how: &Lineup) -> Vec<Place> {
+    let film = film(roll);
+    let file_at = |nth: usize| if how.reversed { files - 1 - nth } else { nth };
+    let mut out = Vec::new();
+    let mut next = 0;
+    // Files before the first frame.
+    while next < files && i64::try_from(next).is_ok_and(|n| n + i64::from(how.shift) < 0) {
+        out.push(Place {
+            number: None,
+            frames: Vec::new(),
+            file: Some(file_at(next)),
+        });
+        next += 1;
+    }
+    let mut skip = how.shift.max(0);
+    for (number, frames) in film {
+        let file = if how.gaps.contains(&number) || next >= files {
+            None
+        } else if skip > 0 {
+            skip -= 1;
+            None
+        } else {
+            next += 1;
+            Some(file_at(next - 1))
+        };
+        out.push(Place {
+            number: Some(number),
+            frames,
+            file,
+        });
+    }
+    out.extend((next..files).map(|nth| Place {
+        number: None,
+        frames: Vec::new(),
+        file: Some(file_at(nth)),
+    }));
+    out
+}
+
+/// The same line-up shifted so that a file (its place in the list) lies at a number on the film; none if there is no such
+/// file or number, or the number is a gap.
+#[must_use]
+pub fn anchored(
+    roll: &Roll,
+    files: usize,
+    how: &Lineup,
+    file: usize,
+    number: u16,
+) -> Option<Lineup> {
+    if file >= files || how.gaps.contains(&number) {
+        return None;
+    }
+    let place = film(roll)
+        .iter()
+        .filter(|(known, _)| !how.gaps.contains(known))
+        .position(|(known, _)| *known == number)?;
+    let nth = if how.reversed { files - 1 - file } else { file };
+    let shift = i32::try_from(place).ok()? - i32::try_from(nth).ok()?;
+    Some(Lineup {
+        shift,
+        ..how.clone()
+    })
+}
+
+/// The names that a line-up gives to frames, for [`Edit::Name`](crate::Edit::Name): frames without a scan lose theirs.
+#[must_use]
+pub fn names(places: &[Place], files: &[String]) -> Vec<(u16, String)> {
+    places
+        .iter()
+        .flat_map(|place| {
+            let name = place
+                .file
+                .and_then(|file| files.get(file))
+                .cloned()
+                .unwrap_or_default();
+            place.frames.iter().map(move |id| (*id, name.clone()))
+        })
+        .collect()
+}

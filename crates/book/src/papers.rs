@@ -1,0 +1,405 @@
+//! What leaves the page as text: frames as a table, the slip for the lab, tape for a camera.
+
+use exposure::{Stops, words};
+
+use crate::{
+    Book, Development, Fate, Film, Plan, Process, Roll, Speed, as_planned, as_shot, no_evidence,
+    process, text,
+};
+
+/// One frame of a roll, every cell in words.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Row {
+    /// Name of the roll.
+    pub roll: String,
+    /// Number on the film; empty for a frame that was left out.
+    pub frame: String,
+    /// Number and name of the scene.
+    pub scene: String,
+    /// `picture`, `slate`, `capped` or `nothing planned`.
+    pub kind: String,
+    /// What became of it.
+    pub fate: String,
+    /// Time and aperture as planned.
+    pub planned: [String; 2],
+    /// Offset from the base that was asked for.
+    pub wanted: String,
+    /// Time and aperture as shot.
+    pub shot: [String; 2],
+    /// The EI it amounts to.
+    pub ei: String,
+    /// Offset from the base as shot.
+    pub from_base: String,
+    /// Offset from box speed as shot.
+    pub from_box: String,
+    /// The same as a number of stops, for sums: more light is positive.
+    pub from_box_stops: String,
+    /// Why it is no evidence; empty if it is.
+    pub no_evidence: String,
+    /// When it was shot.
+    pub at: String,
+    /// Grade and ticks.
+    pub verdict: String,
+    /// File name of the scan.
+    pub scan: String,
+    /// The note.
+    pub note: String,
+}
+
+const fn fate_words(fate: Fate) -> &'static str {
+    match fate {
+        Fate::Waiting => "not shot yet",
+        Fate::Taken => "shot",
+        Fate::Lost => "lost",
+        Fate::Double => "on the same film as the frame before",
+        Fate::LeftOut => "left out",
+    }
+}
+
+/// A number of stops with two decimals and an ASCII sign, as tables of figures take it.
+fn stops_figure(stops: Stops) -> String {
+    words::decimal(stops.get(), 2).replace('\u{2212}', "-")
+}
+
+/// The frames of a roll in the order of shooting, every cell in words.
+#[must_use]
+pub fn rows(book: &Book, roll: &Roll) -> Vec<Row> {
+    let box_speed = book.stock_of(roll).map(|stock| stock.box_speed);
+    roll.numbered()
+        .into_iter()
+        .enumerate()
+        .map(|(place, (number, frame))| {
+            let shot = as_shot(roll, frame);
+            let setting = |set: Option<crate::Setting>| {
+                set.map_or_else(
+                    || [String::new(), String::new()],
+                    |set| [set.time.text(), set.aperture.text()],
+                )
+            };
+            let (scene, kind, wanted) = match &frame.plan {
+                Plan::Picture {
+                    scene,
+                    more_light_twelfths,
+                    ..
+                } => {
+                    let name = roll.scene(*scene).map_or("", |scene| scene.name.as_str());
+                    let wanted = text::lean(text::from_twelfths(*more_light_twelfths), "the base");
+                    (
+                        format!("{scene} {name}").trim_end().to_owned(),
+                        "picture",
+                        wanted,
+                    )
+                }
+                Plan::Slate => (String::new(), "slate", String::new()),
+                Plan::Capped => (String::new(), "capped", String::new()),
+                Plan::Nothing => (String::new(), "nothing planned", String::new()),
+            };
+            let from_box = shot
+                .zip(box_speed)
+                .map(|(shot, speed)| shot.from_box(speed));
+            let verdict = frame.verdict.as_ref().map_or_else(String::new, |verdict| {
+                let mut parts = vec![verdict.grade.words().to_owned()];
+                parts.extend(verdict.ticks.iter().map(|tick| tick.words().to_owned()));
+                parts.join("; ")
+            });
+            Row {
+                roll: roll.name.clone(),
+                frame: number.map_or_else(String::new, |number| number.to_string()),
+                scene,
+                kind: kind.to_owned(),
+                fate: fate_words(frame.shot.fate).to_owned(),
+                planned: setting(as_planned(roll, frame).map(|planned| planned.set)),
+                wanted,
+                shot: setting(shot.map(|shot| shot.set)),
+                ei: shot.map_or_else(String::new, |shot| words::ei(&shot.ei.mark())),
+                from_base: shot.map_or_else(String::new, |shot| {
+                    text::lean(shot.from_base, "as the base")
+                }),
+                from_box: from_box
+                    .map_or_else(String::new, |offset| text::lean(offset, "box speed")),
+                from_box_stops: from_box.map_or_else(String::new, stops_figure),
+                no_evidence: no_evidence(roll, place).unwrap_or_default().to_owned(),
+                at: frame.shot.at.map_or_else(String::new, crate::Moment::text),
+                verdict,
+                scan: frame.scan.clone(),
+                note: frame.shot.note.clone(),
+            }
+        })
+        .collect()
+}
+
+/// The head of the table of [`csv`].
+pub const CSV_HEAD: [&str; 19] = [
+    "roll",
+    "frame",
+    "scene",
+    "kind",
+    "fate",
+    "planned time",
+    "planned aperture",
+    "planned offset from base",
+    "time as shot",
+    "aperture as shot",
+    "EI as shot",
+    "offset from base as shot",
+    "offset from box speed as shot",
+    "stops more light than box speed (negative is less light)",
+    "no evidence because",
+    "shot at",
+    "verdict",
+    "scan",
+    "note",
+];
+
+/// A cell of a table: quoted where it has to be (RFC 4180, section 2, rules 5 to 7).
+fn cell(text: &str) -> String {
+    let plain = !text.contains([',', '"', '\r', '\n']) && text.trim() == text;
+    if plain {
+        text.to_owned()
+    } else {
+        format!("\"{}\"", text.replace('"', "\"\""))
+    }
+}
+
+/// The frames of rolls as comma-separated values with a head, by RFC 4180: lines end in CR LF, UTF-8.
+#[must_use]
+pub fn csv(book: &Book, rolls: &[&Roll]) -> String {
+    let line = |cells: &[&str]| {
+        let cells: Vec<String> = cells.iter().map(|text| cell(text)).collect();
+        format!("{}\r\n", cells.join(","))
+    };
+    let mut out = line(&CSV_HEAD);
+    for row in rolls.iter().flat_map(|roll| rows(book, roll)) {
+        out.push_str(&line(&[
+            &row.roll,
+            &row.frame,
+            &row.scene,
+            &row.kind,
+            &row.fate,
+            &row.planned[0],
+            &row.planned[1],
+            &row.wanted,
+            &row.shot[0],
+            &row.shot[1],
+            &row.ei,
+            &row.from_base,
+            &row.from_box,
+            &row.from_box_stops,
+            &row.no_evidence,
+            &row.at,
+            &row.verdict,
+            &row.scan,
+            &row.note,
+        ]));
+    }
+    out
+}
+
+/// The ratings that the scenes of a roll were meant for; without scenes, that of the loading.
+fn ratings(roll: &Roll) -> Vec<Speed> {
+    let mut out: Vec<Speed> = Vec::new();
+    let meant = roll.scenes.iter().map(|scene| scene.rating);
+    let loaded = roll.loading().map(|loading| loading.rating);
+    for rating in meant.chain(loaded.filter(|_| roll.scenes.is_empty())) {
+        if !out.contains(&rating) {
+            out.push(rating);
+        }
+    }
+    out
+}
+
+fn thirds(count: u8) -> String {
+    words::of_a_stop(text::from_twelfths(i32::from(count) * 4))
+}
+
+/// Numbers on the film in runs: `3, 6 to 8`.
+fn runs(numbers: &[u16]) -> String {
+    let mut out: Vec<(u16, u16)> = Vec::new();
+    for number in numbers {
+        match out.last_mut() {
+            Some((_, last)) if *last + 1 == *number => *last = *number,
+            Some((_, last)) if *last == *number => {}
+            _ => out.push((*number, *number)),
+        }
+    }
+    let parts: Vec<String> = out
+        .into_iter()
+        .map(|(first, last)| {
+            if first == last {
+                format!("{first}")
+            } else {
+                format!("{first} to {last}")
+            }
+        })
+        .collect();
+    text::list(&parts)
+}
+
+/// The slip for the lab, one line each, in full words: nothing on it can be taken for a push that is none.
+///
+/// `development` is what is asked for; the roll's own is taken once it was sent.
+#[must_use]
+pub fn lab_slip(book: &Book, roll: &Roll, development: Development) -> Vec<String> {
+    let stock = book.stock_of(roll);
+    let mut out = vec![format!("Roll: {}", roll.name)];
+    if let Some(stock) = stock {
+        out.push(format!(
+            "Film: {}, box speed {}{}",
+            stock.film.name(),
+            stock.box_speed.shown(),
+            if stock.format.is_empty() {
+                String::new()
+            } else {
+                format!(", format {}", stock.format)
+            }
+        ));
+        out.push(match process(&stock.process) {
+            Process::Unknown if stock.film == Film::BlackAndWhite => {
+                "Process: black and white".to_owned()
+            }
+            Process::Unknown => "Process: not known. Please ask before you develop.".to_owned(),
+            Process::Dead => format!(
+                "Process: {}, which is no longer offered as such. Please ask before you develop.",
+                stock.process
+            ),
+            Process::InUse | Process::MotionPicture | Process::Other => {
+                format!("Process: {}", stock.process)
+            }
+        });
+        if stock.remjet || process(&stock.process) == Process::MotionPicture {
+            out.push("Black remjet backing: has to come off before a standard line.".to_owned());
+        }
+        let rated: Vec<String> = ratings(roll)
+            .iter()
+            .map(|rating| rating.rating_words())
+            .collect();
+        if !rated.is_empty() {
+            out.push(format!("Shot at {} on purpose.", text::list(&rated)));
+        }
+        let speed = stock.box_speed.shown();
+        out.push(match development {
+            Development::Normal => format!("Develop normally, for {speed}. No push and no pull."),
+            Development::PushThirds(count) => format!(
+                "Push the development by {}: longer than normal for {speed}, for the film got too little light.",
+                thirds(count)
+            ),
+            Development::PullThirds(count) => format!(
+                "Pull the development by {}: shorter than normal for {speed}, for the film got more light.",
+                thirds(count)
+            ),
+        });
+    }
+    out.push("Scan every frame with one fixed setting for exposure and colour. No correction frame by frame.".to_owned());
+    out.push(
+        "Keep the order of the film and leave no frame out, also where it is blank, thin or dense."
+            .to_owned(),
+    );
+    out.push("Keep the edge numbers in sight and send the film back.".to_owned());
+    let numbered = roll.numbered();
+    let with = |wanted: &dyn Fn(&crate::Frame) -> bool| -> Vec<u16> {
+        numbered
+            .iter()
+            .filter(|(_, frame)| wanted(frame))
+            .filter_map(|(number, _)| *number)
+            .collect()
+    };
+    let blank = with(&|frame| frame.plan == Plan::Capped || frame.shot.fate == Fate::Lost);
+    if !blank.is_empty() {
+        out.push(format!(
+            "Blank or spoiled, and known to be: {} {}.",
+            frames(&blank),
+            runs(&blank)
+        ));
+    }
+    let slates = with(&|frame| frame.plan == Plan::Slate && frame.shot.fate != Fate::Lost);
+    if !slates.is_empty() {
+        out.push(format!(
+            "Cards with notes, part of the order: {} {}.",
+            frames(&slates),
+            runs(&slates)
+        ));
+    }
+    if roll.used() > 0 {
+        out.push(format!(
+            "On the film: {}.",
+            text::counted(roll.used(), "frame")
+        ));
+    }
+    out
+}
+
+fn frames(numbers: &[u16]) -> &'static str {
+    if numbers.len() == 1 {
+        "frame"
+    } else {
+        "frames"
+    }
+}
+
+/// What to think over before a slip is handed in, for the person and not for the lab; none if nothing contradicts.
+///
+/// Film that was rated low on purpose is not to be pulled, and film that got too little light is not helped by a pull.
+#[must_use]
+pub fn slip_caution(book: &Book, roll: &Roll, development: Development) -> Option<String> {
+    let stock = book.stock_of(roll)?;
+    let mut offsets: Vec<f64> = roll
+        .frames
+        .iter()
+        .filter(|frame| frame.shot.fate == Fate::Taken)
+        .filter_map(|frame| Some(as_shot(roll, frame)?.from_box(stock.box_speed).get()))
+        .collect();
+    offsets.sort_by(f64::total_cmp);
+    let middle = Stops::new(*offsets.get(offsets.len() / 2)?).ok()?;
+    let got = text::lean(middle, "box speed");
+    match development {
+        Development::PushThirds(_) if !middle.is_less() => Some(format!(
+            "Half of the frames got {got} or more, counted from box speed. A push adds density and fog on top; it is for film \
+             that got too little light."
+        )),
+        Development::PullThirds(_) if !middle.is_more() => Some(format!(
+            "Half of the frames got {got} or less, counted from box speed. A pull takes density away from film that has too \
+             little."
+        )),
+        Development::Normal if (middle + Stops::constant(1.0)).is_less() => Some(format!(
+            "Half of the frames got {got} or less, counted from box speed. Ask the lab about a push; on old film the fog \
+             rises with it."
+        )),
+        _ => None,
+    }
+}
+
+/// Text for a strip of tape, a few short lines, to print or copy.
+///
+/// A loaded roll says what it is rated at; one in the bag says what it is to be rated at, where `suggested` is known.
+#[must_use]
+pub fn tape(book: &Book, roll: &Roll, suggested: Option<Speed>) -> Vec<String> {
+    let mut out = vec![roll.name.clone()];
+    if let Some(stock) = book.stock_of(roll) {
+        out.push(format!(
+            "{}, box speed {}",
+            stock.film.name(),
+            stock.box_speed.shown()
+        ));
+    }
+    let rating = match (roll.state, roll.loading()) {
+        (crate::State::InBag, _) | (_, None) => {
+            suggested.map(|rating| format!("RATE AT {}", rating.rating_words()))
+        }
+        (_, Some(loading)) => Some(format!("RATED {}", loading.rating.rating_words())),
+    };
+    out.extend(rating);
+    out.push(match roll.development {
+        Development::Normal => "DEVELOP NORMALLY".to_owned(),
+        Development::PushThirds(count) => format!("PUSH DEVELOPMENT {}", thirds(count)),
+        Development::PullThirds(count) => format!("PULL DEVELOPMENT {}", thirds(count)),
+    });
+    if let Some(loading) = roll.loading().filter(|_| roll.state != crate::State::InBag) {
+        out.push(format!(
+            "{} frames, in the {} since {}",
+            roll.exposures,
+            loading.camera,
+            loading.since.text()
+        ));
+    }
+    out
+}

@@ -1,0 +1,385 @@
+//! The whole book: records by key, each of which is kept on its own.
+
+use std::collections::BTreeMap;
+
+use crate::{Batch, Date, Error, Finding, Group, Loading, Roll, Rules, State, Stock, text};
+
+/// The kind of a record.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Kind {
+    /// A stock.
+    Stock,
+    /// A batch.
+    Batch,
+    /// A roll with its log.
+    Roll,
+    /// A rating that was found for a group.
+    Finding,
+    /// The person's own values for the rules of the start rating.
+    Rules,
+    /// A record that could not be read, kept as it was.
+    Aside,
+}
+
+impl Kind {
+    /// All kinds; what others refer to comes first.
+    pub const ALL: [Self; 6] = [
+        Self::Stock,
+        Self::Batch,
+        Self::Roll,
+        Self::Finding,
+        Self::Rules,
+        Self::Aside,
+    ];
+
+    /// Its name in keys and records.
+    #[must_use]
+    pub const fn name(self) -> &'static str {
+        match self {
+            Self::Stock => "stock",
+            Self::Batch => "batch",
+            Self::Roll => "roll",
+            Self::Finding => "finding",
+            Self::Rules => "rules",
+            Self::Aside => "aside",
+        }
+    }
+}
+
+/// The key of a record: its kind and its id, written `roll.harbour-1`.
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
+pub struct Key {
+    /// The kind.
+    pub kind: Kind,
+    /// The id, unique among records of this kind.
+    pub id: String,
+}
+
+impl Key {
+    /// Makes a key.
+    #[must_use]
+    pub fn new(kind: Kind, id: &str) -> Self {
+        Self {
+            kind,
+            id: id.to_owned(),
+        }
+    }
+
+    /// As it is written: `roll.harbour-1`.
+    #[must_use]
+    pub fn text(&self) -> String {
+        format!("{}.{}", self.kind.name(), self.id)
+    }
+
+    /// Reads a key as [`text`](Self::text) writes it; none for any other text.
+    #[must_use]
+    pub fn parse(text: &str) -> Option<Self> {
+        let (name, id) = text.split_once('.')?;
+        let kind = Kind::ALL.into_iter().find(|kind| kind.name() == name)?;
+        (!id.is_empty()).then(|| Self::new(kind, id))
+    }
+}
+
+/// A record that could not be read.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Aside {
+    /// Id: the key it was found under, and a mark of its content.
+    pub id: String,
+    /// The text, to the letter.
+    pub text: String,
+}
+
+impl Aside {
+    /// Sets a text aside that was found under a key (or in a named place).
+    #[must_use]
+    pub fn new(found_under: &str, text: &str) -> Self {
+        Self {
+            id: format!("{found_under}.{}", text::short_hash(text)),
+            text: text.to_owned(),
+        }
+    }
+}
+
+/// One record of the book.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Record {
+    /// A stock.
+    Stock(Stock),
+    /// A batch.
+    Batch(Batch),
+    /// A roll with its log.
+    Roll(Box<Roll>),
+    /// A rating that was found for a group.
+    Finding(Finding),
+    /// The person's own values for the rules of the start rating.
+    Rules(Rules),
+    /// A record that could not be read.
+    Aside(Aside),
+}
+
+impl Record {
+    /// The key that it is kept under.
+    #[must_use]
+    pub fn key(&self) -> Key {
+        match self {
+            Self::Stock(record) => Key::new(Kind::Stock, &record.id),
+            Self::Batch(record) => Key::new(Kind::Batch, &record.id),
+            Self::Roll(record) => Key::new(Kind::Roll, &record.id),
+            Self::Finding(record) => Key::new(Kind::Finding, &record.id),
+            Self::Rules(_) => Key::new(Kind::Rules, Rules::ID),
+            Self::Aside(record) => Key::new(Kind::Aside, &record.id),
+        }
+    }
+
+    /// The name that a person knows it by.
+    #[must_use]
+    pub fn name(&self) -> &str {
+        match self {
+            Self::Stock(record) => &record.name,
+            Self::Batch(record) => &record.id,
+            Self::Roll(record) => &record.name,
+            Self::Finding(record) => &record.id,
+            Self::Rules(_) => "own values of rules",
+            Self::Aside(record) => &record.id,
+        }
+    }
+}
+
+/// Everything that is known. Records are found by key; their order is that of their keys.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Book {
+    records: BTreeMap<Key, Record>,
+}
+
+impl Book {
+    /// An empty book.
+    #[must_use]
+    pub const fn new() -> Self {
+        Self {
+            records: BTreeMap::new(),
+        }
+    }
+
+    /// All records, in the order of their keys.
+    pub fn records(&self) -> impl Iterator<Item = &Record> {
+        self.records.values()
+    }
+
+    /// How many records there are.
+    #[must_use]
+    pub fn len(&self) -> usize {
+        self.records.len()
+    }
+
+    /// Whether there is no record.
+    #[must_use]
+    pub fn is_empty(&self) -> bool {
+        self.records.is_empty()
+    }
+
+    /// A record by its key.
+    #[must_use]
+    pub fn get(&self, key: &Key) -> Option<&Record> {
+        self.records.get(key)
+    }
+
+    /// Puts a record in the place of the one with its key, or takes it out, and returns what was there.
+    pub(crate) fn swap(&mut self, key: Key, record: Option<Record>) -> Option<Record> {
+        match record {
+            Some(record) => self.records.insert(key, record),
+            None => self.records.remove(&key),
+        }
+    }
+
+    /// A stock by its id.
+    #[must_use]
+    pub fn stock(&self, id: &str) -> Option<&Stock> {
+        match self.get(&Key::new(Kind::Stock, id)) {
+            Some(Record::Stock(stock)) => Some(stock),
+            _ => None,
+        }
+    }
+
+    /// A batch by its id.
+    #[must_use]
+    pub fn batch(&self, id: &str) -> Option<&Batch> {
+        match self.get(&Key::new(Kind::Batch, id)) {
+            Some(Record::Batch(batch)) => Some(batch),
+            _ => None,
+        }
+    }
+
+    /// A roll by its id.
+    #[must_use]
+    pub fn roll(&self, id: &str) -> Option<&Roll> {
+        match self.get(&Key::new(Kind::Roll, id)) {
+            Some(Record::Roll(roll)) => Some(roll),
+            _ => None,
+        }
+    }
+
+    /// A roll by its id.
+    ///
+    /// # Errors
+    ///
+    /// If there is none.
+    pub fn find_roll(&self, id: &str) -> Result<&Roll, Error> {
+        self.roll(id)
+            .ok_or_else(|| Error::new("this roll is not in the book; it may have been removed"))
+    }
+
+    /// All stocks.
+    pub fn stocks(&self) -> impl Iterator<Item = &Stock> {
+        self.records().filter_map(|record| match record {
+            Record::Stock(stock) => Some(stock),
+            _ => None,
+        })
+    }
+
+    /// All batches.
+    pub fn batches(&self) -> impl Iterator<Item = &Batch> {
+        self.records().filter_map(|record| match record {
+            Record::Batch(batch) => Some(batch),
+            _ => None,
+        })
+    }
+
+    /// All rolls.
+    pub fn rolls(&self) -> impl Iterator<Item = &Roll> {
+        self.records().filter_map(|record| match record {
+            Record::Roll(roll) => Some(&**roll),
+            _ => None,
+        })
+    }
+
+    /// All findings.
+    pub fn findings(&self) -> impl Iterator<Item = &Finding> {
+        self.records().filter_map(|record| match record {
+            Record::Finding(finding) => Some(finding),
+            _ => None,
+        })
+    }
+
+    /// Records that could not be read.
+    pub fn asides(&self) -> impl Iterator<Item = &Aside> {
+        self.records().filter_map(|record| match record {
+            Record::Aside(aside) => Some(aside),
+            _ => None,
+        })
+    }
+
+    /// The person's own values of rules; empty if there are none.
+    #[must_use]
+    pub fn rules(&self) -> Rules {
+        match self.get(&Key::new(Kind::Rules, Rules::ID)) {
+            Some(Record::Rules(rules)) => rules.clone(),
+            _ => Rules::default(),
+        }
+    }
+
+    /// The stock of a roll; none if its batch or stock is not in the book.
+    #[must_use]
+    pub fn stock_of(&self, roll: &Roll) -> Option<&Stock> {
+        self.stock(&self.batch(&roll.batch)?.stock)
+    }
+
+    /// The group of a roll; none if its batch is not in the book.
+    #[must_use]
+    pub fn group_of(&self, roll: &Roll) -> Option<Group> {
+        Some(roll.group(self.batch(&roll.batch)?))
+    }
+
+    /// The rolls of a group.
+    pub fn rolls_of<'a>(&'a self, group: &'a Group) -> impl Iterator<Item = &'a Roll> {
+        self.rolls()
+            .filter(move |roll| self.group_of(roll).as_ref() == Some(group))
+    }
+
+    /// All groups that have a roll.
+    #[must_use]
+    pub fn groups(&self) -> Vec<Group> {
+        let mut groups: Vec<Group> = self
+            .rolls()
+            .filter_map(|roll| self.group_of(roll))
+            .collect();
+        groups.sort();
+        groups.dedup();
+        groups
+    }
+
+    /// What kept the result of one group from being taken for another; none if both are the same group.
+    #[must_use]
+    pub fn barrier(&self, from: &Group, to: &Group) -> Option<String> {
+        let film = |group: &Group| Some(self.stock(&group.stock)?.film);
+        from.barrier(to, film(from).zip(film(to)))
+    }
+
+    /// A group in words: `5 rolls, one group: 1 loaded, 4 in the bag.`
+    #[must_use]
+    pub fn group_words(&self, group: &Group) -> String {
+        let states: Vec<State> = self.rolls_of(group).map(|roll| roll.state).collect();
+        let parts: Vec<String> = [
+            State::InBag,
+            State::Loaded,
+            State::Exposed,
+            State::AtLab,
+            State::Back,
+        ]
+        .into_iter()
+        .filter_map(|state| {
+            let count = states.iter().filter(|s| **s == state).count();
+            (count > 0).then(|| format!("{count} {}", state.words()))
+        })
+        .collect();
+        format!(
+            "{}, one group: {}.",
+            text::counted(states.len(), "roll"),
+            text::list(&parts)
+        )
+    }
+
+    /// Rolls that are in a camera; several may be open at once.
+    pub fn open_rolls(&self) -> impl Iterator<Item = (&Roll, &Loading)> {
+        self.rolls()
+            .filter(|roll| roll.state == State::Loaded)
+            .filter_map(|roll| Some((roll, roll.loading()?)))
+    }
+
+    /// What has been loaded or exposed, longest first: days and the roll.
+    #[must_use]
+    pub fn waiting_longest(&self, today: Date) -> Vec<(i32, &Roll)> {
+        let mut out: Vec<(i32, &Roll)> = self
+            .rolls()
+            .filter_map(|roll| {
+                let since = match roll.state {
+                    State::Loaded => Some(roll.loading()?.since),
+                    State::Exposed => roll.finished,
+                    _ => None,
+                };
+                Some((since?.days_until(today), roll))
+            })
+            .collect();
+        out.sort_by(|a, b| b.0.cmp(&a.0).then_with(|| a.1.id.cmp(&b.1.id)));
+        out
+    }
+
+    /// A new id of this kind: readable, made of a name, and taken by nothing else.
+    #[must_use]
+    pub fn new_id(&self, kind: Kind, name: &str) -> String {
+        let base = text::slug(name);
+        let mut id = base.clone();
+        let mut n = 2;
+        while self.is_taken(kind, &id) {
+            id = format!("{base}-{n}");
+            n += 1;
+        }
+        id
+    }
+
+    /// Whether a record, or one that was set aside, has this key.
+    pub(crate) fn is_taken(&self, kind: Kind, id: &str) -> bool {
+        let key = Key::new(kind, id);
+        let aside = format!("{}.", key.text());
+        self.get(&key).is_some() || self.asides().any(|record| record.id.starts_with(&aside))
+    }
+}

@@ -1,0 +1,561 @@
+//! Rolls with their log: scenes, and frames as planned and as shot. A plan is never changed by what happened.
+
+use exposure::{Mark, Reading};
+use serde::{Deserialize, Serialize};
+
+use crate::{Aperture, Date, Error, Group, Moment, Speed, Storage, Time, film::is_false, text};
+
+/// Most frames of one roll that are logged.
+pub const MOST_FRAMES: usize = 250;
+
+/// Frames that a 36 roll may give beyond its number (common practice 1, allow for 2: judgement, no source).
+pub const SPARE_FRAMES: u16 = 2;
+
+/// Where a roll stands.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum State {
+    /// Not yet loaded.
+    InBag,
+    /// In a camera.
+    Loaded,
+    /// Exposed, waiting for the lab.
+    Exposed,
+    /// At the lab.
+    AtLab,
+    /// Back from the lab.
+    Back,
+}
+
+impl State {
+    /// In words.
+    #[must_use]
+    pub const fn words(self) -> &'static str {
+        match self {
+            Self::InBag => "in the bag",
+            Self::Loaded => "loaded",
+            Self::Exposed => "exposed, waiting",
+            Self::AtLab => "at the lab",
+            Self::Back => "back from the lab",
+        }
+    }
+}
+
+/// One time that a roll was put into a camera.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Loading {
+    /// The person's name for the camera.
+    pub camera: String,
+    /// The rating it is shot at.
+    pub rating: Speed,
+    /// Since when.
+    pub since: Date,
+    /// The frame counter at the first real frame.
+    pub first_frame: u16,
+}
+
+/// What the lab is asked to do.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Development {
+    /// Normal.
+    #[default]
+    Normal,
+    /// Longer, for film that got less light: so many thirds of a stop.
+    PushThirds(u8),
+    /// Shorter, for film that got more light: so many thirds of a stop.
+    PullThirds(u8),
+}
+
+/// How scans were made, which decides what can be concluded from them.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Scans {
+    /// One fixed setting for all frames.
+    Fixed,
+    /// Corrected frame by frame, by the lab or by the scanner.
+    Corrected,
+    /// Nobody can say.
+    Unknown,
+    /// No scans: negatives or slides on a light table.
+    LightTable,
+}
+
+/// A reading of the light as it was taken down.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Light {
+    /// Time that the device showed.
+    pub time: Time,
+    /// Aperture that the device showed.
+    pub aperture: Aperture,
+    /// The device's own sensitivity.
+    pub sensitivity: Speed,
+    /// When it was taken.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub at: Option<Moment>,
+    /// What it was taken with, in the person's words.
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    pub device: String,
+    /// How, and of what: `grey card in the shade`.
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    pub method: String,
+}
+
+impl Light {
+    /// Takes down a reading.
+    ///
+    /// # Errors
+    ///
+    /// If a figure cannot be kept.
+    pub fn new(reading: &Reading, at: Option<Moment>) -> Result<Self, Error> {
+        let [time, aperture, sensitivity] = *reading.marks();
+        Ok(Self {
+            time: Time::new(time)?,
+            aperture: Aperture::new(aperture)?,
+            sensitivity: Speed::new(sensitivity)?,
+            at,
+            device: String::new(),
+            method: String::new(),
+        })
+    }
+
+    /// The reading, to calculate with.
+    #[must_use]
+    pub fn reading(&self) -> Reading {
+        self.reading_at(self.sensitivity)
+    }
+
+    pub(crate) fn reading_at(&self, sensitivity: Speed) -> Reading {
+        Reading::new(self.time.mark(), self.aperture.mark(), sensitivity.mark())
+            .expect("the three figures are a time, an aperture and a speed by their types")
+    }
+}
+
+/// A time and an aperture.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Setting {
+    /// Shutter time.
+    pub time: Time,
+    /// Aperture.
+    pub aperture: Aperture,
+}
+
+impl Setting {
+    /// Makes a setting of two marks.
+    ///
+    /// # Errors
+    ///
+    /// If a figure cannot be kept.
+    pub fn new(time: Mark, aperture: Mark) -> Result<Self, Error> {
+        Ok(Self {
+            time: Time::new(time)?,
+            aperture: Aperture::new(aperture)?,
+        })
+    }
+
+    /// As it is said: `1/60, f/8`.
+    #[must_use]
+    pub fn shown(&self) -> String {
+        format!("{}, {}", self.time.shown(), self.aperture.shown())
+    }
+}
+
+/// One subject in one light, with a bracket of frames.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Scene {
+    /// Number within the roll, from 1.
+    pub number: u16,
+    /// The person's name for it.
+    pub name: String,
+    /// The light.
+    pub light: Light,
+    /// The rating that the base was meant for.
+    pub rating: Speed,
+    /// What the base frame was to be set to.
+    pub base: Setting,
+    /// Anything else.
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    pub note: String,
+}
+
+/// What a frame was to be. Never changed once it is logged.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Plan {
+    /// A frame of a scene.
+    Picture {
+        /// Number of the scene.
+        scene: u16,
+        /// What was to be set.
+        set: Setting,
+        /// Offset from the base that was asked for, in twelfths of a stop; positive is more light.
+        more_light_twelfths: i32,
+    },
+    /// A card with roll, scene and settings.
+    Slate,
+    /// Lens covered: shows base plus fog.
+    Capped,
+    /// Nothing was planned: a frame that was wound on or wasted.
+    Nothing,
+}
+
+/// What became of a frame.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Fate {
+    /// Not shot yet.
+    #[default]
+    Waiting,
+    /// Shot.
+    Taken,
+    /// On the film, but no picture: wound on, capped by mistake, spoiled.
+    Lost,
+    /// Exposed on the same piece of film as the frame before.
+    Double,
+    /// Never shot: takes no film.
+    LeftOut,
+}
+
+/// What is known of a frame as it was shot. What is not given was as planned.
+#[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Shot {
+    /// What became of it.
+    #[serde(default)]
+    pub fate: Fate,
+    /// The time, where it was another than planned.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub time: Option<Time>,
+    /// The aperture, where it was another than planned.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub aperture: Option<Aperture>,
+    /// The sensitivity that the device really stood at, where it was another than taken down.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub meter: Option<Speed>,
+    /// When.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub at: Option<Moment>,
+    /// The light was another than the reading: no evidence.
+    #[serde(default, skip_serializing_if = "is_false")]
+    pub light_changed: bool,
+    /// Anything else.
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    pub note: String,
+}
+
+/// How a frame came out.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Grade {
+    /// Not usable.
+    Rejected,
+    /// Usable.
+    Usable,
+    /// Liked best, or as well as the best.
+    Liked,
+}
+
+impl Grade {
+    /// In words.
+    #[must_use]
+    pub const fn words(self) -> &'static str {
+        match self {
+            Self::Rejected => "rejected",
+            Self::Usable => "usable",
+            Self::Liked => "liked",
+        }
+    }
+}
+
+/// What can be ticked of a frame.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Tick {
+    /// The darkest place has texture.
+    ShadowTexture,
+    /// The brightest place has texture.
+    HighlightTexture,
+    /// A veil lies over the blacks.
+    Fog,
+    /// Grain or mottle shows.
+    Grain,
+    /// Colours lean to one side.
+    Cast,
+}
+
+impl Tick {
+    /// All ticks, in the order in which they are always listed.
+    pub const ALL: [Self; 5] = [
+        Self::ShadowTexture,
+        Self::HighlightTexture,
+        Self::Fog,
+        Self::Grain,
+        Self::Cast,
+    ];
+
+    /// In words.
+    #[must_use]
+    pub const fn words(self) -> &'static str {
+        match self {
+            Self::ShadowTexture => "shadow texture",
+            Self::HighlightTexture => "highlight texture",
+            Self::Fog => "fog",
+            Self::Grain => "grain",
+            Self::Cast => "cast",
+        }
+    }
+}
+
+/// A person's judgement of a frame.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Verdict {
+    /// The grade.
+    pub grade: Grade,
+    /// What was ticked.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub ticks: Vec<Tick>,
+}
+
+/// One exposure of a roll, in the order of shooting.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Frame {
+    /// Id within the roll: stays the same when numbers shift.
+    pub id: u16,
+    /// What it was to be.
+    pub plan: Plan,
+    /// What it was.
+    #[serde(default)]
+    pub shot: Shot,
+    /// How it came out.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub verdict: Option<Verdict>,
+    /// Name of the scan's file, which stays where it is.
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    pub scan: String,
+}
+
+/// A roll of film with everything that happened to it.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Roll {
+    /// Id, unique among rolls.
+    pub id: String,
+    /// The person's name or number for it.
+    pub name: String,
+    /// Id of the batch.
+    pub batch: String,
+    /// How it was kept, where that is another than the batch's.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub storage: Option<Storage>,
+    /// Frames that it is expected to give, 1 to 250.
+    pub exposures: u16,
+    /// What it is for.
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    pub purpose: String,
+    /// Where it stands.
+    pub state: State,
+    /// The times it was put into a camera; the last one counts.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub loadings: Vec<Loading>,
+    /// When it was finished.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub finished: Option<Date>,
+    /// When it was sent to the lab.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub sent: Option<Date>,
+    /// When it came back.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub returned: Option<Date>,
+    /// What the lab is asked to do.
+    #[serde(default)]
+    pub development: Development,
+    /// How the scans were made, once that is known.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub scans: Option<Scans>,
+    /// Scenes by number.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub scenes: Vec<Scene>,
+    /// Frames in the order of shooting.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub frames: Vec<Frame>,
+    /// Anything else.
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    pub note: String,
+}
+
+impl Roll {
+    /// A roll in the bag.
+    #[must_use]
+    pub fn new(id: &str, name: &str, batch: &str, exposures: u16) -> Self {
+        Self {
+            id: id.to_owned(),
+            name: name.to_owned(),
+            batch: batch.to_owned(),
+            storage: None,
+            exposures,
+            purpose: String::new(),
+            state: State::InBag,
+            loadings: Vec::new(),
+            finished: None,
+            sent: None,
+            returned: None,
+            development: Development::Normal,
+            scans: None,
+            scenes: Vec::new(),
+            frames: Vec::new(),
+            note: String::new(),
+        }
+    }
+
+    /// The loading that counts.
+    #[must_use]
+    pub fn loading(&self) -> Option<&Loading> {
+        self.loadings.last()
+    }
+
+    /// A scene by its number.
+    #[must_use]
+    pub fn scene(&self, number: u16) -> Option<&Scene> {
+        self.scenes.iter().find(|scene| scene.number == number)
+    }
+
+    /// A frame by its id.
+    #[must_use]
+    pub fn frame(&self, id: u16) -> Option<&Frame> {
+        self.frames.iter().find(|frame| frame.id == id)
+    }
+
+    /// Each frame with its number on the film, in the order of shooting; none for a frame that was left out.
+    ///
+    /// Numbers are worked out from what is on the film, so a lost frame that is put in shifts those after it.
+    #[must_use]
+    pub fn numbered(&self) -> Vec<(Option<u16>, &Frame)> {
+        let mut next = self
+            .loadings
+            .first()
+            .map_or(1, |loading| loading.first_frame);
+        let mut last = None;
+        self.frames
+            .iter()
+            .map(|frame| {
+                let number = match frame.shot.fate {
+                    Fate::LeftOut => None,
+                    // The first frame of a roll has none before it to share its film with.
+                    Fate::Double if last.is_some() => last,
+                    _ => {
+                        last = Some(next);
+                        next = next.saturating_add(1);
+                        last
+                    }
+                };
+                (number, frame)
+            })
+            .collect()
+    }
+
+    /// The number on the film of a frame.
+    #[must_use]
+    pub fn number_of(&self, id: u16) -> Option<u16> {
+        self.numbered()
+            .into_iter()
+            .find(|(_, frame)| frame.id == id)
+            .and_then(|(number, _)| number)
+    }
+
+    /// Pieces of film that are used or spoken for.
+    #[must_use]
+    pub fn used(&self) -> usize {
+        let mut numbers: Vec<u16> = self.numbered().into_iter().filter_map(|(n, _)| n).collect();
+        numbers.dedup();
+        numbers.len()
+    }
+
+    /// Frames left, in words: `frame 35 of 36 comes next; 2 frames left`.
+    #[must_use]
+    pub fn left_words(&self) -> String {
+        let (used, promised) = (self.used(), usize::from(self.exposures));
+        if used < promised {
+            return format!(
+                "Frame {} of {promised} comes next; {} left.",
+                used + 1,
+                text::counted(promised - used, "frame")
+            );
+        }
+        let spare = usize::from(SPARE_FRAMES);
+        if (36..72).contains(&promised) && used < promised + spare {
+            return format!(
+                "All {promised} frames are used; the roll may give {} more.",
+                promised + spare - used
+            );
+        }
+        if used > promised {
+            return format!("{used} frames are logged on a roll of {promised}.");
+        }
+        format!("All {promised} frames are used.")
+    }
+
+    pub(crate) fn next_frame_id(&self) -> u16 {
+        self.frames
+            .iter()
+            .map(|frame| frame.id)
+            .max()
+            .map_or(1, |id| id.saturating_add(1))
+    }
+
+    pub(crate) fn next_scene(&self) -> u16 {
+        self.scenes
+            .iter()
+            .map(|scene| scene.number)
+            .max()
+            .map_or(1, |number| number.saturating_add(1))
+    }
+
+    /// The group that it belongs to.
+    #[must_use]
+    pub fn group(&self, batch: &crate::Batch) -> Group {
+        Group {
+            stock: batch.stock.clone(),
+            batch: batch.id.clone(),
+            storage: self.storage.unwrap_or(batch.storage),
+        }
+    }
+
+    /// Whether the parts fit together: what every record has to pass before it is taken.
+    pub(crate) fn check(&self) -> Result<(), Error> {
+        let distinct = |mut numbers: Vec<u16>| {
+            let count = numbers.len();
+            numbers.sort_unstable();
+            numbers.dedup();
+            numbers.len() == count
+        };
+        let scene_of = |frame: &Frame| match frame.plan {
+            Plan::Picture { scene, .. } => Some(scene),
+            Plan::Slate | Plan::Capped | Plan::Nothing => None,
+        };
+        let fits = !self.id.is_empty()
+            && self.exposures >= 1
+            && usize::from(self.exposures) <= MOST_FRAMES
+            && self.frames.len() <= MOST_FRAMES
+            && distinct(self.scenes.iter().map(|scene| scene.number).collect())
+            && distinct(self.frames.iter().map(|frame| frame.id).collect())
+            && self
+                .frames
+                .iter()
+                .filter_map(scene_of)
+                .all(|number| self.scene(number).is_some())
+            && (self.state != State::Loaded || self.loading().is_some());
+        if fits {
+            Ok(())
+        } else {
+            Err(Error::new(
+                "the parts of this roll's record do not fit together",
+            ))
+        }
+    }
+}

@@ -1,0 +1,673 @@
+//! The start rating: what each rule says, side by side, and a base with a bracket that covers their disagreement.
+//!
+//! Every rule says what kind of statement it is, and every value of a rule can be replaced by the person's own.
+
+use exposure::{BracketStep, Control, Mark, Prefer, Scale, Stops, words};
+
+use crate::{Date, Expiry, Film, Finding, Rules, Speed, Storage, text};
+
+/// What kind of statement a rule is.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Source {
+    /// Common practice, no source.
+    CommonPractice,
+    /// One tester's figures.
+    OneTester,
+    /// An assumption of this page, no source.
+    Assumption,
+    /// Found by the person in this group.
+    Measured,
+}
+
+impl Source {
+    /// In words.
+    #[must_use]
+    pub const fn words(self) -> &'static str {
+        match self {
+            Self::CommonPractice => "rule of thumb: common practice, no source",
+            Self::OneTester => "one tester's figures, bad storage assumed",
+            Self::Assumption => "an assumption of this page, no source",
+            Self::Measured => "your own result with this group",
+        }
+    }
+}
+
+/// The unit of a rule's value.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Unit {
+    /// Months of age for one stop.
+    MonthsPerStop,
+    /// Twelfths of a stop; positive is more light.
+    TwelfthsOfAStop,
+    /// Parts of a hundred.
+    Percent,
+}
+
+/// A value of a rule, which the person may replace.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct RuleValue {
+    /// Id, for [`Edit::Rule`](crate::Edit::Rule).
+    pub id: String,
+    /// The unit.
+    pub unit: Unit,
+    /// The rule's own value.
+    pub printed: i32,
+    /// The value that is taken.
+    pub value: i32,
+}
+
+/// What one rule says.
+#[derive(Debug, Clone, PartialEq)]
+pub struct RuleSays {
+    /// Id of the rule.
+    pub id: &'static str,
+    /// Its name.
+    pub name: String,
+    /// What kind of statement it is.
+    pub source: Source,
+    /// What it says here, with its figures.
+    pub statement: String,
+    /// Its value; none for one's own results.
+    pub value: Option<RuleValue>,
+    /// Least light it allows, from box speed.
+    pub least: Stops,
+    /// Most light it allows, from box speed.
+    pub most: Stops,
+    /// The rating for the least light.
+    pub rating_least: Speed,
+    /// The rating for the most light.
+    pub rating_most: Speed,
+    /// Whether base and bracket rest on it: one's own results go before rules.
+    pub counts: bool,
+}
+
+/// What is known of the film that is to be shot.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Question<'a> {
+    /// Type.
+    pub film: Film,
+    /// Box speed.
+    pub box_speed: Speed,
+    /// Expiry, if known.
+    pub expiry: Option<Expiry>,
+    /// How it was kept.
+    pub storage: Storage,
+    /// The day of the shooting.
+    pub on: Date,
+    /// Frames of the roll.
+    pub exposures: u16,
+    /// Whether each scene gets a slate.
+    pub slate: bool,
+    /// The person's own values.
+    pub rules: &'a Rules,
+    /// Findings of **the same group**, oldest first; those of others do not belong here.
+    pub findings: &'a [&'a Finding],
+}
+
+/// A base with a bracket, and what it rests on.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Start {
+    /// What the rules say, side by side.
+    pub says: Vec<RuleSays>,
+    /// Rules that say nothing here: name and why.
+    pub silent: Vec<(&'static str, String)>,
+    /// The base rating.
+    pub base: Speed,
+    /// The base's offset from box speed.
+    pub base_offset: Stops,
+    /// Least and most light that the rules which count allow, from box speed.
+    pub range: (Stops, Stops),
+    /// Frames with less light than the base.
+    pub under: u8,
+    /// Frames with more light than the base.
+    pub over: u8,
+    /// The step between them.
+    pub step: BracketStep,
+    /// The ratings that the frames amount to, least light first.
+    pub frames: Vec<Speed>,
+    /// What it costs.
+    pub budget: Budget,
+    /// Base, range, bracket and cost in one text; never the base without its range.
+    pub words: String,
+    /// What the bracket does not tell or mend.
+    pub cautions: Vec<String>,
+}
+
+/// How far the frames of a roll go.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Budget {
+    /// Frames a scene takes, its slate included.
+    pub per_scene: u16,
+    /// Whole scenes on the roll.
+    pub scenes: u16,
+    /// Frames that these and a capped frame take.
+    pub used: u16,
+    /// Frames that are left.
+    pub spare: u16,
+}
+
+/// Counts the scenes that a roll gives.
+///
+/// `frames` is the bracket's frames per scene (at least one is counted), `slate` one more for each scene, `capped` one for
+/// the whole roll.
+///
+/// ```
+/// use book::budget;
+/// let roll = budget(36, 5, true, false);
+/// assert_eq!((roll.scenes, roll.spare), (6, 0));
+/// ```
+#[must_use]
+pub fn budget(exposures: u16, frames: u16, slate: bool, capped: bool) -> Budget {
+    let per_scene = frames.max(1).saturating_add(u16::from(slate));
+    let blank = u16::from(capped).min(exposures);
+    let scenes = (exposures - blank) / per_scene;
+    let used = scenes * per_scene + blank;
+    Budget {
+        per_scene,
+        scenes,
+        used,
+        spare: exposures - used,
+    }
+}
+
+/// Years for one stop by type and box speed: one tester's figures, bad storage assumed. In months.
+const BY_TYPE: [(Film, f64, i32); 6] = [
+    (Film::BlackAndWhite, 100.0, 25 * 12),
+    (Film::BlackAndWhite, 400.0, 20 * 12),
+    (Film::ColourNegative, 25.0, 20 * 12),
+    (Film::ColourNegative, 160.0, 15 * 12),
+    (Film::ColourNegative, 200.0, 14 * 12),
+    (Film::ColourNegative, 400.0, 8 * 12),
+];
+
+const DECADE: &str = "One stop a decade";
+const YEARS: &str = "Years per stop by type";
+const PRACTICE: &str = "Black-and-white keeps";
+const SLIDE: &str = "Slide film at its speed";
+const COLD: &str = "Cold-stored film";
+const NO_AGE: &str = "Age unknown";
+
+/// The rating that gives so much more light than box speed: the nearest speed of the standard list, or the exact one
+/// beyond its ends.
+#[must_use]
+pub fn rating_for(box_speed: Speed, more: Stops) -> Speed {
+    let place = box_speed.mark().place() - more;
+    let choice = Scale::sensitivities().choose(place, Prefer::Nearest);
+    let mark = if choice.end.is_some() {
+        Mark::between(Control::Sensitivity, place).unwrap_or(choice.mark)
+    } else {
+        choice.mark
+    };
+    Speed::new(mark).unwrap_or(box_speed)
+}
+
+/// To the nearest third of a stop; a tie goes to more light.
+pub(crate) fn nearest_third(stops: f64) -> Stops {
+    let thirds = (stops * 3.0 + 0.5 + 1e-9).floor();
+    Stops::new(thirds / 3.0).unwrap_or(Stops::ZERO)
+}
+
+/// To a third of a stop towards more light; what is a twelfth of a stop short still counts as enough.
+pub(crate) fn third_towards_more(stops: f64) -> Stops {
+    let thirds = ((stops - Stops::SMALL.get()) * 3.0 - 1e-9).ceil();
+    Stops::new(thirds / 3.0).unwrap_or(Stops::ZERO)
+}
+
+struct Rows<'a> {
+    question: &'a Question<'a>,
+    says: Vec<RuleSays>,
+    silent: Vec<(&'static str, String)>,
+}
+
+impl Rows<'_> {
+    fn value(&self, id: &str, unit: Unit, printed: i32) -> RuleValue {
+        RuleValue {
+            id: id.to_owned(),
+            unit,
+            printed,
+            value: self.question.rules.value(id, printed),
+        }
+    }
+
+    fn say(
+        &mut self,
+        (id, name, source): (&'static str, &str, Source),
+        statement: String,
+        value: Option<RuleValue>,
+        (least, most): (Stops, Stops),
+    ) {
+        self.says.push(RuleSays {
+            id,
+            name: name.to_owned(),
+            source,
+            statement,
+            value,
+            least,
+            most,
+            rating_least: rating_for(self.question.box_speed, least),
+            rating_most: rating_for(self.question.box_speed, most),
+            counts: true,
+        });
+    }
+
+    fn silent(&mut self, name: &'static str, why: &str) {
+        self.silent.push((name, why.to_owned()));
+    }
+}
+
+/// Stops for an age, and how that was worked out.
+fn by_age(months: i32, per_stop: i32) -> (f64, String) {
+    let stops = f64::from(months) / f64::from(per_stop.max(1));
+    let years = |months: i32| words::decimal(f64::from(months) / 12.0, 2);
+    let figure = format!(
+        "{} years at {} years per stop: {} stops",
+        years(months),
+        years(per_stop.max(1)),
+        words::decimal(stops, 2)
+    );
+    (stops, figure)
+}
+
+fn to_third(stops: f64, figure: String) -> (Stops, String) {
+    let third = nearest_third(stops);
+    let exact = (third.get() - stops).abs() < 0.005;
+    let rest = if exact {
+        "more light.".to_owned()
+    } else {
+        format!(
+            "more light, to the nearest third {}.",
+            words::of_a_stop(third)
+        )
+    };
+    (third, format!("{figure} {rest}"))
+}
+
+/// The row of [`BY_TYPE`] that is nearest in speed; of two as near, the faster one, which ages faster.
+fn row_for(film: Film, iso: f64) -> Option<(f64, i32)> {
+    let distance = |listed: f64| (listed / iso).log2().abs();
+    BY_TYPE
+        .iter()
+        .filter(|(of, ..)| *of == film)
+        .map(|(_, listed, months)| (*listed, *months))
+        .fold(None, |best: Option<(f64, i32)>, row| match best {
+            Some(known) if distance(known.0) < distance(row.0) - 1e-9 => best,
+            _ => Some(row),
+        })
+}
+
+fn years_rule(
+    question: &Question<'_>,
+    rows: &Rows<'_>,
+    months: i32,
+) -> Option<(f64, String, RuleValue)> {
+    let iso = question.box_speed.as_box().iso();
+    let (listed, printed) = row_for(question.film, iso)?;
+    let film = if question.film == Film::BlackAndWhite {
+        "bw"
+    } else {
+        "cn"
+    };
+    let listed_words = words::decimal(listed, 0);
+    let value = rows.value(
+        &format!("months_per_stop_{film}_{listed_words}"),
+        Unit::MonthsPerStop,
+        printed,
+    );
+    let (stops, figure) = by_age(months, value.value);
+    let near = if (listed / iso).log2().abs() < 0.34 {
+        String::new()
+    } else {
+        format!(" (the figure for ISO {listed_words}, the nearest one listed)")
+    };
+    Some((stops, format!("{figure}{near}"), value))
+}
+
+fn ask_rules(rows: &mut Rows<'_>) {
+    let question = *rows.question;
+    let months = question
+        .expiry
+        .map(|expiry| expiry.months_past(question.on).max(0));
+    let cold = question.storage.is_cold();
+    if question.film == Film::Reversal {
+        let value = rows.value("slide_most", Unit::TwelfthsOfAStop, 6);
+        let most = if cold {
+            Stops::ZERO
+        } else {
+            text::from_twelfths(value.value.max(0))
+        };
+        let statement = if cold {
+            "Kept cold: start at box speed and bracket to both sides.".to_owned()
+        } else {
+            format!(
+                "Start at box speed, at most {}, and bracket to both sides.",
+                text::lean(most, "there")
+            )
+        };
+        rows.say(
+            ("slide", SLIDE, Source::CommonPractice),
+            statement,
+            Some(value),
+            (Stops::ZERO, most),
+        );
+        rows.silent(
+            DECADE,
+            "It is for colour negative film and never for slides.",
+        );
+        rows.silent(YEARS, "It has no figures for slides.");
+        return;
+    }
+    let Some(months) = months else {
+        let printed = if question.film == Film::ColourNegative {
+            36
+        } else {
+            24
+        };
+        let value = rows.value("age_unknown_most", Unit::TwelfthsOfAStop, printed);
+        let most = text::from_twelfths(value.value.max(0));
+        rows.say(
+            ("age_unknown", NO_AGE, Source::Assumption),
+            format!(
+                "Without a date no rule by age can say anything: anything from box speed to {}.",
+                text::lean(most, "there")
+            ),
+            Some(value),
+            (Stops::ZERO, most),
+        );
+        rows.silent(DECADE, "The expiry is not known.");
+        rows.silent(YEARS, "The expiry is not known.");
+        return;
+    };
+    let by_type = years_rule(&question, rows, months);
+    if cold {
+        let share = rows.value("cold_share", Unit::Percent, 50);
+        let (stops, figure, _) = by_type.unwrap_or_else(|| {
+            let (stops, figure) = by_age(months, 120);
+            (stops, figure, share.clone())
+        });
+        let (most, statement) = to_third(
+            stops * f64::from(share.value.clamp(0, 100)) / 100.0,
+            format!(
+                "Cold stops the chemistry, but not background radiation. Between box speed and {} % of what the years say \
+                 ({figure}):",
+                share.value.clamp(0, 100)
+            ),
+        );
+        rows.say(
+            ("cold", COLD, Source::Assumption),
+            statement,
+            Some(share),
+            (Stops::ZERO, most),
+        );
+        rows.silent(DECADE, "It is not for cold-stored film.");
+        rows.silent(
+            YEARS,
+            "Its figures assume bad storage, and this film was kept cold.",
+        );
+        return;
+    }
+    if question.film == Film::ColourNegative {
+        let value = rows.value("decade", Unit::MonthsPerStop, 120);
+        let (stops, figure) = by_age(months, value.value);
+        let (third, statement) = to_third(stops, figure);
+        rows.say(
+            ("decade", DECADE, Source::CommonPractice),
+            statement,
+            Some(value),
+            (third, third),
+        );
+    } else {
+        rows.silent(DECADE, "It is for colour negative film.");
+    }
+    if let Some((stops, figure, value)) = by_type {
+        let (third, statement) = to_third(stops, figure);
+        rows.say(
+            ("years_by_type", YEARS, Source::OneTester),
+            statement,
+            Some(value),
+            (third, third),
+        );
+    }
+    if question.film == Film::BlackAndWhite {
+        if months >= 120 {
+            let value = rows.value("bw_most", Unit::TwelfthsOfAStop, 24);
+            let most = text::from_twelfths(value.value.max(0));
+            rows.say(
+                ("bw_keeps", PRACTICE, Source::CommonPractice),
+                format!(
+                    "Even after decades, from box speed to {}.",
+                    text::lean(most, "there")
+                ),
+                Some(value),
+                (Stops::ZERO, most),
+            );
+        } else {
+            rows.silent(PRACTICE, "It is for film that is decades old.");
+        }
+    }
+}
+
+/// Puts what the rules say side by side and plans a base with a bracket that covers their disagreement.
+///
+/// The base is the least light that a rule asks for. The bracket has one frame with less light, and reaches at least one
+/// stop beyond the rule that asks for most (for slides, up to it, in half stops). Where the person has a result of this
+/// group, the base is that rating and the rules stand beside it without a say.
+///
+/// ```
+/// use book::{Date, Expiry, Film, Question, Rules, Speed, Storage, start};
+/// let found = start(&Question {
+///     film: Film::ColourNegative,
+///     box_speed: Speed::parse("200")?,
+///     expiry: Some(Expiry::parse("2004-06")?),
+///     storage: Storage::Unknown,
+///     on: Date::parse("2024-06-15")?,
+///     exposures: 36,
+///     slate: false,
+///     rules: &Rules::default(),
+///     findings: &[],
+/// });
+/// assert_eq!(found.base.rating_words(), "EI 80");
+/// assert_eq!((found.under, found.over), (1, 2));
+/// # Ok::<(), book::Error>(())
+/// ```
+#[must_use]
+pub fn start(question: &Question<'_>) -> Start {
+    let mut rows = Rows {
+        question,
+        says: Vec::new(),
+        silent: Vec::new(),
+    };
+    ask_rules(&mut rows);
+    let mut says = rows.says;
+    for finding in question.findings {
+        let range = (
+            text::from_thousandths(finding.liked_thousandths.0),
+            text::from_thousandths(finding.liked_thousandths.1),
+        );
+        for row in &mut says {
+            row.counts = false;
+        }
+        says.push(RuleSays {
+            id: "measured",
+            name: format!("Your result of {}", finding.on.text()),
+            source: Source::Measured,
+            statement: format!(
+                "{} from {}; the liked frames lay from {} to {}.",
+                finding.rating.rating_words(),
+                text::counted(finding.evidence.len(), "scene"),
+                text::lean(range.0, "box speed"),
+                text::lean(range.1, "box speed")
+            ),
+            value: None,
+            least: range.0,
+            most: range.1,
+            rating_least: rating_for(question.box_speed, range.0),
+            rating_most: rating_for(question.box_speed, range.1),
+            counts: true,
+        });
+    }
+    let counting = || says.iter().filter(|row| row.counts);
+    // OK to fold from the infinities: one rule always counts, for each branch of the rules says something.
+    let least = counting()
+        .map(|row| row.least.get())
+        .fold(f64::INFINITY, f64::min);
+    let most = counting()
+        .map(|row| row.most.get())
+        .fold(f64::NEG_INFINITY, f64::max);
+    let measured = question.findings.last();
+    let base = measured.map_or_else(
+        || rating_for(question.box_speed, stops_or_zero(least)),
+        |finding| finding.rating,
+    );
+    let base_offset = question.box_speed.as_box().offset(base.as_rating());
+    // Beyond the rule that asks for most by a stop; a measured range needs no more than to be covered.
+    let margin = if question.film.is_negative() && measured.is_none() {
+        1.0
+    } else {
+        0.0
+    };
+    let reach = most - base_offset.get() + margin;
+    let step = if question.film.is_negative() {
+        BracketStep::One
+    } else {
+        BracketStep::Half
+    };
+    let fewest = if question.film.is_negative() && measured.is_none() {
+        2.0
+    } else {
+        1.0
+    };
+    let under_reach = if measured.is_some() {
+        base_offset.get() - least
+    } else {
+        0.0
+    };
+    let (under, over) = (count(under_reach, step, 1.0), count(reach, step, fewest));
+    let frames: Vec<Speed> = (-i32::from(under)..=i32::from(over))
+        .map(|n| {
+            let more = Stops::new(f64::from(n) * step.stops().get()).unwrap_or(Stops::ZERO);
+            rating_for(question.box_speed, base_offset + more)
+        })
+        .collect();
+    let budget = budget(
+        question.exposures,
+        u16::from(under) + u16::from(over) + 1,
+        question.slate,
+        false,
+    );
+    let mut out = Start {
+        says,
+        silent: rows.silent,
+        base,
+        base_offset,
+        range: (stops_or_zero(least), stops_or_zero(most)),
+        under,
+        over,
+        step,
+        frames,
+        budget,
+        words: String::new(),
+        cautions: Vec::new(),
+    };
+    out.words = start_words(&out, question);
+    out.cautions = cautions(&out, question);
+    out
+}
+
+fn stops_or_zero(stops: f64) -> Stops {
+    Stops::new(stops).unwrap_or(Stops::ZERO)
+}
+
+/// Frames on one side that reach so far: at least the fewest, at most six.
+#[expect(
+    clippy::cast_possible_truncation,
+    clippy::cast_sign_loss,
+    reason = "clamped to between 1 and 6"
+)]
+fn count(reach: f64, step: BracketStep, fewest: f64) -> u8 {
+    (reach / step.stops().get() - 1e-9)
+        .ceil()
+        .clamp(fewest, 6.0) as u8
+}
+
+fn start_words(start: &Start, question: &Question<'_>) -> String {
+    let range = if (start.range.1 - start.range.0).is_even() {
+        let one = rating_for(question.box_speed, start.range.0);
+        if start.says.iter().filter(|row| row.counts).count() > 1 {
+            format!("the rules agree on {}", one.rating_words())
+        } else {
+            format!("only one rule speaks, for {}", one.rating_words())
+        }
+    } else {
+        format!(
+            "the rules range from {} to {}",
+            rating_for(question.box_speed, start.range.0).rating_words(),
+            rating_for(question.box_speed, start.range.1).rating_words()
+        )
+    };
+    let range = if start.says.iter().any(|row| row.source == Source::Measured) {
+        format!(
+            "your results range from {} to {}",
+            rating_for(question.box_speed, start.range.0).rating_words(),
+            rating_for(question.box_speed, start.range.1).rating_words()
+        )
+    } else {
+        range
+    };
+    let frames: Vec<String> = start
+        .frames
+        .iter()
+        .map(|speed| speed.rating_words())
+        .collect();
+    format!(
+        "Base {} ({}); {range}. Frames at {}: {} a scene{}, {} on {} frames, {} spare.",
+        start.base.rating_words(),
+        text::lean(start.base_offset, "box speed"),
+        text::list(&frames),
+        text::counted(usize::from(start.budget.per_scene), "frame"),
+        if question.slate {
+            " with its slate"
+        } else {
+            ""
+        },
+        text::counted(usize::from(start.budget.scenes), "scene"),
+        question.exposures,
+        start.budget.spare
+    )
+}
+
+fn cautions(start: &Start, question: &Question<'_>) -> Vec<String> {
+    let mut out = Vec::new();
+    let reach = start.base_offset + stops_or_zero(f64::from(start.over) * start.step.stops().get());
+    if (start.range.1 - reach).is_more() {
+        out.push(
+            "The rules range further than six frames on one side reach. Move the base or take wider steps.".to_owned(),
+        );
+    }
+    if (start.range.1 - Stops::constant(1.0)).is_more() {
+        out.push(
+            "More light does not mend lost range, fog or casts; on fogged film it makes the negative denser still."
+                .to_owned(),
+        );
+    }
+    if question.storage == Storage::Hot {
+        out.push("Kept in a hot place: the rules by age say too little here.".to_owned());
+    }
+    if question.box_speed.as_box().iso() > 780.0 {
+        out.push(
+            "Fast film loses most, and fogs even when frozen: the rules say too little here."
+                .to_owned(),
+        );
+    }
+    if question.film == Film::Reversal {
+        out.push("Slide film cannot be mended later: keep the frame with less light.".to_owned());
+    }
+    if start.budget.scenes == 0 {
+        out.push("The bracket does not fit on this roll even once. Take fewer frames.".to_owned());
+    }
+    out.push(
+        "The bracket tells how much light this film wants in the light of its scenes. It says nothing of another batch or \
+         another storage."
+            .to_owned(),
+    );
+    out
+}

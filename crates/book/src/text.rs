@@ -1,0 +1,112 @@
+//! Small text work that several parts share. Numbers are printed through integers: float formatting would be the largest
+//! single piece of text code on the page.
+
+use exposure::Stops;
+
+/// FNV-1a, 64 bits: names records by content; nothing depends on it being hard to guess.
+pub(crate) fn hash(text: &str) -> u64 {
+    text.bytes().fold(0xcbf2_9ce4_8422_2325, |hash, byte| {
+        (hash ^ u64::from(byte)).wrapping_mul(0x0100_0000_01b3)
+    })
+}
+
+/// The first eight hexadecimal digits of [`hash`].
+pub(crate) fn short_hash(text: &str) -> String {
+    format!("{:08x}", hash(text) >> 32)
+}
+
+/// Lower-case letters, digits and hyphens of a name, for ids that can be read.
+pub(crate) fn slug(name: &str) -> String {
+    let mut out = String::new();
+    for c in name.chars().flat_map(char::to_lowercase) {
+        if c.is_ascii_alphanumeric() {
+            out.push(c);
+        } else if !out.is_empty() && !out.ends_with('-') {
+            out.push('-');
+        }
+        if out.len() >= 24 {
+            break;
+        }
+    }
+    let out = out.trim_matches('-');
+    if out.is_empty() {
+        "unnamed".to_owned()
+    } else {
+        out.to_owned()
+    }
+}
+
+/// A positive number with enough decimals to be read back as the same number: nine, or twelve below one.
+///
+/// Both keep the scaled integer below 2^53, so that printing what was read gives the same text again.
+#[expect(
+    clippy::cast_possible_truncation,
+    clippy::cast_sign_loss,
+    reason = "positive figures below 10^7, scaled to below 2^53"
+)]
+pub(crate) fn exact(number: f64) -> String {
+    let (unit, width): (u64, usize) = if number < 1.0 {
+        (1_000_000_000_000, 12)
+    } else if number < 1_000_000.0 {
+        (1_000_000_000, 9)
+    } else {
+        (1_000, 3)
+    };
+    #[expect(clippy::cast_precision_loss, reason = "a power of ten up to 10^12")]
+    let scaled = (number * unit as f64).round() as u64;
+    let (whole, rest) = (scaled / unit, scaled % unit);
+    let digits = format!("{rest:0width$}");
+    let digits = digits.trim_end_matches('0');
+    if digits.is_empty() {
+        format!("{whole}")
+    } else {
+        format!("{whole}.{digits}")
+    }
+}
+
+/// A list in running text: `a`, `a and b`, `a, b and c`.
+pub(crate) fn list(items: &[String]) -> String {
+    match items {
+        [] => String::new(),
+        [one] => one.clone(),
+        [most @ .., last] => format!("{} and {last}", most.join(", ")),
+    }
+}
+
+/// `1 frame`, `3 frames`.
+pub(crate) fn counted(count: usize, one: &str) -> String {
+    if count == 1 {
+        format!("1 {one}")
+    } else {
+        format!("{count} {one}s")
+    }
+}
+
+/// Thousandths of a stop, for records.
+#[expect(
+    clippy::cast_possible_truncation,
+    reason = "differences are within 300 stops"
+)]
+pub(crate) fn thousandths(stops: Stops) -> i32 {
+    (stops.get() * 1000.0).round() as i32
+}
+
+/// A difference from thousandths of a stop; beyond 100 stops it is held there.
+pub(crate) fn from_thousandths(thousandths: i32) -> Stops {
+    let stops = f64::from(thousandths.clamp(-100_000, 100_000)) / 1000.0;
+    Stops::new(stops).unwrap_or(Stops::ZERO)
+}
+
+/// A difference from whole twelfths of a stop; beyond 100 stops it is held there.
+pub(crate) fn from_twelfths(twelfths: i32) -> Stops {
+    Stops::new(f64::from(twelfths.clamp(-1200, 1200)) / 12.0).unwrap_or(Stops::ZERO)
+}
+
+/// A difference in words for running text; none is `as at the base` or what the caller calls it.
+pub(crate) fn lean(difference: Stops, none: &str) -> String {
+    if difference.is_even() {
+        none.to_owned()
+    } else {
+        exposure::words::difference(difference)
+    }
+}

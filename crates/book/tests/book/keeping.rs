@@ -1,0 +1,448 @@
+//! The stored form: golden files, damage, export and import.
+
+use book::{
+    Aside, Book, Desk, Edit, Import, Key, Kind, Record, Rules, Storage, VERSION, encode, example,
+    export, open, plan_import,
+};
+use proptest::prelude::*;
+
+use crate::{
+    check::{bag, date, same},
+    undoing::{ops, worked},
+};
+
+fn kept(book: &Book) -> Vec<(String, String)> {
+    book.records()
+        .map(|record| (record.key().text(), encode(record)))
+        .collect()
+}
+
+#[track_caller]
+fn planned(book: &Book, document: &str) -> Import {
+    plan_import(book, document).unwrap_or_else(|error| panic!("{error}"))
+}
+
+#[track_caller]
+fn merged(book: &Book, document: &str) -> Book {
+    let mut desk = Desk::new(book.clone());
+    let import = planned(book, document);
+    desk.apply(&Edit::Import(import))
+        .expect("an import is taken over");
+    desk.book().clone()
+}
+
+fn document(book: &Book) -> String {
+    export(book, date("2026-11-25"))
+}
+
+/// The example with one record of every kind.
+fn full() -> Book {
+    let mut desk = Desk::new(example());
+    let rule = Edit::Rule {
+        id: "decade".to_owned(),
+        value: Some(96),
+    };
+    desk.apply(&rule).expect("a rule");
+    let aside = Record::Aside(Aside::new(
+        "roll.lost",
+        "{\"format\":\"stopkeeper roll\",\"version\":1,\"rec",
+    ));
+    desk.refresh(&aside.key(), Some(aside));
+    desk.book().clone()
+}
+
+#[test]
+fn golden_the_first_version_is_read_and_written_to_the_letter() {
+    let golden = include_str!("../golden/book-1.json");
+    let book = merged(&Book::new(), golden);
+    same("written again", &document(&book), golden);
+    assert_eq!(
+        VERSION, 1,
+        "a new version needs a golden file of its own, and this one stays"
+    );
+    assert_eq!(
+        book,
+        full(),
+        "it is the example with one record of every kind"
+    );
+}
+
+#[test]
+fn a_record_names_its_format_and_version() {
+    for record in full().records() {
+        if record.key().kind == Kind::Aside {
+            continue;
+        }
+        let text = encode(record);
+        let head = format!(
+            "{{\"format\":\"stopkeeper {}\",\"version\":1,\"record\":{{",
+            record.key().kind.name()
+        );
+        assert!(text.starts_with(&head), "{text}");
+    }
+}
+
+#[test]
+fn a_record_of_a_newer_version_is_left_and_exported_and_nothing_is_written_over_it() {
+    let text = "{\"format\":\"stopkeeper roll\",\"version\":2,\"record\":{\"id\":\"box-1\",\"colour\":\"?\"}}";
+    let opened = open(&[("roll.box-1".to_owned(), text.to_owned())]);
+    assert_eq!(opened.set_aside, [], "it stays under its key");
+    assert!(
+        opened.notices[0].contains("newer version"),
+        "{:?}",
+        opened.notices
+    );
+    let aside = opened.book.asides().next().expect("part of the book");
+    same("to the letter", &aside.text, text);
+    let mut desk = Desk::new(opened.book);
+    for record in bag(book::Film::ColourNegative, "400", "2004", Storage::Room, 0)
+        .book()
+        .records()
+    {
+        desk.refresh(&record.key(), Some(record.clone()));
+    }
+    desk.apply(&Edit::Rolls {
+        batch: "box".to_owned(),
+        count: 1,
+        exposures: 36,
+    })
+    .expect("a roll");
+    assert!(desk.book().roll("box-1").is_none(), "its key is not taken");
+    assert!(desk.book().roll("box-2").is_some(), "the next one is");
+    assert!(
+        document(desk.book()).contains("\\\"colour\\\""),
+        "an export holds it"
+    );
+}
+
+#[test]
+fn what_was_set_aside_stays_set_aside_to_the_letter() {
+    let damaged = "{\"format\":\"stopkeeper roll\",\"ver";
+    let opened = open(&[("roll.a".to_owned(), damaged.to_owned())]);
+    let (old, new) = opened.set_aside.first().expect("set aside").clone();
+    same("old key", &old, "roll.a");
+    let again = open(&[(new, damaged.to_owned())]);
+    assert_eq!(again.book, opened.book, "the same after the move");
+    assert_eq!(
+        (again.set_aside.len(), again.notices.len()),
+        (0, 0),
+        "and said once only"
+    );
+}
+
+#[test]
+fn a_record_under_a_key_that_is_not_its_own_is_set_aside() {
+    let mut found = kept(&example());
+    found[0].0 = "stock.somebody".to_owned();
+    let opened = open(&found);
+    assert_eq!(opened.set_aside.len(), 1, "set aside");
+    assert_eq!(opened.book.len(), found.len(), "and nothing is lost");
+}
+
+/// Texts with one byte changed, at every place: flipped low bit, a quote, a brace, and the byte left out.
+fn damages(text: &str) -> impl Iterator<Item = String> + '_ {
+    (0..text.len()).flat_map(move |at| {
+        let bytes = text.as_bytes();
+        let with = move |byte: Option<u8>| {
+            let mut damaged = bytes[..at].to_vec();
+            damaged.extend(byte);
+            damaged.extend(&bytes[at + 1..]);
+            String::from_utf8_lossy(&damaged).into_owned()
+        };
+        [Some(bytes[at] ^ 1), Some(b'"'), Some(b'}'), None].map(with)
+    })
+}
+
+/// A book that is small enough to damage at every byte.
+fn small() -> Book {
+    worked(&[
+        (2, 0, 0),
+        (8, 0, 1),
+        (13, 0, 0),
+        (15, 1, 1),
+        (19, 0, 1),
+        (20, 0, 1),
+    ])
+    .book()
+    .clone()
+}
+
+#[test]
+fn damage_at_any_byte_of_a_record_loses_at_most_that_record_and_keeps_its_text() {
+    let book = small();
+    let whole = kept(&book);
+    for (place, (key, text)) in whole.iter().enumerate() {
+        for damaged in damages(text) {
+            let mut found = whole.clone();
+            found[place].1.clone_from(&damaged);
+            let opened = open(&found);
+            for (other, _) in whole.iter().filter(|(other, _)| other != key) {
+                let other = Key::parse(other).expect("a key");
+                assert_eq!(
+                    opened.book.get(&other),
+                    book.get(&other),
+                    "{key} with “{damaged}” touched {other:?}"
+                );
+            }
+            let still = opened.book.get(&Key::parse(key).expect("a key")).is_some();
+            let aside = opened.book.asides().any(|aside| aside.text == damaged);
+            assert!(
+                still != aside,
+                "{key} with “{damaged}” is neither read nor set aside"
+            );
+            assert_eq!(
+                aside,
+                !opened.notices.is_empty(),
+                "{key} with “{damaged}” is set aside and said"
+            );
+        }
+    }
+}
+
+#[test]
+fn damage_at_any_byte_of_an_export_loses_at_most_one_record() {
+    let book = small();
+    let text = document(&book);
+    let empty = Book::new();
+    for damaged in damages(&text) {
+        let Ok(import) = plan_import(&empty, &damaged) else {
+            // The digit of the version, which then is a newer one: nothing is taken and the file stays as it is.
+            assert!(
+                damaged.starts_with("{\"format\":\"stopkeeper book\",\"version\":"),
+                "refused: {damaged}"
+            );
+            assert!(
+                damaged[37..].starts_with(",\"written\""),
+                "refused: {damaged}"
+            );
+            continue;
+        };
+        let mut desk = Desk::new(Book::new());
+        desk.apply(&Edit::Import(import))
+            .expect("an import is taken over");
+        let lost = book
+            .records()
+            .filter(|record| desk.book().get(&record.key()) != Some(*record))
+            .count();
+        assert!(lost <= 1, "{lost} records lost of “{damaged}”");
+    }
+}
+
+#[test]
+fn what_is_no_export_is_refused_in_words() {
+    for text in [
+        "",
+        "{}",
+        "[]",
+        "null",
+        "roll,frame\r\n",
+        "{\"format\":\"other\",\"version\":1}",
+    ] {
+        let refused = plan_import(&Book::new(), text).expect_err("refused");
+        assert!(
+            refused
+                .to_string()
+                .starts_with("this is not a file that was exported here"),
+            "“{text}”: {refused}"
+        );
+    }
+    let newer = "{\"format\":\"stopkeeper book\",\"version\":2,\"things\":[]}";
+    let refused = plan_import(&Book::new(), newer).expect_err("refused");
+    assert!(refused.to_string().contains("newer version"), "{refused}");
+}
+
+#[test]
+fn an_export_that_another_program_laid_out_anew_is_read() {
+    let value: serde_json::Value = serde_json::from_str(&document(&full())).expect("JSON");
+    let pretty = serde_json::to_string_pretty(&value).expect("JSON");
+    assert_eq!(merged(&Book::new(), &pretty), full(), "the same book");
+}
+
+#[test]
+fn an_import_says_first_what_it_will_do_and_keeps_both_where_records_differ() {
+    let here = worked(&[(2, 0, 0), (17, 0, 1)]);
+    let there = worked(&[(2, 0, 0), (8, 0, 1), (0, 0, 0)]);
+    let import = planned(here.book(), &document(there.book()));
+    assert_eq!(
+        import.says,
+        [
+            "Adds 2 rolls.",
+            "3 records are here already, exactly so.",
+            "“Harbour 1” differs from the one here. Both are kept; the one from the file gets the id box-1-",
+            "Nothing that is here is changed or removed.",
+        ]
+        .map(|line| if line.ends_with('-') {
+            format!("{line}{}.", &import.conflicts[0].1.id[6..])
+        } else {
+            line.to_owned()
+        })
+    );
+    let mut desk = here.clone();
+    desk.apply(&Edit::Import(import)).expect("taken over");
+    let names: Vec<&str> = desk.book().rolls().map(|roll| roll.name.as_str()).collect();
+    assert!(
+        names.contains(&"Harbour 1") && names.contains(&"Harbour 1 (other copy)"),
+        "both: {names:?}"
+    );
+    desk.undo();
+    assert_eq!(desk.book(), here.book(), "one step to undo");
+}
+
+#[test]
+fn rolls_follow_their_batch_where_that_was_kept_twice() {
+    let here = worked(&[]);
+    let mut there = bag(
+        book::Film::ColourNegative,
+        "400",
+        "1999-01",
+        Storage::Hot,
+        4,
+    );
+    there
+        .apply(&Edit::Note {
+            roll: "nobody".to_owned(),
+            frame: 1,
+            note: String::new(),
+        })
+        .expect_err("no such roll");
+    let book = merged(here.book(), &document(there.book()));
+    let batch = &book.roll("box-4").expect("a new roll").batch;
+    assert_ne!(batch, "box", "the other batch");
+    assert_eq!(
+        book.batch(batch).map(|batch| batch.storage),
+        Some(Storage::Hot),
+        "with its own storage"
+    );
+    assert_eq!(
+        book.batch("box").map(|batch| batch.storage),
+        Some(Storage::Unknown),
+        "what was here stays"
+    );
+}
+
+#[test]
+fn own_values_of_rules_are_joined_and_stay_where_they_differ() {
+    let with = |values: &[(&str, i32)]| {
+        let mut desk = Desk::new(Book::new());
+        for (id, value) in values {
+            desk.apply(&Edit::Rule {
+                id: (*id).to_owned(),
+                value: Some(*value),
+            })
+            .expect("a rule");
+        }
+        desk.book().clone()
+    };
+    let book = merged(
+        &with(&[("decade", 60), ("bw_most", 12)]),
+        &document(&with(&[("decade", 96), ("slide_most", 3)])),
+    );
+    let rules: Rules = book.rules();
+    assert_eq!(
+        (
+            rules.value("decade", 0),
+            rules.value("bw_most", 0),
+            rules.value("slide_most", 0)
+        ),
+        (60, 12, 3),
+        "joined"
+    );
+    assert!(
+        book.asides().any(|aside| aside.text.contains("96")),
+        "the other value is set aside"
+    );
+}
+
+/// What a book holds when ids and the marks of copies are left out.
+fn contents(book: &Book) -> Vec<String> {
+    let mut out: Vec<String> = book
+        .records()
+        .map(|record| match record.clone() {
+            Record::Stock(mut stock) => {
+                stock.id.clear();
+                stock.name = stock.name.replace(" (other copy)", "");
+                format!("{stock:?}")
+            }
+            Record::Batch(mut batch) => {
+                batch.id.clear();
+                batch.stock.clear();
+                format!("{batch:?}")
+            }
+            Record::Roll(mut roll) => {
+                roll.id.clear();
+                roll.batch.clear();
+                roll.name = roll.name.replace(" (other copy)", "");
+                format!("{roll:?}")
+            }
+            Record::Finding(mut finding) => {
+                finding.id.clear();
+                finding.group.stock.clear();
+                finding.group.batch.clear();
+                for evidence in &mut finding.evidence {
+                    evidence.roll.clear();
+                }
+                format!("{finding:?}")
+            }
+            Record::Rules(_) | Record::Aside(_) => String::new(),
+        })
+        .collect();
+    out.sort();
+    out
+}
+
+fn disjoint(a: &Book, b: &Book) -> bool {
+    b.records()
+        .all(|record| a.get(&record.key()).is_none_or(|here| here == record))
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { failure_persistence: None, cases: 64, ..ProptestConfig::default() })]
+
+    #[test]
+    fn import_of_an_export_is_the_same_book(ops in ops(40)) {
+        let book = worked(&ops).book().clone();
+        let text = document(&book);
+        let import = planned(&Book::new(), &text);
+        prop_assert_eq!((import.adds, import.same, import.unreadable), (book.len(), 0, 0));
+        prop_assert_eq!(&merged(&Book::new(), &text), &book);
+        prop_assert_eq!(&merged(&book, &text), &book, "taken over by itself nothing changes");
+    }
+
+    #[test]
+    fn a_merge_loses_nothing_and_changes_nothing_that_was_here(a in ops(25), b in ops(25)) {
+        let (a, b) = (worked(&a).book().clone(), worked(&b).book().clone());
+        let both = merged(&a, &document(&b));
+        for record in a.records().filter(|record| record.key().kind != Kind::Rules) {
+            prop_assert_eq!(both.get(&record.key()), Some(record));
+        }
+        let all = contents(&both);
+        for content in contents(&b) {
+            prop_assert!(all.contains(&content), "lost: {content}");
+        }
+        prop_assert_eq!(&merged(&both, &document(&b)), &both, "the same file twice adds nothing");
+    }
+
+    #[test]
+    fn a_merge_holds_the_same_either_way_round_up_to_ids(a in ops(25), b in ops(25)) {
+        let (a, b) = (worked(&a).book().clone(), worked(&b).book().clone());
+        let (ab, ba) = (merged(&a, &document(&b)), merged(&b, &document(&a)));
+        let without_rules = |book: &Book| {
+            let mut contents = contents(book);
+            contents.retain(|content| !content.is_empty());
+            contents
+        };
+        prop_assert_eq!(without_rules(&ab), without_rules(&ba));
+        if disjoint(&a, &b) {
+            prop_assert_eq!(ab, ba, "without a conflict to the letter");
+        }
+    }
+
+    #[test]
+    fn no_text_makes_it_panic(text in "\\PC{0,200}", key in "[a-z.]{0,20}") {
+        let opened = open(&[(key, text.clone())]);
+        prop_assert_eq!(opened.book.len(), 1);
+        let _ = plan_import(&Book::new(), &text);
+        let broken = format!("{{\"format\":\"stopkeeper book\"{text}{{\"format\":\"stopkeeper roll\"{text}");
+        let _ = plan_import(&Book::new(), &broken);
+    }
+}

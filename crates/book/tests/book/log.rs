@@ -1,0 +1,568 @@
+//! The log: as planned and as shot, slips, series in words. Cases are numbered as in the worked scenarios of the trade
+//! that this project keeps; facts of the trade without a published source are common practice, no source.
+
+use book::{
+    Aperture, Edit, Extra, Fate, Plan, Planned, Run, Slip, Speed, Time, as_planned, as_shot,
+    frame_words, stale,
+};
+use exposure::{Control, Mark, Place, Steps};
+use proptest::prelude::*;
+
+use crate::check::{
+    aperture, apply, close, light, loaded, moment, roll_of, same, scene_of, series, setting, slip,
+    speed, take_all,
+};
+
+const ROLL: &str = "box-1";
+
+#[test]
+fn figures_come_back_as_they_were_written() {
+    for text in [
+        "1/60",
+        "1/100 as engraved",
+        "1/125 as engraved",
+        "1/250, measured 1/160",
+        "4s, by hand",
+        "1/20",
+        "1/20 in halves",
+        "0.746s",
+    ] {
+        let time = Time::parse(text).expect("a time");
+        same(text, &time.text(), text);
+    }
+    for text in [
+        "f/8",
+        "f/12.5",
+        "f/9.5 in halves",
+        "f/13",
+        "f/13 in halves",
+        "f/7.7",
+        "f/8 as engraved",
+    ] {
+        let aperture = Aperture::parse(text).expect("an aperture");
+        same(text, &aperture.text(), text);
+    }
+    for text in ["ISO 400", "ISO 0.8", "ISO 74"] {
+        same(text, &Speed::parse(text).expect("a speed").text(), text);
+    }
+    assert!(
+        Time::new(aperture("8").mark()).is_err(),
+        "an aperture is no time"
+    );
+}
+
+#[test]
+fn case_7_the_ei_that_a_frame_amounts_to() {
+    // Reading ISO 200, 1/250 f/8; set 1/60 f/5.6; box 160: EI 25, 2 2/3 stops more light than box speed.
+    let mut desk = loaded("160", "25");
+    series(
+        &mut desk,
+        ROLL,
+        "pier",
+        light("200", "1/250", "8", None),
+        "25",
+        &[("1/60", "5.6", 0)],
+    );
+    let roll = roll_of(&desk, ROLL);
+    let shot = as_shot(roll, &roll.frames[0]).expect("a frame of a scene");
+    close("EI", shot.ei.iso(), 25.0, 0.01);
+    close(
+        "offset from box",
+        shot.from_box(speed("160")).get(),
+        8.0 / 3.0,
+        1e-9,
+    );
+    close("offset from the rating", shot.from_rating.get(), 0.0, 1e-9);
+    same(
+        "words",
+        &frame_words(&shot, Some(speed("160"))),
+        "EI 25, as the base, 2⅔ stops more light than box speed",
+    );
+}
+
+#[test]
+fn case_3_a_bracket_by_time_counted_from_box_speed() {
+    // Box 400, EI 100, base 1/125 f/11: as-shot EI 200, 100, 50, 25 are 1 to 4 stops more light than box speed.
+    let mut desk = loaded("400", "100");
+    series(
+        &mut desk,
+        ROLL,
+        "pier",
+        light("100", "1/125", "11", None),
+        "100",
+        &[
+            ("1/250", "11", -12),
+            ("1/125", "11", 0),
+            ("1/60", "11", 12),
+            ("1/30", "11", 24),
+        ],
+    );
+    let roll = roll_of(&desk, ROLL);
+    for (frame, (ei, from_box)) in
+        roll.frames
+            .iter()
+            .zip([(200.0, 1.0), (100.0, 2.0), (50.0, 3.0), (25.0, 4.0)])
+    {
+        let shot = as_shot(roll, frame).expect("a frame of a scene");
+        close("EI", shot.ei.iso(), ei, 0.01);
+        close(
+            "offset from box",
+            shot.from_box(speed("400")).get(),
+            from_box,
+            1e-9,
+        );
+    }
+}
+
+/// Case 8: planned by time at f/8; from frame 3 the ring stood at f/5.6.
+fn bumped() -> book::Desk {
+    let mut desk = loaded("200", "100");
+    series(
+        &mut desk,
+        ROLL,
+        "pier",
+        light("100", "1/125", "8", None),
+        "100",
+        &[
+            ("1/250", "8", -12),
+            ("1/125", "8", 0),
+            ("1/60", "8", 12),
+            ("1/30", "8", 24),
+        ],
+    );
+    take_all(&mut desk, ROLL);
+    let done = slip(
+        &mut desk,
+        ROLL,
+        Run::Numbers { from: 3, to: None },
+        Slip::Aperture(aperture("f/5.6")),
+    );
+    same(
+        "said",
+        &done.said,
+        "The ring stood at f/5.6 for every frame from 3.",
+    );
+    desk
+}
+
+#[test]
+fn case_8_a_bumped_ring_is_one_edit_and_the_series_says_what_it_holds() {
+    let desk = bumped();
+    let found = book::series(roll_of(&desk, ROLL), 1);
+    let offsets: Vec<f64> = found
+        .held
+        .iter()
+        .map(|held| held.shot.from_base.get())
+        .collect();
+    for (actual, expected) in offsets.iter().zip([-1.0, 0.0, 2.0, 3.0]) {
+        close("offset from the base", *actual, expected, 1e-9);
+    }
+    assert_eq!(offsets.len(), 4, "all four count");
+    assert_eq!(found.missing.len(), 1, "one is missing");
+    assert_eq!(
+        found.missing[0].set,
+        setting("1/60", "f/8"),
+        "what would give it"
+    );
+    same(
+        "words",
+        &found.words,
+        "Holds 1 stop less light, the base, 2 stops more light and 3 stops more light. Missing: 1 stop more light (1/60, \
+         f/8), one more frame.",
+    );
+}
+
+#[test]
+fn a_missing_frame_can_be_added_and_then_nothing_is_missing() {
+    let mut desk = bumped();
+    let planned = Planned {
+        set: setting("1/60", "f/8"),
+        more_light_twelfths: 12,
+    };
+    apply(
+        &mut desk,
+        Edit::More {
+            roll: ROLL.to_owned(),
+            scene: 1,
+            frames: vec![planned],
+        },
+    );
+    let waiting = book::series(roll_of(&desk, ROLL), 1);
+    assert!(
+        waiting
+            .words
+            .ends_with("Still to shoot: 1 stop more light (1/60, f/8)."),
+        "{}",
+        waiting.words
+    );
+    take_all(&mut desk, ROLL);
+    let done = book::series(roll_of(&desk, ROLL), 1);
+    assert_eq!(done.missing, [], "nothing is missing");
+}
+
+#[test]
+fn a_slip_keeps_the_plan_and_can_be_taken_back() {
+    let mut desk = bumped();
+    let planned = |desk: &book::Desk| -> Vec<Plan> {
+        roll_of(desk, ROLL)
+            .frames
+            .iter()
+            .map(|frame| frame.plan.clone())
+            .collect()
+    };
+    let plan = planned(&desk);
+    slip(
+        &mut desk,
+        ROLL,
+        Run::Numbers {
+            from: 1,
+            to: Some(4),
+        },
+        Slip::Time(Time::parse("1/500").expect("a time")),
+    );
+    assert_eq!(planned(&desk), plan, "the plan is as it was");
+    slip(
+        &mut desk,
+        ROLL,
+        Run::Numbers {
+            from: 1,
+            to: Some(4),
+        },
+        Slip::AsPlanned,
+    );
+    let roll = roll_of(&desk, ROLL);
+    for frame in &roll.frames {
+        assert_eq!(
+            as_shot(roll, frame),
+            as_planned(roll, frame),
+            "as planned after all"
+        );
+    }
+}
+
+#[test]
+fn case_9_a_wrong_meter_setting_for_a_whole_roll() {
+    // EI 64 meant, the meter stood at 400: every frame 2 2/3 stops less light, as-shot EI 400. On box 400: box speed.
+    let mut desk = loaded("400", "64");
+    for name in ["pier", "sheds"] {
+        series(
+            &mut desk,
+            ROLL,
+            name,
+            light("64", "1/60", "8", None),
+            "64",
+            &[("1/60", "8", 0), ("1/30", "8", 12)],
+        );
+    }
+    take_all(&mut desk, ROLL);
+    slip(
+        &mut desk,
+        ROLL,
+        Run::Numbers { from: 1, to: None },
+        Slip::Meter(speed("400")),
+    );
+    let roll = roll_of(&desk, ROLL);
+    for (frame, more) in roll.frames.iter().zip([0.0, 1.0, 0.0, 1.0]) {
+        let shot = as_shot(roll, frame).expect("a frame of a scene");
+        close(
+            "offset from the rating",
+            shot.from_rating.get(),
+            more - 8.0 / 3.0,
+            1e-9,
+        );
+        close(
+            "offset from box",
+            shot.from_box(speed("400")).get(),
+            more,
+            1e-9,
+        );
+    }
+    let shot = as_shot(roll, &roll.frames[0]).expect("a frame of a scene");
+    same(
+        "words",
+        &frame_words(&shot, Some(speed("400"))),
+        "EI 400, 2⅔ stops less light than the base, as box speed",
+    );
+}
+
+#[test]
+fn case_4_a_lens_that_ends_gives_what_it_gives() {
+    // By aperture at 1/125, base f/8, widest 3.5: wanted 3 stops more light, gives 2.4.
+    let mut desk = loaded("400", "100");
+    series(
+        &mut desk,
+        ROLL,
+        "pier",
+        light("100", "1/125", "8", None),
+        "100",
+        &[
+            ("1/125", "11", -12),
+            ("1/125", "8", 0),
+            ("1/125", "5.6", 12),
+            ("1/125", "4", 24),
+            ("1/125", "3.5 as engraved", 36),
+        ],
+    );
+    take_all(&mut desk, ROLL);
+    let found = book::series(roll_of(&desk, ROLL), 1);
+    let last = found.held.last().expect("a frame");
+    close(
+        "offset from the base",
+        last.shot.from_base.get(),
+        2.385,
+        0.001,
+    );
+    assert!(
+        found.words.contains("about 2⅓ stops more light"),
+        "{}",
+        found.words
+    );
+    assert_eq!(
+        found.missing,
+        [],
+        "what the camera cannot give was not planned to be given"
+    );
+}
+
+#[test]
+fn case_10_a_measured_time_counts_and_not_the_engraved_one() {
+    // Marked 1 s is really 0.746 s: 0.42 stop less light, not more.
+    let mut desk = loaded("400", "100");
+    series(
+        &mut desk,
+        ROLL,
+        "pier",
+        light("100", "1s", "8", None),
+        "100",
+        &[("1s", "8", 0), ("1s, measured 0.746s", "8", 0)],
+    );
+    let roll = roll_of(&desk, ROLL);
+    let shot = as_shot(roll, &roll.frames[1]).expect("a frame of a scene");
+    close("offset from the base", shot.from_base.get(), -0.42, 0.005);
+}
+
+#[test]
+fn what_is_no_evidence_is_left_out_and_said() {
+    let mut desk = bumped();
+    slip(
+        &mut desk,
+        ROLL,
+        Run::Numbers {
+            from: 1,
+            to: Some(1),
+        },
+        Slip::LightChanged(true),
+    );
+    slip(
+        &mut desk,
+        ROLL,
+        Run::Numbers {
+            from: 2,
+            to: Some(2),
+        },
+        Slip::Fate(Fate::Lost),
+    );
+    slip(
+        &mut desk,
+        ROLL,
+        Run::Numbers {
+            from: 4,
+            to: Some(4),
+        },
+        Slip::Fate(Fate::Double),
+    );
+    let found = book::series(roll_of(&desk, ROLL), 1);
+    assert_eq!(found.held, [], "nothing counts: {}", found.words);
+    same(
+        "words",
+        &found.words,
+        "Holds no frame that counts yet. Missing: 1 stop less light (1/250, f/8), the base (1/125, f/8), 1 stop more light \
+         (1/60, f/8) and 2 stops more light (1/30, f/8), 4 more frames. Does not count: frame 1 (the light had changed), \
+         frame 2 (lost), frame 3 (double exposure) and frame 3 (double exposure).",
+    );
+}
+
+#[test]
+fn numbers_follow_the_film() {
+    let mut desk = bumped();
+    let numbers = |desk: &book::Desk| -> Vec<Option<u16>> {
+        roll_of(desk, ROLL)
+            .numbered()
+            .into_iter()
+            .map(|(number, _)| number)
+            .collect()
+    };
+    let second = roll_of(&desk, ROLL).frames[1].id;
+    let lost = Edit::Extra {
+        roll: ROLL.to_owned(),
+        what: Extra::Lost,
+        before: Some(second),
+        at: None,
+    };
+    apply(&mut desk, lost);
+    assert_eq!(
+        numbers(&desk),
+        [Some(1), Some(2), Some(3), Some(4), Some(5)],
+        "a lost frame takes film"
+    );
+    slip(&mut desk, ROLL, Run::One(second), Slip::Fate(Fate::LeftOut));
+    assert_eq!(
+        numbers(&desk),
+        [Some(1), Some(2), None, Some(3), Some(4)],
+        "one that was left out takes none"
+    );
+    let last = roll_of(&desk, ROLL).frames[4].id;
+    slip(&mut desk, ROLL, Run::One(last), Slip::Fate(Fate::Double));
+    assert_eq!(
+        numbers(&desk),
+        [Some(1), Some(2), None, Some(3), Some(3)],
+        "a double shares its film"
+    );
+    assert_eq!(roll_of(&desk, ROLL).used(), 3, "three pieces of film");
+}
+
+#[test]
+fn rolls_of_every_length_say_what_is_left() {
+    for (exposures, frames, words) in [
+        (12, 10, "Frame 11 of 12 comes next; 2 frames left."),
+        (16, 15, "Frame 16 of 16 comes next; 1 frame left."),
+        (24, 24, "All 24 frames are used."),
+        (36, 36, "All 36 frames are used; the roll may give 2 more."),
+        (36, 37, "All 36 frames are used; the roll may give 1 more."),
+        (36, 38, "38 frames are logged on a roll of 36."),
+        (72, 71, "Frame 72 of 72 comes next; 1 frame left."),
+        (72, 72, "All 72 frames are used."),
+    ] {
+        let mut desk = loaded("200", "100");
+        let describe = Edit::Describe {
+            roll: ROLL.to_owned(),
+            name: "x".to_owned(),
+            purpose: String::new(),
+            exposures,
+            storage: None,
+            note: String::new(),
+        };
+        apply(&mut desk, describe);
+        for _ in 0..frames {
+            let capped = Edit::Extra {
+                roll: ROLL.to_owned(),
+                what: Extra::Capped,
+                before: None,
+                at: None,
+            };
+            apply(&mut desk, capped);
+        }
+        same("words", &roll_of(&desk, ROLL).left_words(), words);
+    }
+}
+
+#[test]
+fn an_old_reading_asks_to_be_taken_again() {
+    let mut desk = loaded("200", "100");
+    let taken = light("100", "1/125", "8", Some("2024-05-01T23:50"));
+    series(&mut desk, ROLL, "pier", taken, "100", &[("1/125", "8", 0)]);
+    let scene = scene_of(&desk, ROLL, 1);
+    assert_eq!(
+        stale(&scene, moment("2024-05-02T00:00"), 10),
+        None,
+        "ten minutes are fresh"
+    );
+    same(
+        "over midnight",
+        &stale(&scene, moment("2024-05-02T00:01"), 10).expect("a request"),
+        "This reading is 11 minutes old. Take it again, or say that the light is the same.",
+    );
+    assert!(
+        stale(&scene, moment("2024-05-04T00:01"), 10).is_some_and(|words| words.contains("2 days")),
+        "days are called days"
+    );
+    assert!(
+        stale(&scene, moment("2024-05-01T23:00"), 10).is_some(),
+        "a reading from the future"
+    );
+}
+
+#[test]
+fn an_edit_that_does_not_fit_is_refused_and_changes_nothing() {
+    let mut desk = bumped();
+    let before = desk.clone();
+    for edit in [
+        Edit::Slip {
+            roll: ROLL.to_owned(),
+            run: Run::Numbers { from: 9, to: None },
+            slip: Slip::AsPlanned,
+        },
+        Edit::Taken {
+            roll: ROLL.to_owned(),
+            frame: 99,
+            at: None,
+        },
+        Edit::More {
+            roll: ROLL.to_owned(),
+            scene: 7,
+            frames: vec![],
+        },
+        Edit::Taken {
+            roll: "nobody".to_owned(),
+            frame: 1,
+            at: None,
+        },
+        Edit::Rolls {
+            batch: "box".to_owned(),
+            count: 0,
+            exposures: 36,
+        },
+        Edit::Rolls {
+            batch: "box".to_owned(),
+            count: 1,
+            exposures: 0,
+        },
+    ] {
+        assert!(desk.apply(&edit).is_err(), "{edit:?} is refused");
+        assert_eq!(desk, before, "and changes nothing");
+    }
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { failure_persistence: None, ..ProptestConfig::default() })]
+
+    #[test]
+    fn any_mark_is_kept_as_a_text_that_reads_back_as_the_same(
+        stops in -14.9_f64..16.3,
+        which in 0_usize..3,
+        measured in prop::option::of(-0.9_f64..0.9),
+        steps in 0_usize..4,
+    ) {
+        let control = Control::ALL[which];
+        let steps = [Steps::Full, Steps::Half, Steps::Third, Steps::Engraved][steps];
+        let place = match control {
+            Control::Time => stops,
+            Control::Aperture => -(stops + 14.9) / 31.2 * 17.0 + 1.9,
+            Control::Sensitivity => stops * 0.6,
+        };
+        let exact = Mark::between(control, Place::new(place).expect("in range")).expect("in range");
+        // Every other case is a figure of a series, as rounded as people write it.
+        let mark = if which == 0 && stops < 0.0 && measured.is_none() {
+            Mark::new(control, 1.0 / (1.0 / exact.engraved()).round(), steps).expect("in range")
+        } else {
+            exact
+        };
+        let mark = match measured {
+            Some(by) => mark.measured_as(mark.exact() * by.exp2()).unwrap_or(mark),
+            None => mark,
+        };
+        let (text, kept) = match control {
+            Control::Time => { let f = Time::new(mark).expect("kept"); (f.text(), f.mark()) }
+            Control::Aperture => { let f = Aperture::new(mark).expect("kept"); (f.text(), f.mark()) }
+            Control::Sensitivity => { let f = Speed::new(mark).expect("kept"); (f.text(), f.mark()) }
+        };
+        prop_assert!((kept.place().get() - mark.place().get()).abs() < 1e-6, "{text} moved");
+        prop_assert_eq!(kept.nominal(), mark.nominal(), "{} is read in another way", text);
+        let again = match control {
+            Control::Time => Time::parse(&text).expect("reads").text(),
+            Control::Aperture => Aperture::parse(&text).expect("reads").text(),
+            Control::Sensitivity => Speed::parse(&text).expect("reads").text(),
+        };
+        prop_assert_eq!(again, text);
+    }
+}

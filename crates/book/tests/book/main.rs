@@ -1,0 +1,12 @@
+//! The book from the outside: bag, log, start rating, verdict, keeping, papers.
+
+mod bag;
+mod check;
+mod fitting;
+mod keeping;
+mod lining;
+mod log;
+mod papers;
+mod rating;
+mod starting;
+mod undoing;

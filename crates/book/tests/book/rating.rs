@@ -1,0 +1,376 @@
+//! From judged frames to a rating for the rest.
+
+use book::{
+    Book, Conclusion, Desk, Edit, Evidence, Fate, Film, Grade, Group, Run, Scans, Slip, Storage,
+    Suggestion, Sureness, Tick, Verdict, age_words, comparing_order, conclude, findings_elsewhere,
+    findings_of, scans_words, telling_frame,
+};
+
+use crate::check::{
+    apply, bag, close, date, judge, light, load, roll_of, same, series, slip, speed, take_all,
+};
+
+const ROLL: &str = "box-1";
+
+fn group(desk: &Desk) -> Group {
+    desk.book().group_of(roll_of(desk, ROLL)).expect("a group")
+}
+
+/// A roll of so many scenes, each with frames from box speed to four stops more light in thirds where `liked` asks for
+/// them; `liked` is in thirds of a stop from box speed, `iso` and `at` are the light.
+fn judged(
+    film: Film,
+    liked: &[i32],
+    light_of: impl Fn(usize) -> (&'static str, &'static str),
+) -> Desk {
+    let mut desk = bag(film, "400", "2004-06", Storage::Unknown, 3);
+    load(&mut desk, ROLL, "400");
+    let times = [
+        "1/400", "1/320", "1/250", "1/200", "1/160", "1/125", "1/100", "1/80", "1/60", "1/50",
+        "1/40", "1/30",
+    ];
+    for (scene, liked) in liked.iter().enumerate() {
+        let (iso, stop) = light_of(scene);
+        // Base 1/250; thirds from there to slower times are more light.
+        let frames: Vec<(&str, &str, i32)> = times[2..]
+            .iter()
+            .zip(0..)
+            .map(|(time, thirds)| (*time, stop, thirds * 4))
+            .collect();
+        series(
+            &mut desk,
+            ROLL,
+            &format!("scene {}", scene + 1),
+            light(iso, "1/250", stop, None),
+            "400",
+            &frames,
+        );
+        take_all(&mut desk, ROLL);
+        let first = u16::try_from(scene * frames.len()).expect("few frames");
+        for thirds in 0..u16::try_from(frames.len()).expect("few frames") {
+            let grade = match i32::from(thirds) - liked {
+                0 => Grade::Liked,
+                -3..=3 => Grade::Usable,
+                _ => Grade::Rejected,
+            };
+            judge(&mut desk, ROLL, first + thirds + 1, grade);
+        }
+    }
+    how(&mut desk, Some(Scans::Fixed));
+    desk
+}
+
+fn different(scene: usize) -> (&'static str, &'static str) {
+    [("400", "8"), ("400", "16"), ("400", "4"), ("400", "11")][scene % 4]
+}
+
+fn how(desk: &mut Desk, how: Option<Scans>) {
+    apply(
+        desk,
+        Edit::ScansMade {
+            roll: ROLL.to_owned(),
+            how,
+        },
+    );
+}
+
+#[track_caller]
+fn found(desk: &Desk) -> Suggestion {
+    match conclude(desk.book(), &group(desk)) {
+        Conclusion::Found(suggestion) => *suggestion,
+        other => panic!("expected a suggestion, got {other:?}"),
+    }
+}
+
+#[test]
+fn case_19_rating_the_rest() {
+    // Box 400; liked +2, +1, +2, +2 1/3 in four scenes: median +2, EI 100, spread 1 1/3: one check bracket on the next roll.
+    let desk = judged(Film::ColourNegative, &[6, 3, 6, 7], different);
+    let found = found(&desk);
+    close("median", found.median.get(), 2.0, 0.001);
+    close("spread", found.spread().get(), 4.0 / 3.0, 0.002);
+    same("rating", &found.rating.rating_words(), "EI 100");
+    assert_eq!(
+        found.sure,
+        Sureness::Split,
+        "the scenes disagree by more than a stop"
+    );
+    assert!(
+        found
+            .surer
+            .iter()
+            .any(|line| line == "One check bracket of 3 frames on the next roll, around EI 100."),
+        "{:?}",
+        found.surer
+    );
+    let words = found.words.join(" ");
+    for part in [
+        "Rate the rest of this group EI 100: 2 stops more light than box speed.",
+        "The liked frames of 4 scenes lie from 1 stop more light to 2⅓ stops more light, counted from box speed.",
+        "Usable in every scene from 1⅓ stops more light to 2 stops more light.",
+        "The scenes disagree by 1⅓ stops: not sure.",
+        "This holds as set on one camera: old folder.",
+    ] {
+        assert!(words.contains(part), "“{part}” in “{words}”");
+    }
+}
+
+#[test]
+fn negatives_err_to_more_light_and_slides_take_the_nearest_third() {
+    // Liked 1 and 1 1/3 stops: median 1 1/6.
+    let negative = found(&judged(Film::ColourNegative, &[3, 4], different));
+    close("median", negative.median.get(), 7.0 / 6.0, 0.001);
+    same("negative", &negative.rating.rating_words(), "EI 160");
+    assert!(
+        negative.offset.get() > negative.median.get(),
+        "towards more light"
+    );
+    let words = negative.words.join(" ");
+    assert!(
+        words.contains(
+            "Their median is 1.17 stops more light; to a third of a stop towards more light that is"
+        ),
+        "nothing is rounded silently: {words}"
+    );
+    // Liked 0 and 1 stop and 1/3: median 1/3, exactly a third.
+    let slide = found(&judged(Film::Reversal, &[0, 1, 3], different));
+    same("slide", &slide.rating.rating_words(), "EI 320");
+}
+
+#[test]
+fn how_sure_follows_from_the_number_of_scenes_their_light_and_their_spread() {
+    let one_light = |_: usize| ("400", "8");
+    for (liked, lights, sure) in [
+        (vec![6], true, Sureness::Hint),
+        (vec![6, 7], true, Sureness::Fair),
+        (vec![6, 7, 6], true, Sureness::Good),
+        (vec![6, 7, 6], false, Sureness::Fair),
+        (vec![3, 6, 6], true, Sureness::Good),
+        (vec![2, 6, 6], true, Sureness::Split),
+    ] {
+        let desk = if lights {
+            judged(Film::ColourNegative, &liked, different)
+        } else {
+            judged(Film::ColourNegative, &liked, one_light)
+        };
+        assert_eq!(
+            found(&desk).sure,
+            sure,
+            "{liked:?}, different light: {lights}"
+        );
+    }
+    let desk = judged(Film::ColourNegative, &[6, 7, 6], one_light);
+    assert!(
+        found(&desk)
+            .surer
+            .iter()
+            .any(|line| line.starts_with("Shoot a scene in other light")),
+        "what would make it surer"
+    );
+}
+
+#[test]
+fn a_liked_frame_at_the_end_of_a_bracket_says_that_better_ones_may_lie_beyond() {
+    let surer = found(&judged(Film::ColourNegative, &[9, 0, 4], different))
+        .surer
+        .join(" ");
+    assert!(
+        surer.contains("In “scene 1” the liked frame was the one with most light."),
+        "{surer}"
+    );
+    assert!(
+        surer.contains("In “scene 2” the liked frame was the one with least light."),
+        "{surer}"
+    );
+    assert!(!surer.contains("In “scene 3”"), "{surer}");
+}
+
+#[test]
+fn scans_corrected_frame_by_frame_make_the_conclusion_void() {
+    let mut desk = judged(Film::ColourNegative, &[6, 6, 6], different);
+    how(&mut desk, Some(Scans::Corrected));
+    match conclude(desk.book(), &group(&desk)) {
+        Conclusion::Void(why) => same(
+            "why",
+            &why,
+            "“Harbour 1”: Corrected frame by frame: the scanner evened out what the bracket was to show, so no rating can be \
+             concluded. Judge the negatives on a light table, or have them scanned again with one fixed setting.",
+        ),
+        other => panic!("expected void, got {other:?}"),
+    }
+    how(&mut desk, Some(Scans::LightTable));
+    assert_eq!(
+        found(&desk).sure,
+        Sureness::Good,
+        "negatives on a light table count"
+    );
+    how(&mut desk, None);
+    let guess = found(&desk);
+    assert_eq!(
+        guess.sure,
+        Sureness::Hint,
+        "scans of unknown making are a hint"
+    );
+    assert!(
+        guess.words.join(" ").contains(scans_words(None)),
+        "and it is said"
+    );
+}
+
+#[test]
+fn what_is_no_evidence_does_not_decide() {
+    let mut desk = judged(Film::ColourNegative, &[6, 6, 6], different);
+    // The liked frame of scene 1 (frame 7) was shot after the light had changed, that of scene 2 (frame 17) was lost.
+    slip(&mut desk, ROLL, Run::One(7), Slip::LightChanged(true));
+    slip(&mut desk, ROLL, Run::One(17), Slip::Fate(Fate::Lost));
+    let found = found(&desk);
+    let scenes: Vec<u16> = found
+        .evidence
+        .iter()
+        .map(|scene: &Evidence| scene.scene)
+        .collect();
+    assert_eq!(scenes, [3], "only the third scene is left");
+}
+
+#[test]
+fn a_slip_moves_the_liked_offset() {
+    let mut desk = judged(Film::ColourNegative, &[3, 3, 3], different);
+    same("before", &found(&desk).rating.rating_words(), "EI 200");
+    // The meter stood at 800 and not at 400: everything got a stop less light than it was taken for.
+    slip(
+        &mut desk,
+        ROLL,
+        Run::Numbers { from: 1, to: None },
+        Slip::Meter(speed("800")),
+    );
+    same("after", &found(&desk).rating.rating_words(), "EI 400");
+}
+
+#[test]
+fn a_result_is_written_to_its_group_and_to_no_other() {
+    let mut desk = judged(Film::ColourNegative, &[6, 6, 6], different);
+    let describe = Edit::Describe {
+        roll: "box-3".to_owned(),
+        name: "Glove box".to_owned(),
+        purpose: String::new(),
+        exposures: 36,
+        storage: Some(Storage::Hot),
+        note: String::new(),
+    };
+    apply(&mut desk, describe);
+    let on = date("2024-07-01");
+    let finding = found(&desk).finding("first", on);
+    apply(&mut desk, Edit::Found(finding.clone()));
+    let book: &Book = desk.book();
+    let group_of = |id: &str| book.group_of(roll_of(&desk, id)).expect("a group");
+    assert_eq!(
+        findings_of(book, &group_of("box-2")),
+        [&finding],
+        "the same group"
+    );
+    assert!(
+        findings_of(book, &group_of("box-3")).is_empty(),
+        "another storage"
+    );
+    let elsewhere = findings_elsewhere(book, &group_of("box-3"));
+    assert_eq!(elsewhere.len(), 1, "shown from elsewhere");
+    assert!(
+        elsewhere[0].1.contains("another storage"),
+        "with the reason: {}",
+        elsewhere[0].1
+    );
+    assert!(
+        findings_elsewhere(book, &group_of("box-2")).is_empty(),
+        "not from elsewhere in its own group"
+    );
+    let batch = book.batch("box").expect("the batch");
+    same(
+        "age",
+        &age_words(&finding, batch, date("2026-06-01")),
+        "When the rating was found, on 2024-07-01, the film was 20 years 1 month past its date. On 2026-06-01 it will be 22 \
+         years past its date. Nothing is added for the time between.",
+    );
+}
+
+#[test]
+fn nothing_judged_is_no_conclusion() {
+    let mut desk = bag(Film::ColourNegative, "400", "2004-06", Storage::Unknown, 1);
+    load(&mut desk, ROLL, "400");
+    assert!(
+        matches!(conclude(desk.book(), &group(&desk)), Conclusion::Nothing(_)),
+        "nothing yet"
+    );
+    let nobody = Group {
+        stock: "nobody".to_owned(),
+        ..group(&desk)
+    };
+    assert!(
+        matches!(conclude(desk.book(), &nobody), Conclusion::Nothing(_)),
+        "no such stock"
+    );
+}
+
+#[test]
+fn the_telling_frame_is_the_least_light_with_shadows_or_the_most_with_highlights() {
+    let mut desk = judged(Film::ColourNegative, &[6], different);
+    for (frame, tick) in [
+        (5, Tick::ShadowTexture),
+        (4, Tick::ShadowTexture),
+        (8, Tick::HighlightTexture),
+        (7, Tick::HighlightTexture),
+    ] {
+        let verdict = Some(Verdict {
+            grade: Grade::Usable,
+            ticks: vec![tick, tick, Tick::Grain],
+        });
+        apply(
+            &mut desk,
+            Edit::Judge {
+                roll: ROLL.to_owned(),
+                frame,
+                verdict,
+            },
+        );
+    }
+    let roll = roll_of(&desk, ROLL);
+    assert_eq!(
+        roll.frame(5)
+            .and_then(|f| f.verdict.clone())
+            .map(|v| v.ticks.len()),
+        Some(2),
+        "no tick twice"
+    );
+    assert_eq!(
+        telling_frame(roll, 1, Film::ColourNegative),
+        Some(4),
+        "least light with shadow texture"
+    );
+    assert_eq!(
+        telling_frame(roll, 1, Film::Reversal),
+        Some(8),
+        "most light with highlight texture"
+    );
+    assert_eq!(
+        telling_frame(roll, 9, Film::Reversal),
+        None,
+        "no such scene"
+    );
+}
+
+#[test]
+fn frames_are_compared_from_least_light_or_blind() {
+    let desk = judged(Film::ColourNegative, &[6], different);
+    let roll = roll_of(&desk, ROLL);
+    let rising = comparing_order(roll, 1, None);
+    assert_eq!(rising, (1..=10).collect::<Vec<u16>>(), "least light first");
+    let blind = comparing_order(roll, 1, Some(7));
+    assert_ne!(blind, rising, "another order");
+    assert_eq!(
+        blind,
+        comparing_order(roll, 1, Some(7)),
+        "the same number, the same order"
+    );
+    let mut sorted = blind;
+    sorted.sort_unstable();
+    assert_eq!(sorted, rising, "the same frames");
+}

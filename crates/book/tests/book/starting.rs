@@ -1,0 +1,446 @@
+//! What the rules say side by side, and the base with its bracket. Cases are numbered as in the worked scenarios of the
+//! trade; the rules are common practice or one tester's figures, and say so.
+
+use std::collections::BTreeMap;
+
+use book::{
+    Evidence, Film, Finding, Group, Question, Rules, Source, Start, Storage, Sureness, budget,
+    rating_for, start,
+};
+use exposure::{BracketStep, Stops};
+use proptest::prelude::*;
+
+use crate::check::{close, date, expiry, same, speed};
+
+fn ask(
+    film: Film,
+    iso: &str,
+    dated: Option<&str>,
+    storage: Storage,
+    rules: &Rules,
+    findings: &[&Finding],
+) -> Start {
+    start(&Question {
+        film,
+        box_speed: speed(iso),
+        expiry: dated.and_then(expiry),
+        storage,
+        on: date("2024-06-15"),
+        exposures: 36,
+        slate: false,
+        rules,
+        findings,
+    })
+}
+
+#[track_caller]
+fn row<'a>(found: &'a Start, id: &str) -> &'a book::RuleSays {
+    found
+        .says
+        .iter()
+        .find(|row| row.id == id)
+        .unwrap_or_else(|| panic!("no rule “{id}” among {:?}", found.says))
+}
+
+#[test]
+fn case_14_two_rules_by_age_and_a_bracket_that_covers_both() {
+    // Colour negative 200, date 2004-06, used 2024-06: a decade rule says EI 50, 14 years a stop say EI 80.
+    let found = ask(
+        Film::ColourNegative,
+        "200",
+        Some("2004-06"),
+        Storage::Unknown,
+        &Rules::default(),
+        &[],
+    );
+    let decade = row(&found, "decade");
+    close("decade", decade.least.get(), 2.0, 1e-9);
+    same("decade", &decade.rating_least.rating_words(), "EI 50");
+    assert_eq!(
+        decade.source,
+        Source::CommonPractice,
+        "called a rule of thumb"
+    );
+    same(
+        "decade",
+        &decade.statement,
+        "20 years at 10 years per stop: 2 stops more light.",
+    );
+    let years = row(&found, "years_by_type");
+    close("years per stop", years.least.get(), 4.0 / 3.0, 1e-9);
+    same(
+        "years per stop",
+        &years.rating_least.rating_words(),
+        "EI 80",
+    );
+    assert_eq!(
+        years.source,
+        Source::OneTester,
+        "called one tester's figures"
+    );
+    same(
+        "years per stop",
+        &years.statement,
+        "20 years at 14 years per stop: 1.43 stops more light, to the nearest third 1⅓ stops.",
+    );
+    let frames: Vec<String> = found.frames.iter().map(|ei| ei.rating_words()).collect();
+    assert_eq!(
+        frames,
+        ["EI 160", "EI 80", "EI 40", "EI 20"],
+        "offsets 1/3 to 3 1/3"
+    );
+    same("base", &found.base.rating_words(), "EI 80");
+    same(
+        "words",
+        &found.words,
+        "Base EI 80 (1⅓ stops more light); the rules range from EI 80 to EI 50. Frames at EI 160, EI 80, EI 40 and EI 20: 4 \
+         frames a scene, 9 scenes on 36 frames, 0 spare.",
+    );
+}
+
+#[test]
+fn case_15_slide_film_has_no_rule_by_age() {
+    // Slide 100, 12 years, cold: base 100, half stops to both sides, no decade rule.
+    let found = ask(
+        Film::Reversal,
+        "100",
+        Some("2012-06"),
+        Storage::Fridge,
+        &Rules::default(),
+        &[],
+    );
+    same("base", &found.base.rating_words(), "EI 100");
+    assert_eq!(
+        (found.under, found.over, found.step),
+        (1, 1, BracketStep::Half),
+        "to both sides"
+    );
+    let silent: Vec<&str> = found.silent.iter().map(|(name, _)| *name).collect();
+    assert!(
+        silent.contains(&"One stop a decade"),
+        "the decade rule says why it is silent: {silent:?}"
+    );
+    assert!(
+        found.says.iter().all(|row| row.id == "slide"),
+        "no other rule speaks: {:?}",
+        found.says
+    );
+    let warm = ask(
+        Film::Reversal,
+        "100",
+        Some("2012-06"),
+        Storage::Room,
+        &Rules::default(),
+        &[],
+    );
+    close("at most half a stop", warm.range.1.get(), 0.5, 1e-9);
+}
+
+#[test]
+fn the_figures_by_type_are_those_of_the_list() {
+    for (film, iso, years, stops, note) in [
+        (Film::BlackAndWhite, "100", 25, 1.0, false),
+        (Film::BlackAndWhite, "125", 25, 1.0, false),
+        (Film::BlackAndWhite, "400", 20, 1.0, false),
+        (Film::ColourNegative, "25", 20, 1.0, false),
+        (Film::ColourNegative, "160", 15, 1.0, false),
+        (Film::ColourNegative, "200", 14, 1.0, false),
+        (Film::ColourNegative, "400", 8, 1.0, false),
+        (Film::ColourNegative, "800", 8, 1.0, true),
+        (Film::ColourNegative, "100", 15, 1.0, true),
+        (Film::BlackAndWhite, "200", 20, 1.0, true),
+    ] {
+        let dated = format!("{}-06", 2024 - years);
+        let found = ask(
+            film,
+            iso,
+            Some(&dated),
+            Storage::Unknown,
+            &Rules::default(),
+            &[],
+        );
+        let says = row(&found, "years_by_type");
+        close(&format!("{film:?} {iso}"), says.least.get(), stops, 1e-9);
+        assert_eq!(
+            says.statement.contains("nearest one listed"),
+            note,
+            "{}",
+            says.statement
+        );
+    }
+}
+
+#[test]
+fn black_and_white_keeps_and_has_no_decade_rule() {
+    let found = ask(
+        Film::BlackAndWhite,
+        "400",
+        Some("1984-06"),
+        Storage::Unknown,
+        &Rules::default(),
+        &[],
+    );
+    let keeps = row(&found, "bw_keeps");
+    assert_eq!(
+        (keeps.least.get(), keeps.most.get()),
+        (0.0, 2.0),
+        "from box speed to two stops"
+    );
+    same("base", &found.base.rating_words(), "EI 400");
+    assert_eq!((found.under, found.over), (1, 3), "one under, three over");
+    let young = ask(
+        Film::BlackAndWhite,
+        "400",
+        Some("2020-06"),
+        Storage::Unknown,
+        &Rules::default(),
+        &[],
+    );
+    assert!(
+        young.says.iter().all(|row| row.id != "bw_keeps"),
+        "not for young film"
+    );
+}
+
+#[test]
+fn cold_storage_silences_the_rules_that_are_not_for_it() {
+    let found = ask(
+        Film::ColourNegative,
+        "200",
+        Some("2004-06"),
+        Storage::Frozen,
+        &Rules::default(),
+        &[],
+    );
+    let cold = row(&found, "cold");
+    assert_eq!(cold.source, Source::Assumption, "called an assumption");
+    close("least", cold.least.get(), 0.0, 1e-9);
+    close(
+        "most: half of 1.43, to a third",
+        cold.most.get(),
+        2.0 / 3.0,
+        1e-9,
+    );
+    assert_eq!(
+        found.silent.len(),
+        2,
+        "two rules say why they are silent: {:?}",
+        found.silent
+    );
+}
+
+#[test]
+fn an_unknown_age_gives_a_wide_range_and_never_one_number() {
+    let found = ask(
+        Film::ColourNegative,
+        "200",
+        None,
+        Storage::Unknown,
+        &Rules::default(),
+        &[],
+    );
+    assert_eq!(
+        (found.range.0.get(), found.range.1.get()),
+        (0.0, 3.0),
+        "wide"
+    );
+    assert!(
+        found.words.contains("the rules range from EI 200 to EI 25"),
+        "{}",
+        found.words
+    );
+    assert_eq!((found.under, found.over), (1, 4), "covered");
+}
+
+#[test]
+fn every_value_can_be_replaced() {
+    let printed = ask(
+        Film::ColourNegative,
+        "200",
+        Some("2004-06"),
+        Storage::Unknown,
+        &Rules::default(),
+        &[],
+    );
+    let own = Rules {
+        own: BTreeMap::from([
+            ("decade".to_owned(), 60),
+            ("months_per_stop_cn_200".to_owned(), 120),
+        ]),
+    };
+    let found = ask(
+        Film::ColourNegative,
+        "200",
+        Some("2004-06"),
+        Storage::Unknown,
+        &own,
+        &[],
+    );
+    close(
+        "5 years a stop",
+        row(&found, "decade").least.get(),
+        4.0,
+        1e-9,
+    );
+    close(
+        "10 years a stop",
+        row(&found, "years_by_type").least.get(),
+        2.0,
+        1e-9,
+    );
+    for says in &printed.says {
+        let value = says.value.as_ref().expect("every printed rule has a value");
+        let own = Rules {
+            own: BTreeMap::from([(value.id.clone(), value.printed * 2)]),
+        };
+        let changed = ask(
+            Film::ColourNegative,
+            "200",
+            Some("2004-06"),
+            Storage::Unknown,
+            &own,
+            &[],
+        );
+        assert_ne!(
+            row(&changed, says.id).most,
+            says.most,
+            "the value of “{}” matters",
+            says.name
+        );
+    }
+    let silly = Rules {
+        own: BTreeMap::from([
+            ("decade".to_owned(), 0),
+            ("months_per_stop_cn_200".to_owned(), -5),
+        ]),
+    };
+    let found = ask(
+        Film::ColourNegative,
+        "200",
+        Some("2004-06"),
+        Storage::Unknown,
+        &silly,
+        &[],
+    );
+    assert!(
+        found.base.as_box().iso() > 0.0,
+        "a value without meaning does no harm"
+    );
+}
+
+fn measured() -> Finding {
+    Finding {
+        id: "f".to_owned(),
+        group: Group {
+            stock: "harbour".to_owned(),
+            batch: "box".to_owned(),
+            storage: Storage::Unknown,
+        },
+        on: date("2024-01-01"),
+        box_speed: speed("400"),
+        rating: speed("100"),
+        median_thousandths: 2000,
+        liked_thousandths: (1000, 2333),
+        usable_thousandths: Some((1000, 3000)),
+        sure: Sureness::Split,
+        evidence: vec![Evidence {
+            roll: "box-1".to_owned(),
+            scene: 1,
+            name: "pier".to_owned(),
+            camera: "old folder".to_owned(),
+            light_tenths: 120,
+            liked_thousandths: 2000,
+            usable_thousandths: (1000, 3000),
+            tried_thousandths: (0, 3000),
+        }],
+        note: String::new(),
+    }
+}
+
+#[test]
+fn an_own_result_goes_before_the_rules_and_they_stay_beside_it() {
+    let finding = measured();
+    let found = ask(
+        Film::ColourNegative,
+        "400",
+        Some("2004-06"),
+        Storage::Unknown,
+        &Rules::default(),
+        &[&finding],
+    );
+    same("base", &found.base.rating_words(), "EI 100");
+    assert_eq!(
+        (found.under, found.over),
+        (1, 1),
+        "one check bracket of three"
+    );
+    assert!(
+        !row(&found, "decade").counts,
+        "the rule stands there without a say"
+    );
+    assert!(row(&found, "measured").counts, "the result has it");
+    assert!(
+        found
+            .words
+            .contains("your results range from EI 200 to EI 80"),
+        "{}",
+        found.words
+    );
+}
+
+#[test]
+fn case_20_how_far_the_frames_of_a_roll_go() {
+    // 36: five frames and a slate are 6 scenes. 12: three frames, no slate, capped once are 3 scenes (10 frames), 2 spare.
+    for (exposures, frames, slate, capped, scenes, used, spare) in [
+        (36, 5, true, false, 6, 36, 0),
+        (12, 3, false, true, 3, 10, 2),
+        (12, 5, true, false, 2, 12, 0),
+        (24, 5, false, true, 4, 21, 3),
+        (72, 4, false, false, 18, 72, 0),
+        (3, 5, false, false, 0, 0, 3),
+        (0, 5, true, true, 0, 0, 0),
+        (36, 0, false, false, 36, 36, 0),
+    ] {
+        let found = budget(exposures, frames, slate, capped);
+        assert_eq!(
+            (found.scenes, found.used, found.spare),
+            (scenes, used, spare),
+            "{exposures} exposures, {frames} frames, slate {slate}, capped {capped}"
+        );
+    }
+}
+
+#[test]
+fn a_rating_beyond_the_printed_speeds_is_not_cut_off() {
+    close(
+        "ISO 25 and six stops",
+        rating_for(speed("25"), Stops::constant(6.0)).as_box().iso(),
+        25.0 / 64.0,
+        0.002,
+    );
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { failure_persistence: None, ..ProptestConfig::default() })]
+
+    #[test]
+    fn the_bracket_covers_every_rule_and_no_base_comes_without_a_range(
+        film in 0_usize..3,
+        iso in prop::sample::select(vec!["6", "25", "64", "100", "160", "200", "400", "800", "3200"]),
+        year in 1950_u16..2030,
+        storage in 0_usize..6,
+    ) {
+        let dated = format!("{year}-06");
+        let found = ask(Film::ALL[film], iso, Some(&dated), Storage::ALL[storage], &Rules::default(), &[]);
+        prop_assert!(found.says.iter().any(|row| row.counts), "one rule always speaks");
+        let step = found.step.stops().get();
+        let least = found.base_offset.get() - f64::from(found.under) * step;
+        let most = found.base_offset.get() + f64::from(found.over) * step;
+        let cut = found.cautions.iter().any(|line| line.contains("further than six frames"));
+        for row in &found.says {
+            prop_assert!(row.least.get() >= least - 0.01, "{}: {} is below {least}", row.name, row.least.get());
+            prop_assert!(cut || row.most.get() <= most + 0.01, "{}: {} is beyond {most}", row.name, row.most.get());
+        }
+        prop_assert!(found.words.contains("rule"), "the base comes with what it rests on: {}", found.words);
+    }
+}

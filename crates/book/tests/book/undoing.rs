@@ -1,0 +1,404 @@
+//! Properties of every edit: the plan stays, undo goes back to the start exactly, and what is written can be read.
+
+use book::{
+    Book, Conclusion, Date, Desk, Development, Edit, Extra, Fate, Grade, Key, Kind, Loading,
+    NewScene, Plan, Planned, Run, Scans, Slip, Storage, Tick, Verdict, conclude, encode, open,
+    rows,
+};
+use proptest::prelude::*;
+
+use crate::check::{aperture, bag, date, light, moment, setting, speed, time};
+
+/// Numbers that an edit is made of; what they mean depends on what is in the book.
+pub(crate) type Op = (u8, u16, u16);
+
+pub(crate) fn ops(most: usize) -> impl Strategy<Value = Vec<Op>> {
+    prop::collection::vec((0_u8..24, 0_u16..400, 0_u16..400), 0..most)
+}
+
+fn pick<T: Clone>(list: &[T], n: u16) -> T {
+    list[usize::from(n) % list.len()].clone()
+}
+
+fn planned(n: u16) -> Vec<Planned> {
+    let all = [
+        ("1/250", -12),
+        ("1/125", 0),
+        ("1/60", 12),
+        ("1/30", 24),
+        ("1/15, measured 1/13", 36),
+    ];
+    let first = usize::from(n) % 2;
+    let last = 2 + usize::from(n / 2) % 4;
+    all[first..last.min(5)]
+        .iter()
+        .map(|(at, twelfths)| Planned {
+            set: setting(at, "f/8"),
+            more_light_twelfths: *twelfths,
+        })
+        .collect()
+}
+
+/// Makes an edit of numbers; it may well be refused.
+fn edit(book: &Book, (what, a, b): Op) -> Edit {
+    let rolls: Vec<&book::Roll> = book.rolls().collect();
+    let Some(chosen) = (!rolls.is_empty()).then(|| rolls[usize::from(a) % rolls.len()]) else {
+        return Edit::Rolls {
+            batch: "box".to_owned(),
+            count: 2,
+            exposures: 36,
+        };
+    };
+    let roll = chosen.id.clone();
+    let frame = chosen
+        .frames
+        .get(usize::from(b) % chosen.frames.len().max(1))
+        .map_or(b, |frame| frame.id);
+    let on: Date = date(pick(
+        &["2024-05-01", "2024-05-20", "2024-06-20", "2025-01-01"],
+        b,
+    ));
+    let text = pick(&["", "pier, \"east\"", "<&>\u{1}", "Käse\n", "\\u0000"], b).to_owned();
+    let run = match b % 3 {
+        0 => Run::One(frame),
+        1 => Run::Numbers {
+            from: b % 12,
+            to: None,
+        },
+        _ => Run::Numbers {
+            from: b % 12,
+            to: Some(b % 12 + a % 5),
+        },
+    };
+    let slip = match a % 7 {
+        0 => Slip::Time(time(pick(&["1/60", "1/100 as engraved", "4s, by hand"], b))),
+        1 => Slip::Aperture(aperture(pick(&["f/5.6", "f/9.5 in halves", "f/7.7"], b))),
+        2 => Slip::Meter(speed(pick(&["ISO 400", "ISO 64"], b))),
+        3 => Slip::AsPlanned,
+        4 => Slip::LightChanged(b % 2 == 0),
+        _ => Slip::Fate(pick(
+            &[
+                Fate::Waiting,
+                Fate::Taken,
+                Fate::Lost,
+                Fate::Double,
+                Fate::LeftOut,
+            ],
+            b,
+        )),
+    };
+    match what {
+        0 => Edit::Rolls {
+            batch: "box".to_owned(),
+            count: 1 + u8::from(b % 2 == 0),
+            exposures: pick(&[12, 16, 24, 36, 72], b),
+        },
+        1 => Edit::Describe {
+            roll,
+            name: format!("Roll {text}{b}"),
+            purpose: text,
+            exposures: 1 + b % 72,
+            storage: pick(&[None, Some(Storage::Hot), Some(Storage::Frozen)], a),
+            note: String::new(),
+        },
+        2 | 3 => Edit::Load {
+            roll,
+            loading: Loading {
+                camera: pick(&["folder", "box"], b).to_owned(),
+                rating: speed(pick(&["64", "100"], b)),
+                since: on,
+                first_frame: b % 3,
+            },
+        },
+        4 => Edit::Finish { roll, on },
+        5 => Edit::Send {
+            roll,
+            on,
+            development: pick(
+                &[
+                    Development::Normal,
+                    Development::PushThirds(3),
+                    Development::PullThirds(2),
+                ],
+                b,
+            ),
+        },
+        6 => Edit::Return { roll, on },
+        7 => Edit::ScansMade {
+            roll,
+            how: pick(
+                &[
+                    None,
+                    Some(Scans::Fixed),
+                    Some(Scans::Corrected),
+                    Some(Scans::Unknown),
+                    Some(Scans::LightTable),
+                ],
+                b,
+            ),
+        },
+        8..=10 => Edit::Series {
+            roll,
+            scene: NewScene {
+                name: text,
+                light: light(
+                    "100",
+                    "1/125",
+                    "8",
+                    pick(&[None, Some("2024-05-01T10:00")], b),
+                ),
+                rating: speed("100"),
+                base: setting("1/125", "f/8"),
+            },
+            frames: planned(a),
+        },
+        11 => Edit::More {
+            roll,
+            scene: 1 + b % 3,
+            frames: planned(b),
+        },
+        12 => Edit::Extra {
+            roll,
+            what: pick(&[Extra::Slate, Extra::Capped, Extra::Lost], b),
+            before: (a % 2 == 0).then_some(frame),
+            at: None,
+        },
+        13 | 14 => Edit::Taken {
+            roll,
+            frame,
+            at: Some(moment("2024-05-01T10:01")),
+        },
+        15 | 16 => Edit::Slip { roll, run, slip },
+        17 => Edit::Note {
+            roll,
+            frame,
+            note: text,
+        },
+        18 => Edit::Name {
+            roll,
+            scans: vec![(frame, text)],
+        },
+        19 => Edit::Judge {
+            roll,
+            frame,
+            verdict: pick(
+                &[
+                    None,
+                    Some(Verdict {
+                        grade: Grade::Liked,
+                        ticks: vec![Tick::Fog, Tick::ShadowTexture],
+                    }),
+                    Some(Verdict {
+                        grade: Grade::Rejected,
+                        ticks: vec![],
+                    }),
+                ],
+                b,
+            ),
+        },
+        20 => Edit::Rule {
+            id: pick(&["decade", "bw_most"], a).to_owned(),
+            value: pick(&[None, Some(60), Some(-5)], b),
+        },
+        21 => Edit::Remove(pick(
+            &[
+                Key::new(Kind::Roll, &roll),
+                Key::new(Kind::Batch, "box"),
+                Key::new(Kind::Stock, "harbour"),
+            ],
+            b,
+        )),
+        22 => match book.group_of(chosen).map(|group| conclude(book, &group)) {
+            Some(Conclusion::Found(found)) => {
+                Edit::Found(found.finding(&book.new_id(Kind::Finding, "found"), on))
+            }
+            _ => Edit::AddExample,
+        },
+        _ => {
+            if b % 2 == 0 {
+                Edit::AddExample
+            } else {
+                Edit::RemoveExample
+            }
+        }
+    }
+}
+
+/// A desk after some edits, refused ones left out.
+pub(crate) fn worked(ops: &[Op]) -> Desk {
+    let mut desk = bag(
+        book::Film::ColourNegative,
+        "400",
+        "2004-06",
+        Storage::Unknown,
+        2,
+    );
+    for op in ops {
+        let edit = edit(desk.book(), *op);
+        let _ = desk.apply(&edit);
+    }
+    desk
+}
+
+fn plans(book: &Book) -> Vec<(String, u16, Plan)> {
+    book.rolls()
+        .flat_map(|roll| {
+            roll.frames
+                .iter()
+                .map(|frame| (roll.id.clone(), frame.id, frame.plan.clone()))
+        })
+        .collect()
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { failure_persistence: None, cases: 96, ..ProptestConfig::default() })]
+
+    #[test]
+    fn no_edit_touches_a_plan(ops in ops(30)) {
+        let mut desk = bag(book::Film::ColourNegative, "400", "2004-06", Storage::Unknown, 2);
+        for op in ops {
+            let before = plans(desk.book());
+            let edit = edit(desk.book(), op);
+            let removes = matches!(edit, Edit::Remove(_) | Edit::RemoveExample);
+            if desk.apply(&edit).is_ok() && !removes {
+                let after = plans(desk.book());
+                for plan in before {
+                    prop_assert!(after.contains(&plan), "{edit:?} changed {plan:?}");
+                }
+            }
+        }
+    }
+
+    #[test]
+    fn undo_goes_back_to_the_start_exactly_and_redo_to_the_end(ops in ops(40)) {
+        let end = worked(&ops);
+        let mut desk = end.clone();
+        let mut steps = 0;
+        let mut seen = vec![desk.book().clone()];
+        while desk.undo().is_some() {
+            steps += 1;
+            seen.push(desk.book().clone());
+        }
+        prop_assert!(desk.book().is_empty(), "at the start there was nothing");
+        prop_assert!(steps >= 3, "stock, batch and rolls at least");
+        for before in seen.iter().rev().skip(1) {
+            prop_assert!(desk.redo().is_some());
+            prop_assert_eq!(desk.book(), before);
+        }
+        prop_assert_eq!(desk, end);
+    }
+
+    #[test]
+    fn an_edit_names_every_record_it_touches(ops in ops(25)) {
+        let mut desk = bag(book::Film::ColourNegative, "400", "2004-06", Storage::Unknown, 2);
+        for op in ops {
+            let before = desk.book().clone();
+            let edit = edit(desk.book(), op);
+            let Ok(done) = desk.apply(&edit) else { continue };
+            let after = desk.book();
+            for key in before.records().chain(after.records()).map(book::Record::key) {
+                let changed = before.get(&key) != after.get(&key);
+                prop_assert!(!changed || done.touched.contains(&key), "{edit:?} changed {key:?} without saying so");
+            }
+        }
+    }
+
+    #[test]
+    fn whatever_is_in_the_book_is_read_back_as_it_was(ops in ops(40)) {
+        let desk = worked(&ops);
+        let kept: Vec<(String, String)> =
+            desk.book().records().map(|record| (record.key().text(), encode(record))).collect();
+        let opened = open(&kept);
+        prop_assert_eq!(&opened.notices, &Vec::<String>::new());
+        prop_assert_eq!(&opened.book, desk.book());
+        for roll in desk.book().rolls() {
+            prop_assert_eq!(rows(desk.book(), roll).len(), roll.frames.len());
+        }
+    }
+}
+
+#[test]
+fn a_record_from_another_tab_is_taken_and_what_touched_it_is_not_undone() {
+    let mut desk = worked(&[(2, 0, 0), (8, 0, 0)]);
+    let key = Key::new(Kind::Roll, "box-1");
+    let mut theirs = desk.book().find_roll("box-1").expect("a roll").clone();
+    theirs.note = "from the other tab".to_owned();
+    let record = book::Record::Roll(Box::new(theirs.clone()));
+    desk.refresh(&key, Some(record.clone()));
+    assert_eq!(
+        desk.book().find_roll("box-1").expect("a roll"),
+        &theirs,
+        "taken"
+    );
+    assert_eq!(
+        desk.undo(),
+        None,
+        "every step up to the last that touched it is forgotten"
+    );
+    desk.refresh(&Key::new(Kind::Roll, "box-2"), Some(record));
+    assert_ne!(
+        desk.book().find_roll("box-2").expect("a roll").id,
+        "box-1",
+        "a record is never put under another key"
+    );
+}
+
+#[test]
+fn the_example_comes_and_goes_without_a_trace() {
+    let mut desk = worked(&[]);
+    let before = desk.book().clone();
+    desk.apply(&Edit::AddExample).expect("added");
+    assert!(desk.apply(&Edit::AddExample).is_err(), "not twice");
+    let invented = desk
+        .book()
+        .stocks()
+        .filter(|stock| stock.name.contains("invented"))
+        .count();
+    assert_eq!(invented, 1, "it says that it is invented");
+    desk.apply(&Edit::Rolls {
+        batch: "example.shoebox".to_owned(),
+        count: 2,
+        exposures: 36,
+    })
+    .expect("rolls added to the example");
+    desk.apply(&Edit::RemoveExample).expect("removed");
+    assert_eq!(
+        desk.book(),
+        &before,
+        "no trace, also of what was added to it"
+    );
+    assert!(
+        desk.apply(&Edit::RemoveExample).is_err(),
+        "nothing to remove"
+    );
+}
+
+#[test]
+fn the_example_is_not_removed_from_under_a_batch_of_ones_own() {
+    let mut desk = worked(&[]);
+    desk.apply(&Edit::AddExample).expect("added");
+    let own = book::Batch::new("own", "example.harbour-200", None, Storage::Room);
+    desk.apply(&Edit::Batch(own))
+        .expect("a batch of the example's stock");
+    assert!(
+        desk.apply(&Edit::RemoveExample).is_err(),
+        "what was typed is not lost"
+    );
+}
+
+#[test]
+fn the_example_shows_a_slip_a_rating_and_a_roll_that_waits() {
+    let book = book::example();
+    let first = book.find_roll("example.roll-1").expect("a roll");
+    let words = book::series(first, 2).words;
+    assert!(
+        words.contains("Missing: 1 stop more light (1/60, f/5.6)"),
+        "{words}"
+    );
+    assert_eq!(book.findings().count(), 1, "a rating was found");
+    let second = book.find_roll("example.roll-2").expect("a roll");
+    assert!(
+        book::series(second, 1).words.contains("Still to shoot"),
+        "a series waits"
+    );
+}
