@@ -34,6 +34,38 @@ const tint = () => {
 new MutationObserver(tint).observe(root, { attributeFilter: ['data-theme'] });
 matchMedia('(prefers-color-scheme: dark)').addEventListener('change', tint);
 
+// The film book is a program of its own with a sheet of styles, fetched when it is first opened.
+const named = (id) => new URL(document.getElementById(id).content, document.baseURI).href;
+const fetchBook = async () => {
+  const styles = document.createElement('link');
+  styles.rel = 'stylesheet';
+  styles.href = named('book-styles');
+  const styled = new Promise((done, fail) => {
+    styles.onload = done;
+    styles.onerror = () => fail(new Error('the styles were not delivered'));
+  });
+  document.head.append(styles);
+  try {
+    const { default: init } = await import(named('book-script'));
+    await Promise.all([styled, init({ module_or_path: named('book-program') })]);
+  } catch (error) {
+    styles.remove();
+    throw error;
+  }
+};
+let fetched;
+window.stopkeeperBook = (message) => {
+  fetched ??= fetchBook();
+  fetched.then(() => {
+    window.dispatchEvent(new CustomEvent('stopkeeper-book', { detail: message }));
+  }, (error) => {
+    console.warn('The film book could not be loaded:', error);
+    // So that the next press tries again.
+    fetched = undefined;
+    window.dispatchEvent(new CustomEvent('stopkeeper-book-failed'));
+  });
+};
+
 // A new version never takes over by itself: what is half typed would be lost. The page offers it, a person takes it.
 const offer = (take) => {
   window.stopkeeperUpdate = take;

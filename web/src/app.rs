@@ -4,22 +4,35 @@ use leptos::prelude::*;
 use panel::Control;
 
 use crate::{
-    counts::Counts, dial::Dial, ledger::Ledger, more::More, notices::Notices, pairs::Pairs,
-    reading::Inputs, store, strip::Strip,
+    browser::film_book, counts::Counts, dial::Dial, ledger::Ledger, more::More, notices::Notices,
+    pairs::Pairs, piece::press, reading::Inputs, store, strip::Strip,
 };
+
+/// The way into the film book.
+#[component]
+fn FilmBook() -> impl IntoView {
+    let open = press(|| film_book::open(""));
+    view! {
+        <button class="quiet" type="button" aria-haspopup="dialog" on:click=open>
+            "Film book"
+        </button>
+    }
+}
 
 /// The whole page, with what the browser has kept of it.
 #[component]
 pub fn App() -> impl IntoView {
     let (dispatcher, parts) = store::open();
     let [time, aperture, sensitivity] = parts.dials;
-    let tick = parts.tick;
+    let [time_face, aperture_face, sensitivity_face] = parts.faces;
+    let tick: Signal<bool> = parts.tick.into();
 
     view! {
         <main class="plate">
             <header class="head">
                 <h1 class="wordmark">"Stopkeeper"</h1>
                 <nav class="head-links" aria-label="About this page">
+                    <FilmBook />
                     <Counts />
                     <More parts dispatcher />
                 </nav>
@@ -27,15 +40,15 @@ pub fn App() -> impl IntoView {
             <Notices parts dispatcher />
             <Inputs parts dispatcher />
             <div class="dials" role="group" aria-label="Exposure">
-                <Dial control=Control::Time dial=time tick dispatcher />
-                <Dial control=Control::Aperture dial=aperture tick dispatcher />
-                <Dial control=Control::Sensitivity dial=sensitivity tick dispatcher />
+                <Dial control=Control::Time dial=time face=time_face tick dispatcher />
+                <Dial control=Control::Aperture dial=aperture face=aperture_face tick dispatcher />
+                <Dial control=Control::Sensitivity dial=sensitivity face=sensitivity_face tick dispatcher />
             </div>
             <p class="status" role="status">
                 {parts.status}
             </p>
             <Ledger ledger=parts.ledger dispatcher />
-            <Strip bracket=parts.bracket dispatcher />
+            <Strip bracket=parts.bracket plan=parts.plan dispatcher />
             <Pairs pairs=parts.pairs camera=parts.camera dispatcher />
         </main>
     }

@@ -25,7 +25,7 @@ const FOCAL_HINT: &str = "In mm, for the hand-held limit; may stay empty.";
 #[component]
 pub(crate) fn Cameras(
     /// The chosen camera.
-    camera: Memo<CameraView>,
+    camera: RwSignal<CameraView>,
     /// Where wishes go.
     dispatcher: Dispatcher,
 ) -> impl IntoView {

@@ -13,7 +13,7 @@ use crate::{
 #[component]
 pub(crate) fn Ledger(
     /// What it shows.
-    ledger: Memo<LedgerView>,
+    ledger: RwSignal<LedgerView>,
     /// Where wishes go.
     dispatcher: Dispatcher,
 ) -> impl IntoView {
@@ -34,7 +34,7 @@ pub(crate) fn Ledger(
 }
 
 /// One line of the ledger.
-fn line(control: Control, ledger: Memo<LedgerView>) -> impl IntoView {
+fn line(control: Control, ledger: RwSignal<LedgerView>) -> impl IntoView {
     let part = move |derive: fn(&LedgerLine) -> String| {
         text(move || ledger.with(|ledger| derive(&ledger.lines[control.index()])))
     };

@@ -1,7 +1,7 @@
 //! The page: shows what the panel derives, and sends it what a person asks for.
 //!
-//! One signal holds the state, one function changes it, one memo derives the view, and a memo for each part of it wakes
-//! only the piece of the screen that changed. Components get a part and a [`Dispatcher`](store::Dispatcher), never the
+//! One value holds the state, one function changes it, and after each change one function derives the view; a signal for
+//! each part of it is set where that part differs, and wakes only the piece of the screen that changed. Components get a part and a [`Dispatcher`](store::Dispatcher), never the
 //! state, and do no arithmetic on stops.
 
 #![expect(
@@ -16,6 +16,7 @@ mod counts;
 mod css;
 mod dial;
 mod field;
+mod film_book;
 mod ledger;
 mod more;
 mod notices;
@@ -30,6 +31,11 @@ pub use app::App;
 
 #[cfg(test)]
 wasm_bindgen_test::wasm_bindgen_test_configure!(run_in_browser);
+
+/// Puts the film book over the page, and opens it at each message from the dial.
+pub fn start_film_book() {
+    leptos::mount::mount_to_body(film_book::FilmBook);
+}
 
 /// Puts the page into the document's body, and takes the static shell away.
 pub fn start() {

@@ -4,8 +4,9 @@ use leptos::prelude::*;
 use panel::{CameraView, Intent, PairView};
 
 use crate::{
+    browser::page,
     field::TextField,
-    piece::{of, paragraph, press, still, title},
+    piece::{of, paragraph, still, title},
     store::Dispatcher,
 };
 
@@ -16,16 +17,22 @@ const NONE: &str =
 #[component]
 pub(crate) fn Pairs(
     /// The pairs.
-    pairs: Memo<Vec<PairView>>,
+    pairs: RwSignal<Vec<PairView>>,
     /// The chosen camera, for its hand-held limit.
-    camera: Memo<CameraView>,
+    camera: RwSignal<CameraView>,
     /// Where wishes go.
     dispatcher: Dispatcher,
 ) -> impl IntoView {
     let rows = move || {
         let all = pairs.get().into_iter().enumerate();
-        all.map(|(row, pair)| self::row(row, pair, dispatcher))
-            .collect_view()
+        all.map(|(row, pair)| self::row(row, pair)).collect_view()
+    };
+    // One listener for all rows, so that making them anew makes no listeners.
+    let pick = move |event: leptos::ev::MouseEvent| {
+        let row = page::row_of(&event);
+        if let Some(row) = row {
+            dispatcher.send(&Intent::Pick(row));
+        }
     };
     let none = of(pairs, |pairs| {
         if pairs.is_empty() { NONE } else { "" }.to_owned()
@@ -33,7 +40,7 @@ pub(crate) fn Pairs(
     view! {
         <section class="pairs" aria-labelledby="pairs-title">
             {title("pairs-title", "Settings that give this light", Signal::stored(String::new()))}
-            <ul class="pair-list" aria-labelledby="pairs-title">
+            <ul class="pair-list" aria-labelledby="pairs-title" on:click=pick>
                 {rows}
             </ul>
             {paragraph("reason", none)}
@@ -54,10 +61,7 @@ pub(crate) fn Pairs(
     }
 }
 
-fn row(row: usize, pair: PairView, dispatcher: Dispatcher) -> impl IntoView {
-    let pick = press(move || {
-        dispatcher.send(&Intent::Pick(row));
-    });
+fn row(row: usize, pair: PairView) -> impl IntoView {
     let support = if pair.tripod {
         "pair-support needs-tripod"
     } else {
@@ -70,7 +74,7 @@ fn row(row: usize, pair: PairView, dispatcher: Dispatcher) -> impl IntoView {
                 type="button"
                 aria-label=pair.sentence
                 aria-current=if pair.current { "true" } else { "false" }
-                on:click=pick
+                data-row=row.to_string()
             >
                 {still("pair-time", pair.time)}
                 {still("pair-aperture", pair.aperture)}

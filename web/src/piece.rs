@@ -8,7 +8,7 @@ use leptos::ev::MouseEvent;
 use leptos::prelude::*;
 
 /// What follows from a part of the view.
-pub(crate) fn of<T, U>(part: Memo<T>, derive: fn(&T) -> U) -> Signal<U>
+pub(crate) fn of<T, U>(part: RwSignal<T>, derive: fn(&T) -> U) -> Signal<U>
 where
     T: Send + Sync + 'static,
     U: Send + Sync + 'static,

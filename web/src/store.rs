@@ -1,18 +1,23 @@
 //! One source of truth and one way to change it.
 
+use std::sync::Arc;
+
 use leptos::prelude::*;
 use panel::{
-    BracketView, CameraView, DialView, FilmView, Intent, LedgerView, Outcome, PairView,
+    BracketView, CameraView, DialView, Face, FilmView, Intent, LedgerView, Outcome, PairView,
     ReadingView, Save, State, View, apply, derive, link, store,
 };
 
 use crate::{
-    browser::{page, storage},
-    piece::{flag, text},
+    browser::{film_book, page, storage},
+    piece::text,
 };
 
 const NOTHING_KEPT: &str = "This browser keeps nothing for this page: its storage is full or forbidden. The setting lives \
      until you close the page. Copy a link to this setting (under More) to keep it.";
+
+const NO_BOOK: &str =
+    "The film book could not be loaded. Check the connection and open it again; nothing is lost.";
 
 /// Stands in the status line until something has happened.
 const FIRST_STEP: &str =
@@ -23,26 +28,30 @@ const FIRST_STEP: &str =
 /// Saves in the same breath: a page can be killed right after a tap, so nothing is left to an effect that runs later.
 #[derive(Clone, Copy)]
 pub(crate) struct Dispatcher {
-    state: RwSignal<State>,
+    state: StoredValue<State>,
+    parts: Parts,
     status: RwSignal<String>,
     notices: RwSignal<Vec<String>>,
     nothing_kept: RwSignal<bool>,
     may_write_setting: StoredValue<bool>,
 }
 
-/// What is shown, a memo for each part.
+/// What is shown, a signal for each part: set only where it differs, so that a turn wakes nothing else.
 #[derive(Clone, Copy)]
 pub(crate) struct Parts {
-    pub(crate) reading: Memo<ReadingView>,
-    pub(crate) film: Memo<FilmView>,
-    pub(crate) camera: Memo<CameraView>,
-    pub(crate) dials: [Memo<DialView>; 3],
-    pub(crate) ledger: Memo<LedgerView>,
-    pub(crate) bracket: Memo<BracketView>,
-    pub(crate) pairs: Memo<Vec<PairView>>,
-    pub(crate) theme: Signal<String>,
-    pub(crate) tick: Signal<bool>,
-    pub(crate) from_link: Signal<bool>,
+    pub(crate) reading: RwSignal<ReadingView>,
+    pub(crate) film: RwSignal<FilmView>,
+    pub(crate) camera: RwSignal<CameraView>,
+    pub(crate) dials: [RwSignal<DialView>; 3],
+    pub(crate) faces: [RwSignal<Arc<Face>>; 3],
+    pub(crate) ledger: RwSignal<LedgerView>,
+    pub(crate) bracket: RwSignal<BracketView>,
+    /// The bracket without its frames.
+    pub(crate) plan: RwSignal<BracketView>,
+    pub(crate) pairs: RwSignal<Vec<PairView>>,
+    pub(crate) theme: RwSignal<String>,
+    pub(crate) tick: RwSignal<bool>,
+    pub(crate) from_link: RwSignal<bool>,
     /// The sentence on what happened last.
     pub(crate) status: Signal<String>,
     /// Sentences on what could not be read or kept, one to a line.
@@ -53,44 +62,30 @@ pub(crate) struct Parts {
 pub(crate) fn open() -> (Dispatcher, Parts) {
     let (opened, readable) = open_storage();
     page::set_theme(opened.state.theme());
-    let state = RwSignal::new(opened.state);
     let status = RwSignal::new(FIRST_STEP.to_owned());
     let notices = RwSignal::new(opened.notices);
     let nothing_kept = RwSignal::new(!readable);
-    let dispatcher = Dispatcher {
-        state,
-        status,
-        notices,
-        nothing_kept,
-        may_write_setting: StoredValue::new(opened.may_write_setting),
-    };
-
-    if let Some(fragment) = page::take_fragment() {
-        dispatcher.open_link(fragment);
-    }
-    page::on_fragment(move |fragment| dispatcher.open_link(fragment));
-    storage::on_change_elsewhere(store::CAMERA_PREFIX, move || {
-        if let Ok(cameras) = storage::read_all(store::CAMERA_PREFIX) {
-            dispatcher.send(&Intent::CamerasElsewhere(cameras));
-        }
-    });
-
-    let view = Memo::new(move |_| state.with(derive));
+    let state = opened.state;
+    let view = derive(&state);
+    let [time, aperture, sensitivity] = view.dials;
+    let face = |dial: &DialView| RwSignal::new(Arc::clone(&dial.face));
     let parts = Parts {
-        reading: part(view, |view| view.reading.clone()),
-        film: part(view, |view| view.film.clone()),
-        camera: part(view, |view| view.camera.clone()),
+        plan: RwSignal::new(plan_of(&view.bracket)),
+        reading: RwSignal::new(view.reading),
+        film: RwSignal::new(view.film),
+        camera: RwSignal::new(view.camera),
+        faces: [face(&time), face(&aperture), face(&sensitivity)],
         dials: [
-            part(view, |view| view.dials[0].clone()),
-            part(view, |view| view.dials[1].clone()),
-            part(view, |view| view.dials[2].clone()),
+            RwSignal::new(time),
+            RwSignal::new(aperture),
+            RwSignal::new(sensitivity),
         ],
-        ledger: part(view, |view| view.ledger.clone()),
-        bracket: part(view, |view| view.bracket.clone()),
-        pairs: part(view, |view| view.pairs.clone()),
-        theme: text(move || state.with(|state| state.theme().to_owned())),
-        tick: flag(move || state.with(State::tick)),
-        from_link: flag(move || state.with(State::from_link)),
+        ledger: RwSignal::new(view.ledger),
+        bracket: RwSignal::new(view.bracket),
+        pairs: RwSignal::new(view.pairs),
+        theme: RwSignal::new(state.theme().to_owned()),
+        tick: RwSignal::new(state.tick()),
+        from_link: RwSignal::new(state.from_link()),
         status: status.into(),
         notices: text(move || {
             let mut all = notices.with(|all| all.join("\n"));
@@ -101,11 +96,68 @@ pub(crate) fn open() -> (Dispatcher, Parts) {
             all
         }),
     };
+    let dispatcher = Dispatcher {
+        state: StoredValue::new(state),
+        parts,
+        status,
+        notices,
+        nothing_kept,
+        may_write_setting: StoredValue::new(opened.may_write_setting),
+    };
+    if let Some(fragment) = page::take_fragment() {
+        dispatcher.open_link(fragment);
+    }
+    page::on_fragment(move |fragment| dispatcher.open_link(fragment));
+    storage::on_change_elsewhere(store::CAMERA_PREFIX, move || {
+        if let Ok(cameras) = storage::read_all(store::CAMERA_PREFIX) {
+            dispatcher.send(&Intent::CamerasElsewhere(cameras));
+        }
+    });
+
+    film_book::on_failure(move || dispatcher.say(NO_BOOK));
     (dispatcher, parts)
 }
 
-fn part<T: PartialEq + Send + Sync + 'static>(view: Memo<View>, of: fn(&View) -> T) -> Memo<T> {
-    Memo::new(move |_| view.with(of))
+/// What the choices of the bracket hang on, which no turn of a dial changes.
+fn plan_of(bracket: &BracketView) -> BracketView {
+    BracketView {
+        frames: Vec::new(),
+        summary: String::new(),
+        set_back: String::new(),
+        ..bracket.clone()
+    }
+}
+
+/// Shows a part where it differs from what is shown.
+fn show<T: PartialEq + Send + Sync + 'static>(shown: RwSignal<T>, now: T) {
+    if shown.with_untracked(|before| *before != now) {
+        shown.set(now);
+    }
+}
+
+impl Parts {
+    fn show(self, state: &State) {
+        let view: View = derive(state);
+        show(self.plan, plan_of(&view.bracket));
+        show(self.reading, view.reading);
+        show(self.film, view.film);
+        show(self.camera, view.camera);
+        for (shown, now) in self.faces.into_iter().zip(&view.dials) {
+            show(shown, Arc::clone(&now.face));
+        }
+        for (shown, now) in self.dials.into_iter().zip(view.dials) {
+            show(shown, now);
+        }
+        show(self.ledger, view.ledger);
+        show(self.bracket, view.bracket);
+        show(self.pairs, view.pairs);
+        if self.theme.with_untracked(|theme| theme != state.theme()) {
+            page::set_theme(state.theme());
+            self.theme.set(state.theme().to_owned());
+        }
+        show(self.tick, state.tick());
+        show(self.from_link, state.from_link());
+    }
 }
 
 /// What storage held, made a state; and whether storage could be read at all.
@@ -133,15 +185,15 @@ impl Dispatcher {
     pub(crate) fn ask(self, intent: &Intent) -> Result<Outcome, String> {
         let (next, outcome) = self
             .state
-            .with_untracked(|state| apply(state, intent))
+            .with_value(|state| apply(state, intent))
             .map_err(|refusal| refusal.sentence)?;
         let kept = self.keep(&next, outcome.save);
         if let Intent::RemoveCamera(id) = intent {
             // OK to ignore: without storage there is no record of it either.
             let _ = storage::remove(&store::camera_key(id));
         }
-        page::set_theme(next.theme());
-        self.state.set(next);
+        self.parts.show(&next);
+        self.state.set_value(next);
         if outcome.save != Save::Nothing {
             self.nothing_kept.set(kept.is_err());
         }
@@ -157,9 +209,19 @@ impl Dispatcher {
         })
     }
 
+    /// What is wrong, or what was done outside of the state.
+    pub(crate) fn say(self, sentence: &str) {
+        self.status.set(sentence.to_owned());
+    }
+
+    /// Hands the planned series over to the film book.
+    pub(crate) fn log_series(self) {
+        film_book::open(&self.state.with_value(link::fragment));
+    }
+
     /// The address that carries the whole setting to someone else.
     pub(crate) fn link(self) -> String {
-        page::address(&self.state.with_untracked(link::fragment))
+        page::address(&self.state.with_value(link::fragment))
     }
 
     fn open_link(self, fragment: String) {

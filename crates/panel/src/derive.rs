@@ -364,7 +364,7 @@ fn capital(text: &str) -> String {
         + chars.as_str()
 }
 
-fn frames(state: &State, solution: &Solution) -> Vec<Frame> {
+pub(crate) fn frames(state: &State, solution: &Solution) -> Vec<Frame> {
     let base = [solution.marks[0], solution.marks[1]];
     let scale = state.equipment.scale(state.bracket.by());
     // OK to show no strip on an error: it would take settings a hundred stops apart, which no marks in range are.

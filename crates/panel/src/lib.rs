@@ -23,6 +23,7 @@ mod apply;
 mod derive;
 pub mod dial;
 mod equipment;
+pub mod handover;
 mod intent;
 pub mod link;
 mod sentence;

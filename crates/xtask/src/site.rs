@@ -38,12 +38,15 @@ pub fn build(project: &Project, out: &Path) -> Result<()> {
     }
     refuse_foreign_folder(out)?;
     step("Compiling the page", || compile(project, toolchain))?;
-    let compiled = toolchain.output_folder(project, PROFILE).join("web.wasm");
-    let program = optimise::program(project, &compiled)?;
+    let compiled = toolchain.output_folder(project, PROFILE);
+    let programs = [
+        optimise::program(project, &compiled.join("web.wasm"), "app")?,
+        optimise::program(project, &compiled.join("film-book.wasm"), "book")?,
+    ];
     step(
         &format!("Laying out the page in {}", shown(project, out)),
         || {
-            let files = lay_out(project, &program)?;
+            let files = lay_out(project, &programs)?;
             replace_folder(out, &files)?;
             seal(out)?;
             pack::pack(project, out)
@@ -87,31 +90,37 @@ fn compile(project: &Project, toolchain: Toolchain) -> Result<()> {
         );
     }
     let mut command = toolchain.page_cargo(project, "build");
-    command.args(["--quiet", "--package", "web", "--bin", "web"]);
+    command.args(["--quiet", "--package", "web", "--bins"]);
     command.args(["--profile", PROFILE]);
     run(&mut command, "the page does not compile")
 }
 
 /// Every file of the page except the packed copies and the service worker's list, by name.
-fn lay_out(project: &Project, program: &Program) -> Result<BTreeMap<String, Vec<u8>>> {
+fn lay_out(project: &Project, [app, book]: &[Program; 2]) -> Result<BTreeMap<String, Vec<u8>>> {
     let web = project.root().join("web");
-    let css = slim::css(&styles(&web.join("style"))?).into_bytes();
-    let script = slim::script(&program.script).into_bytes();
-    let names = [
-        ("app.js", hashed("app", "js", &script)),
-        ("app.wasm", hashed("app", "wasm", &program.wasm)),
-        ("app.css", hashed("app", "css", &css)),
+    let style = |folder: &str| -> Result<Vec<u8>> {
+        Ok(slim::css(&styles(&web.join(folder))?).into_bytes())
+    };
+    let parts = [
+        ("app.js", slim::script(&app.script).into_bytes()),
+        ("app.wasm", app.wasm.clone()),
+        ("app.css", style("style")?),
+        ("book.js", slim::script(&book.script).into_bytes()),
+        ("book.wasm", book.wasm.clone()),
+        ("book.css", style("style-book")?),
     ];
+    let mut files = BTreeMap::new();
+    let mut names = Vec::new();
+    for (name, contents) in parts {
+        let (stem, extension) = name.split_once('.').context("a name with a kind")?;
+        let hashed = hashed(stem, extension, &contents);
+        names.push((name, hashed.clone()));
+        files.insert(hashed, contents);
+    }
     let page = read_text(&web.join("index.html"))?;
     let page = template::fill(&page, &names).context("web/index.html")?;
-
-    let mut files = BTreeMap::new();
     files.insert("index.html".to_owned(), slim::html(&page).into_bytes());
-    let [(_, script_name), (_, wasm_name), (_, css_name)] = names;
-    files.insert(script_name, script);
-    files.insert(wasm_name, program.wasm.clone());
-    files.insert(css_name, css);
-    for (name, contents) in &program.snippets {
+    for (name, contents) in app.snippets.iter().chain(&book.snippets) {
         files.insert(name.clone(), contents.clone());
     }
     let site = web.join("site");

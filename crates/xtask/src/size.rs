@@ -55,10 +55,12 @@ fn length(path: &Path) -> Result<u64> {
         .len())
 }
 
-/// Page, scripts, program, styles and manifest; the worker and the icons come when the dial already turns.
+/// Page, scripts, program, styles and manifest; the worker, the icons and the film book come when the dial already turns.
 fn is_needed(name: &str) -> bool {
     let kind = name.rsplit('.').next().unwrap_or_default();
-    matches!(kind, "html" | "js" | "wasm" | "css" | "webmanifest") && name != "sw.js"
+    matches!(kind, "html" | "js" | "wasm" | "css" | "webmanifest")
+        && name != "sw.js"
+        && !name.starts_with("book-")
 }
 
 fn within(needed: u64) -> Result<()> {
@@ -92,7 +94,12 @@ mod tests {
         ] {
             assert!(is_needed(name), "{name}");
         }
-        for name in ["sw.js", "icon.svg", "icons/icon-192.png"] {
+        for name in [
+            "sw.js",
+            "icon.svg",
+            "icons/icon-192.png",
+            "book-0123abcd.wasm",
+        ] {
             assert!(!is_needed(name), "{name}");
         }
     }

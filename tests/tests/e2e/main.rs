@@ -4,6 +4,7 @@ mod accessibility;
 mod bracket;
 mod camera;
 mod dials;
+mod film_book;
 mod job;
 mod keyboard;
 mod layout;

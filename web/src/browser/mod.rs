@@ -3,6 +3,9 @@
 //! Nothing here knows the exposure, its panel or the signals of the page.
 
 pub(crate) mod clipboard;
+pub(crate) mod clock;
+pub(crate) mod files;
+pub(crate) mod film_book;
 pub(crate) mod page;
 pub(crate) mod storage;
 pub(crate) mod update;

@@ -74,3 +74,11 @@ pub(crate) fn mounted() {
         let _ = performance.mark("app-mounted");
     }
 }
+
+/// The row that a click in a list of rows is meant for.
+pub(crate) fn row_of(event: &web_sys::MouseEvent) -> Option<usize> {
+    use wasm_bindgen::JsCast;
+    let at = event.target()?.dyn_into::<web_sys::Element>().ok()?;
+    let row = at.closest("[data-row]").ok()??;
+    row.get_attribute("data-row")?.parse().ok()
+}

@@ -1,8 +1,10 @@
 //! Text records in the browser's own storage.
 
 use gloo_storage::{LocalStorage, Storage as _};
+use js_sys::{Function, Reflect};
 use leptos::ev;
 use leptos::prelude::{on_cleanup, window_event_listener};
+use wasm_bindgen::{JsCast, JsValue};
 
 /// The storage cannot be used: forbidden, absent or full.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -71,4 +73,31 @@ pub(crate) fn on_change_elsewhere(prefix: &'static str, call: impl Fn() + 'stati
         }
     });
     on_cleanup(move || listener.remove());
+}
+
+/// Calls back with the key and the new text of a record that another tab wrote or removed.
+pub(crate) fn on_record_elsewhere(
+    prefix: &'static str,
+    call: impl Fn(String, Option<String>) + 'static,
+) {
+    let listener = window_event_listener(ev::storage, move |event| {
+        if let Some(key) = event.key().filter(|key| key.starts_with(prefix)) {
+            call(key, event.new_value());
+        }
+    });
+    on_cleanup(move || listener.remove());
+}
+
+/// Asks the browser to keep what is stored even when it needs room. Some ask the person, most decide by themselves.
+///
+/// Reached by name: a page that is not on a secure address has no such thing.
+pub(crate) fn ask_to_keep() {
+    let ask = || {
+        let navigator = web_sys::window()?.navigator();
+        let manager = Reflect::get(&navigator, &JsValue::from_str("storage")).ok()?;
+        let persist = Reflect::get(&manager, &JsValue::from_str("persist")).ok()?;
+        persist.dyn_into::<Function>().ok()?.call0(&manager).ok()
+    };
+    // OK to ignore: the records are stored all the same, and the book says how to save them as a file.
+    let _ = ask();
 }

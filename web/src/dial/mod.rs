@@ -7,11 +7,11 @@ mod keys;
 mod pointer;
 mod value;
 
-use std::time::Duration;
+use std::{sync::Arc, time::Duration};
 
 use leptos::html;
 use leptos::prelude::*;
-use panel::{Control, DialView, Intent, Nudge, Part};
+use panel::{Control, DialView, Face, Intent, Nudge, Part};
 
 use self::{face::Marks, pointer::Grip, value::Value};
 use crate::{
@@ -33,7 +33,9 @@ pub(crate) fn Dial(
     /// Which control it turns.
     control: Control,
     /// What it shows.
-    dial: Memo<DialView>,
+    dial: RwSignal<DialView>,
+    /// Its engraved scale.
+    face: RwSignal<Arc<Face>>,
     /// Whether a detent may be felt.
     tick: Signal<bool>,
     /// Where wishes go.
@@ -122,7 +124,7 @@ pub(crate) fn Dial(
                         data-turning=text(move || grip.place().is_some().to_string())
                         style:--place=place
                     >
-                        <Marks dial />
+                        <Marks face />
                     </div>
                     <div class="dial-index"></div>
                 </div>

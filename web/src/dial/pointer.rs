@@ -24,7 +24,7 @@ struct Gesture {
 #[derive(Clone, Copy)]
 pub(super) struct Grip {
     control: Control,
-    dial: Memo<DialView>,
+    dial: RwSignal<DialView>,
     tick: Signal<bool>,
     range: NodeRef<html::Input>,
     dispatcher: Dispatcher,
@@ -36,7 +36,7 @@ pub(super) struct Grip {
 impl Grip {
     pub(super) fn new(
         control: Control,
-        dial: Memo<DialView>,
+        dial: RwSignal<DialView>,
         tick: Signal<bool>,
         range: NodeRef<html::Input>,
         dispatcher: Dispatcher,

@@ -19,7 +19,7 @@ pub(super) fn Value(
     /// What it is called.
     words: Words,
     /// What it shows.
-    dial: Memo<DialView>,
+    dial: RwSignal<DialView>,
     /// Where wishes go.
     dispatcher: Dispatcher,
 ) -> impl IntoView {

@@ -10,7 +10,7 @@ use crate::{
     css,
     field::{Choice, Options, fixed},
     ledger::lean_key,
-    piece::{of, paragraph, still},
+    piece::{button, never, of, paragraph, still},
     store::Dispatcher,
 };
 
@@ -20,7 +20,9 @@ const BY: &[(&str, &str)] = &[("time", "Time"), ("aperture", "Aperture")];
 #[component]
 pub(crate) fn Strip(
     /// What it shows.
-    bracket: Memo<BracketView>,
+    bracket: RwSignal<BracketView>,
+    /// The same without its frames.
+    plan: RwSignal<BracketView>,
     /// Where wishes go.
     dispatcher: Dispatcher,
 ) -> impl IntoView {
@@ -28,12 +30,15 @@ pub(crate) fn Strip(
         let frames = bracket.with(|bracket| bracket.frames.clone());
         frames.into_iter().map(cell).collect_view()
     };
-    let counts = of(bracket, counts);
+    let counts = of(plan, counts);
     view! {
         <section class="bracket" aria-labelledby="bracket-title">
             <div class="line">
                 <h2 id="bracket-title">"Bracket"</h2>
-                <Shoot bracket />
+                <div class="row">
+                    {button("", "Log this series", never(), move || dispatcher.log_series())}
+                    <Shoot bracket />
+                </div>
             </div>
             <ol class="strip" aria-label="Bracket" tabindex="0">
                 {cells}
@@ -44,15 +49,15 @@ pub(crate) fn Strip(
                     id="bracket-by"
                     label="Bracket by"
                     options=Signal::stored(fixed(BY))
-                    chosen=of(bracket, |bracket| bracket.by.to_owned())
+                    chosen=of(plan, |bracket| bracket.by.to_owned())
                     make=Intent::BracketBy
                     dispatcher
                 />
                 <Choice
                     id="bracket-step"
                     label="Step"
-                    options=of(bracket, |bracket| fixed(bracket.steps))
-                    chosen=of(bracket, |bracket| bracket.step.to_owned())
+                    options=of(plan, |bracket| fixed(bracket.steps))
+                    chosen=of(plan, |bracket| bracket.step.to_owned())
                     make=Intent::BracketStep
                     dispatcher
                 />
@@ -60,7 +65,7 @@ pub(crate) fn Strip(
                     id="bracket-under"
                     label="Frames with less light"
                     options=counts
-                    chosen=of(bracket, |bracket| bracket.under.to_string())
+                    chosen=of(plan, |bracket| bracket.under.to_string())
                     make=|text| Intent::BracketUnder(count(&text))
                     dispatcher
                 />
@@ -68,15 +73,15 @@ pub(crate) fn Strip(
                     id="bracket-over"
                     label="Frames with more light"
                     options=counts
-                    chosen=of(bracket, |bracket| bracket.over.to_string())
+                    chosen=of(plan, |bracket| bracket.over.to_string())
                     make=|text| Intent::BracketOver(count(&text))
                     dispatcher
                 />
                 <Choice
                     id="bracket-order"
                     label="Order"
-                    options=of(bracket, |bracket| fixed(bracket.orders))
-                    chosen=of(bracket, |bracket| bracket.order.to_owned())
+                    options=of(plan, |bracket| fixed(bracket.orders))
+                    chosen=of(plan, |bracket| bracket.order.to_owned())
                     make=Intent::BracketOrder
                     dispatcher
                 />

@@ -14,7 +14,7 @@ use crate::{
 #[component]
 pub(super) fn Shoot(
     /// The series to shoot.
-    bracket: Memo<BracketView>,
+    bracket: RwSignal<BracketView>,
 ) -> impl IntoView {
     let dialog = NodeRef::<html::Dialog>::new();
     let at = RwSignal::new(None::<usize>);

@@ -46,11 +46,11 @@ pub(crate) fn version() -> Option<String> {
 }
 
 /// Binds and shrinks, or takes both from the cache when the compiler's output is the same as before.
-pub(crate) fn program(project: &Project, compiled: &Path) -> Result<Program> {
+pub(crate) fn program(project: &Project, compiled: &Path, name: &str) -> Result<Program> {
     let version = version();
     let mut key = read(compiled)?;
     key.extend_from_slice(version.as_deref().unwrap_or("none").as_bytes());
-    let kept = project.site_cache().join("program");
+    let kept = project.site_cache().join(format!("program-{name}"));
     let folder = kept.join(digest::hex(&key));
     if !folder.join("done").is_file() {
         // Only the last program is kept: an older one is seldom asked for again.
@@ -58,8 +58,8 @@ pub(crate) fn program(project: &Project, compiled: &Path) -> Result<Program> {
             fs::remove_dir_all(&kept)
                 .with_context(|| format!("{} cannot be emptied", kept.display()))?;
         }
-        step("Binding it to scripts", || bind(compiled, &folder))?;
-        shrink(&folder, version.as_deref())?;
+        step("Binding it to scripts", || bind(compiled, &folder, name))?;
+        shrink(&folder.join(format!("{name}_bg.wasm")), version.as_deref())?;
         crate::project::write(&folder.join("done"), "")?;
     }
     let mut snippets = BTreeMap::new();
@@ -70,16 +70,16 @@ pub(crate) fn program(project: &Project, compiled: &Path) -> Result<Program> {
         }
     }
     Ok(Program {
-        script: read_text(&folder.join("app.js"))?,
-        wasm: read(&folder.join("app_bg.wasm"))?,
+        script: read_text(&folder.join(format!("{name}.js")))?,
+        wasm: read(&folder.join(format!("{name}_bg.wasm")))?,
         snippets,
     })
 }
 
-fn bind(compiled: &Path, folder: &Path) -> Result<()> {
+fn bind(compiled: &Path, folder: &Path, name: &str) -> Result<()> {
     let mut output = Bindgen::new()
         .input_path(compiled)
-        .out_name("app")
+        .out_name(name)
         .web(true)?
         .typescript(false)
         // The page passes the address of its wasm file; a default would name a file that is not there.
@@ -108,7 +108,7 @@ fn drop_unused_classes(module: &mut walrus::Module) {
     walrus::passes::gc::run(module);
 }
 
-fn shrink(folder: &Path, version: Option<&str>) -> Result<()> {
+fn shrink(from: &Path, version: Option<&str>) -> Result<()> {
     let (Some(version), Some(program)) = (version, find_program(&["wasm-opt"])) else {
         println!(
             "No wasm-opt of version {SOUND_FROM} or newer is there: the page stays a little larger."
@@ -116,20 +116,19 @@ fn shrink(folder: &Path, version: Option<&str>) -> Result<()> {
         return Ok(());
     };
     step("Shrinking it with wasm-opt", || {
-        let from = folder.join("app_bg.wasm");
-        let to = folder.join("smaller.wasm");
+        let to = from.with_extension("smaller");
         let mut command = Command::new(program);
         command.arg("-Oz").args(FEATURES);
         if number(version) >= SPLIT_FEATURE.0 {
             command.arg(SPLIT_FEATURE.1);
         }
         command.args(["--strip-producers", "--strip-target-features"]);
-        command.arg(&from).arg("-o").arg(&to);
+        command.arg(from).arg("-o").arg(&to);
         run(
             &mut command,
             "wasm-opt refused the compiled page: use another version of binaryen, or none",
         )?;
-        fs::rename(&to, &from).with_context(|| format!("{} cannot be written", from.display()))
+        fs::rename(&to, from).with_context(|| format!("{} cannot be written", from.display()))
     })
 }
 

@@ -1,0 +1,76 @@
+//! The planned series as the film book takes it over from the dial.
+//!
+//! The two are programs of their own. What passes between them is the text of a link, which carries the whole setting.
+
+use book::{Error, Light, NewScene, Planned, Setting, Speed};
+use exposure::{Control, Stops};
+
+use crate::{derive::frames, intent::Refusal, link, state::State};
+
+/// What the film book gets: a scene without a name, and its frames in the order of shooting.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Series {
+    /// Name of the camera.
+    pub camera: String,
+    /// Speed printed on the box.
+    pub box_speed: Speed,
+    /// The scene; its name is empty and its reading has no time of day.
+    pub scene: NewScene,
+    /// Its frames.
+    pub frames: Vec<Planned>,
+}
+
+/// The series of the setting that a link's fragment carries.
+///
+/// ```
+/// use panel::{State, handover, link};
+/// let series = handover::series(&link::fragment(&State::default())).unwrap();
+/// assert_eq!(series.scene.base.shown(), "1/125, f/5.6");
+/// ```
+///
+/// # Errors
+///
+/// A sentence: the text is damaged, is of a newer version, or holds a setting that no record can keep.
+pub fn series(fragment: &str) -> Result<Series, Refusal> {
+    let state = link::open(fragment, &State::default())?;
+    of(&state).map_err(|error| Refusal {
+        sentence: error.to_string(),
+    })
+}
+
+fn of(state: &State) -> Result<Series, Error> {
+    let solution = state.solution();
+    let [time, aperture, rating] = solution.marks;
+    let by_time = state.bracket.by() == Control::Time;
+    let frames = frames(state, &solution).into_iter().map(|frame| {
+        let set = if by_time {
+            Setting::new(frame.mark, aperture)?
+        } else {
+            Setting::new(time, frame.mark)?
+        };
+        Ok(Planned {
+            set,
+            more_light_twelfths: twelfths(frame.wanted),
+        })
+    });
+    Ok(Series {
+        camera: state.equipment.form.name.clone(),
+        box_speed: Speed::new(state.box_speed.mark())?,
+        scene: NewScene {
+            name: String::new(),
+            light: Light::new(&state.reading, None)?,
+            rating: Speed::new(rating)?,
+            base: Setting::new(time, aperture)?,
+        },
+        frames: frames.collect::<Result<_, Error>>()?,
+    })
+}
+
+/// The offset of a frame in twelfths of a stop: steps are thirds, halves and whole stops, so that this is exact.
+#[expect(
+    clippy::cast_possible_truncation,
+    reason = "an offset is at most a few dozen stops"
+)]
+fn twelfths(offset: Stops) -> i32 {
+    (offset.get() * 12.0).round() as i32
+}

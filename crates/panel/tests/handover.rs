@@ -1,0 +1,78 @@
+//! What the dial hands over arrives in the film book as it was.
+
+use panel::{CameraForm, Control, Intent, State, apply, derive, handover, link};
+
+fn after(state: &State, intents: &[Intent]) -> State {
+    intents.iter().fold(state.clone(), |state, intent| {
+        apply(&state, intent).expect("a valid intent").0
+    })
+}
+
+#[test]
+fn the_first_series_arrives_as_the_strip_shows_it() {
+    let state = State::default();
+    let series = handover::series(&link::fragment(&state)).expect("whole");
+    let strip = derive(&state).bracket.frames;
+    assert_eq!(series.frames.len(), strip.len(), "as many frames");
+    for (frame, cell) in series.frames.iter().zip(&strip) {
+        assert_eq!(frame.set.time.shown(), cell.set, "the time that changes");
+        assert_eq!(
+            frame.set.aperture.shown(),
+            cell.leave,
+            "the aperture that stays"
+        );
+    }
+    assert_eq!(
+        series.frames[3].more_light_twelfths, 36,
+        "three stops more light"
+    );
+    assert_eq!(series.scene.rating.shown(), "ISO 100", "the rating");
+    assert_eq!(series.box_speed.shown(), "ISO 400", "box speed");
+}
+
+#[test]
+fn measured_times_and_stepless_rings_arrive_exactly() {
+    let form = CameraForm {
+        name: "Garden folder (invented)".to_owned(),
+        times: "B 1 1/2 1/5 1/10 1/25 1/50 1/100 1/250=1/160".to_owned(),
+        apertures: "4.5-22".to_owned(),
+        steps: "engraved".to_owned(),
+        focal: "105".to_owned(),
+    };
+    let state = after(
+        &State::default(),
+        &[
+            Intent::SaveCamera(None, form),
+            Intent::Type(Control::Time, "1/250".to_owned()),
+            Intent::BracketBy("aperture".to_owned()),
+            Intent::BracketUnder(1),
+        ],
+    );
+    let series = handover::series(&link::fragment(&state)).expect("whole");
+    let mark = series.scene.base.time.mark();
+    let measured = mark.measured().expect("the time was measured");
+    assert!((measured - 1.0 / 160.0).abs() < 1e-9, "{measured}");
+    assert_eq!(
+        series.frames[0].more_light_twelfths, -12,
+        "one stop less light first"
+    );
+    assert_eq!(
+        series.camera, "Garden folder (invented)",
+        "the camera's name"
+    );
+}
+
+#[test]
+fn damage_is_a_sentence_and_no_panic() {
+    let text = link::fragment(&State::default());
+    for cut in 0..text.len() {
+        let error = handover::series(&text[..cut]).expect_err("half a series");
+        assert!(error.sentence.ends_with('.'), "{}", error.sentence);
+    }
+    let error = handover::series("set2.abc").expect_err("a newer one");
+    assert!(
+        error.sentence.contains("newer version"),
+        "{}",
+        error.sentence
+    );
+}

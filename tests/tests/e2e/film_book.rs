@@ -1,0 +1,287 @@
+//! The film book: from a bag of old film to a rating for the rest, on the built page.
+
+use tests::harness::{DESK, PHONE, Page, Result, Site, ensure, json};
+
+use crate::job;
+
+const SUMMARY: &str = "DisclosureTriangle";
+
+async fn open_book(page: &Page<'_>) -> Result<()> {
+    page.press_on("button", "Film book").await?;
+    page.find("heading", "Film book").await.map(drop)
+}
+
+/// Puts film into the bag and one roll of it into a camera.
+async fn load_film(page: &Page<'_>) -> Result<()> {
+    page.press_on("button", "Add film").await?;
+    page.fill("Name", "Meadow 160 (invented)").await?;
+    page.choose("Type", "colour negative").await?;
+    page.fill("Box speed", "160").await?;
+    page.fill("Expiry", "2004-06").await?;
+    page.choose("How it was kept", "kept in a room").await?;
+    page.fill("How many rolls of the same", "3").await?;
+    page.press_on("button", "Put it into the bag").await?;
+    page.find("heading", "Meadow 160 (invented)").await?;
+    page.press_on(SUMMARY, "Load a roll").await?;
+    page.fill("Camera", "garden folder (invented)").await?;
+    page.fill("Rating (EI)", "80").await?;
+    page.press_on("button", "Load it").await?;
+    page.reads("Frame 1 of 36 comes next").await
+}
+
+async fn close_book(page: &Page<'_>) -> Result<()> {
+    page.press_on("button", "Close").await?;
+    page.find("slider", "Time").await.map(drop)
+}
+
+/// Logs the bracket of the dial as a scene.
+async fn log_series(page: &Page<'_>, name: &str) -> Result<()> {
+    page.press_on("button", "Log this series").await?;
+    page.fill("Name of the scene", name).await?;
+    page.press_on("button", "Log it").await?;
+    page.find("region", "Next frame").await.map(drop)
+}
+
+async fn book_records(page: &Page<'_>) -> Result<Vec<(String, String)>> {
+    let mut stored = page.stored().await?;
+    stored.retain(|(key, _)| key.starts_with("stopkeeper.book."));
+    Ok(stored)
+}
+
+#[tokio::test]
+async fn from_the_bag_to_a_rating_for_the_rest_by_touch() -> Result<()> {
+    let site = Site::start().await?;
+    let page = site.open(PHONE).await?;
+    job::bracketed(&page).await?;
+    open_book(&page).await?;
+    load_film(&page).await?;
+    close_book(&page).await?;
+
+    // 1/60 f/4 on film rated 80 and one stop either way, read at ISO 160, 1/60, f/5.6.
+    log_series(&page, "Hedge in the sun").await?;
+    page.reads("Hedge in the sun").await?;
+    for _ in 0..3 {
+        page.press_on("button", "Taken").await?;
+    }
+    page.wait_until("nothing waits any more", async || {
+        Ok(!page.has("button", "Taken").await?)
+    })
+    .await?;
+    page.reads("EI 160").await?;
+    page.reads("EI 40").await?;
+
+    // A slip over the last two frames: the ring stood a stop further open.
+    page.press_on(SUMMARY, "A slip over several frames").await?;
+    page.fill("From frame", "2").await?;
+    page.fill("At", "f/2.8").await?;
+    page.press_on("button", "Log the slip").await?;
+    page.reads("planned 1/60, f/4").await?;
+    page.reads("missing").await?;
+    page.press_on("button", "Undo").await?;
+    page.wait_until("the slip is undone", async || {
+        Ok(!page.text().await?.contains("planned 1/60, f/4"))
+    })
+    .await?;
+
+    page.press_on("button", "The roll is full: take it out")
+        .await?;
+    page.press_on("button", "Show the slip for the lab").await?;
+    page.reads("develop").await?;
+    page.press_on("button", "It is sent today").await?;
+    page.press_on("button", "It is back today").await?;
+    page.press_on("button", "Review the scans").await?;
+    page.choose("How were the scans made?", "Judged on a light table")
+        .await?;
+    page.reads("Judged on a light table").await?;
+    page.press_on("button", "Frame 1: rejected").await?;
+    page.press_on("button", "Frame 2: usable").await?;
+    page.press_on("button", "Frame 3: liked").await?;
+    page.press_on("button", "Rate the rest of this group")
+        .await?;
+    page.reads("Rate the rest at EI 40").await?;
+    page.press_on("button", "Write this to the group").await?;
+    page.reads("Written to this group").await?;
+    page.reload().await?;
+    open_book(&page).await?;
+    page.press_on("button", "Meadow 160").await?;
+    page.reads("rate it at EI 40").await?;
+    page.finish().await
+}
+
+#[tokio::test]
+async fn the_example_comes_and_goes_without_a_trace() -> Result<()> {
+    let site = Site::start().await?;
+    let page = site.open(DESK).await?;
+    open_book(&page).await?;
+    page.press_on("button", "Add the invented example").await?;
+    page.reads("invented folding camera").await?;
+    ensure!(!book_records(&page).await?.is_empty(), "nothing was kept");
+    let problems = page.accessibility_problems().await?;
+    ensure!(problems.is_empty(), "the cover: {problems:#?}");
+    page.press_on("button", "Open the log").await?;
+    page.find("region", "Next frame").await?;
+    let problems = page.accessibility_problems().await?;
+    ensure!(problems.is_empty(), "the log: {problems:#?}");
+    page.press_on("button", "Back").await?;
+    page.press_on("button", "Remove the example").await?;
+    page.wait_until("every record is gone", async || {
+        Ok(book_records(&page).await?.is_empty())
+    })
+    .await?;
+    page.finish().await
+}
+
+#[tokio::test]
+async fn two_tabs_never_overwrite_each_other() -> Result<()> {
+    let site = Site::start().await?;
+    let page = site.open(DESK).await?;
+    open_book(&page).await?;
+    load_film(&page).await?;
+    close_book(&page).await?;
+    let first = page.open_tab().await?;
+    page.until_ready().await?;
+    open_book(&page).await?;
+    page.press_on("button", "Open the log").await?;
+    page.press_on(SUMMARY, "A frame without a scene").await?;
+    page.press_on("button", "Slate").await?;
+    page.reads("Frame 2 of 36 comes next").await?;
+    page.switch_tab(first).await?;
+    // This tab has the roll from before the slate; what it adds comes after it.
+    open_book(&page).await?;
+    page.press_on("button", "Open the log").await?;
+    page.reads("Frame 2 of 36 comes next").await?;
+    page.press_on(SUMMARY, "A frame without a scene").await?;
+    page.press_on("button", "Capped frame").await?;
+    page.reads("Frame 3 of 36 comes next").await?;
+    let rolls: Vec<String> = book_records(&page)
+        .await?
+        .into_iter()
+        .filter(|(key, _)| key.starts_with("stopkeeper.book.roll."))
+        .map(|(_, text)| text)
+        .collect();
+    ensure!(
+        rolls
+            .iter()
+            .any(|text| text.contains("slate") && text.contains("capped")),
+        "a frame is gone: {rolls:?}"
+    );
+    page.finish().await
+}
+
+#[tokio::test]
+async fn with_storage_full_the_book_says_so_and_keeps_on() -> Result<()> {
+    let site = Site::start().await?;
+    let page = site.open(DESK).await?;
+    open_book(&page).await?;
+    load_film(&page).await?;
+    page.eval(
+        "(() => {
+            let piece = 'x'.repeat(1 << 20), n = 0;
+            while (piece) {
+                try { localStorage.setItem('filler ' + n, piece); n++; } catch { piece = piece.slice(0, piece.length >> 1); }
+            }
+        })()",
+    )
+    .await?;
+    page.press_on(SUMMARY, "A frame without a scene").await?;
+    page.press_on("button", "Slate").await?;
+    page.reads("keeps nothing more for this page").await?;
+    page.reads("Frame 2 of 36 comes next").await?;
+    page.finish().await
+}
+
+#[tokio::test]
+async fn the_book_opens_without_a_network() -> Result<()> {
+    let site = Site::start().await?;
+    let page = site.open(PHONE).await?;
+    page.until_kept_offline().await?;
+    site.server().set_online(false);
+    page.expect_error("net::ERR_");
+    page.expect_error("Failed to update a ServiceWorker");
+    page.reload().await?;
+    open_book(&page).await?;
+    page.press_on("button", "Add the invented example").await?;
+    page.reads("invented folding camera").await?;
+    page.finish().await
+}
+
+/// The script's own measure of a change: from the press to what is stored.
+#[tokio::test]
+async fn five_hundred_rolls_open_and_keep_quickly() -> Result<()> {
+    let site = Site::start().await?;
+    let page = site.open(DESK).await?;
+    open_book(&page).await?;
+    load_film(&page).await?;
+    let full = "(() => {
+        const key = Object.keys(localStorage).find(key => key.startsWith('stopkeeper.book.roll.') && localStorage[key].includes('garden folder'));
+        const roll = JSON.parse(localStorage[key]);
+        const id = key.slice('stopkeeper.book.roll.'.length);
+        const field = Object.keys(roll).find(name => roll[name] && roll[name].id === id) ?? null;
+        const inner = field ? roll[field] : roll;
+        inner.frames = Array.from({ length: 36 }, (_, n) => ({ id: n + 1, plan: 'slate', shot: { fate: 'taken' } }));
+        for (let n = 0; n < 500; n++) {
+            inner.id = `many-${n}`;
+            inner.name = `Many ${n}`;
+            localStorage.setItem(`stopkeeper.book.roll.many-${n}`, JSON.stringify(roll));
+        }
+        return Object.keys(localStorage).length;
+    })()";
+    let count = page.eval(full).await?;
+    ensure!(count.as_u64() > Some(500), "only {count} records");
+    page.reload().await?;
+    page.eval(
+        "globalThis.opened = new Promise(done => {
+            addEventListener('stopkeeper-book', () => requestAnimationFrame(() => done(performance.now() - globalThis.began)));
+        })",
+    )
+    .await?;
+    // Fetching the program is not what this is about: the first opening brings it, without the rolls' cost counted.
+    page.eval("globalThis.began = performance.now()").await?;
+    open_book(&page).await?;
+    let took = page.eval("opened").await?;
+    ensure!(
+        took.as_f64() < Some(3000.0),
+        "with 500 rolls the book opens in {took} ms"
+    );
+    page.reads("Waiting longest").await?;
+    page.press_on("button", "Meadow 160 (invented)").await?;
+    page.reads("Many 499").await?;
+    page.finish().await
+}
+
+#[tokio::test]
+async fn a_saved_book_comes_in_again_and_says_what_it_will_do() -> Result<()> {
+    let site = Site::start().await?;
+    let page = site.open(DESK).await?;
+    page.eval(
+        "const make = URL.createObjectURL; globalThis.saved = [];
+         URL.createObjectURL = blob => { saved.push(blob); return make.call(URL, blob); }; 0",
+    )
+    .await?;
+    open_book(&page).await?;
+    page.press_on("button", "Add the invented example").await?;
+    let before = book_records(&page).await?;
+    page.press_on("button", "Save the whole book").await?;
+    page.reads("is handed to the browser").await?;
+    page.press_on("button", "Remove the example").await?;
+    page.wait_until("the book is empty", async || {
+        Ok(book_records(&page).await?.is_empty())
+    })
+    .await?;
+    page.eval(
+        "saved[0].text().then(text => {
+            const bag = new DataTransfer();
+            bag.items.add(new File([text], 'book.json', { type: 'application/json' }));
+            const field = document.querySelector('#book-file');
+            field.files = bag.files;
+            field.dispatchEvent(new Event('change', { bubbles: true }));
+        })",
+    )
+    .await?;
+    page.press_on("button", "Bring it in").await?;
+    page.wait_equal("the records", json!(before), async || {
+        Ok(json!(book_records(&page).await?))
+    })
+    .await?;
+    page.finish().await
+}

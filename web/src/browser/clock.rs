@@ -1,0 +1,15 @@
+//! The device's clock and calendar.
+
+/// Year, month, day, hour and minute, as the device's own clock shows them.
+pub(crate) fn now() -> [u16; 5] {
+    let now = js_sys::Date::new_0();
+    // OK to fall back on nought: a date of the browser is in range for all of these.
+    let short = |number: u32| u16::try_from(number).unwrap_or_default();
+    [
+        short(now.get_full_year()),
+        short(now.get_month() + 1),
+        short(now.get_date()),
+        short(now.get_hours()),
+        short(now.get_minutes()),
+    ]
+}

@@ -1,0 +1,63 @@
+//! Files that a person chooses or gets; they stay on the device.
+
+use js_sys::{Array, Uint8Array};
+use wasm_bindgen::{JsCast, JsValue};
+use wasm_bindgen_futures::JsFuture;
+use web_sys::{Blob, BlobPropertyBag, File, HtmlAnchorElement, HtmlInputElement, Url};
+
+/// A picture of a file, for as long as this lives.
+#[derive(Debug)]
+pub(crate) struct Picture(String);
+
+impl Picture {
+    /// Its address, good on this page alone.
+    pub(crate) fn address(&self) -> &str {
+        &self.0
+    }
+}
+
+impl Drop for Picture {
+    fn drop(&mut self) {
+        // OK to ignore: what was not given back goes with the page.
+        let _ = Url::revoke_object_url(&self.0);
+    }
+}
+
+/// Hands a file to the person under a name.
+pub(crate) fn save(name: &str, kind: &str, bytes: &[u8]) -> Option<()> {
+    let part: JsValue = Uint8Array::from(bytes).into();
+    let options = BlobPropertyBag::new();
+    options.set_type(kind);
+    let blob = Blob::new_with_u8_array_sequence_and_options(&Array::of1(&part), &options).ok()?;
+    let address = Picture(Url::create_object_url_with_blob(&blob).ok()?);
+    let document = web_sys::window()?.document()?;
+    let link: HtmlAnchorElement = document.create_element("a").ok()?.dyn_into().ok()?;
+    link.set_href(address.address());
+    link.set_download(name);
+    document.body()?.append_child(&link).ok()?;
+    link.click();
+    link.remove();
+    // The browser reads the file later, from the same address.
+    std::mem::forget(address);
+    Some(())
+}
+
+/// The files that were chosen in a field, in the order of their names.
+pub(crate) fn chosen(field: &HtmlInputElement) -> Vec<File> {
+    let Some(list) = field.files() else {
+        return Vec::new();
+    };
+    let mut files: Vec<File> = (0..list.length()).filter_map(|i| list.item(i)).collect();
+    files.sort_by_key(File::name);
+    files
+}
+
+/// The text of a file; none where it is gone or no text.
+pub(crate) async fn text(file: &File) -> Option<String> {
+    JsFuture::from(file.text()).await.ok()?.as_string()
+}
+
+/// A picture of a file.
+pub(crate) fn picture(file: &File) -> Option<Picture> {
+    Url::create_object_url_with_blob(file).ok().map(Picture)
+}

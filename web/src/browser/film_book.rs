@@ -1,0 +1,40 @@
+//! The way from the dial to the film book, a program of its own that is fetched when it is first opened.
+
+use js_sys::{Function, Reflect};
+use leptos::ev::Custom;
+use leptos::prelude::{on_cleanup, window_event_listener};
+use wasm_bindgen::{JsCast, JsValue};
+use web_sys::CustomEvent;
+
+/// Name of the event that brings a message to the film book; also that of the function which sends it.
+const OPEN: &str = "stopkeeperBook";
+
+/// Opens the film book; a message that is not empty is a series to log.
+pub(crate) fn open(message: &str) {
+    let Some(window) = web_sys::window() else {
+        return;
+    };
+    let function = Reflect::get(&window, &JsValue::from_str(OPEN))
+        .ok()
+        .and_then(|value| value.dyn_into::<Function>().ok());
+    if let Some(function) = function {
+        // OK to ignore: a failure comes as an event of its own.
+        let _ = function.call1(&window, &JsValue::from_str(message));
+    }
+}
+
+/// Calls back when the film book could not be fetched.
+pub(crate) fn on_failure(call: impl Fn() + 'static) {
+    let event = Custom::<CustomEvent>::new("stopkeeper-book-failed");
+    let listener = window_event_listener(event, move |_| call());
+    on_cleanup(move || listener.remove());
+}
+
+/// Calls back with each message once the film book is there.
+pub(crate) fn on_message(call: impl Fn(String) + 'static) {
+    let event = Custom::<CustomEvent>::new("stopkeeper-book");
+    let listener = window_event_listener(event, move |event: CustomEvent| {
+        call(event.detail().as_string().unwrap_or_default());
+    });
+    on_cleanup(move || listener.remove());
+}

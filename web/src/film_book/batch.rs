@@ -1,0 +1,477 @@
+//! A batch: its rolls, what the rules say to start with, and how to rate the rest.
+
+use book::{
+    Batch, Conclusion, Edit, Group, Kind, Loading, Question, Roll, Speed, Start, State, Stock,
+    Unit, age_words, conclude, findings_elsewhere, findings_of, start, warnings,
+};
+use exposure::words;
+use leptos::prelude::*;
+
+use super::{
+    cover,
+    form::{choice, entry, typed},
+    room::{Place, Room, today},
+};
+use crate::piece::{button, flag, never, paragraph, text};
+
+/// What the page is about, with the groups it holds: a roll may have been kept another way than its batch.
+struct Shelf {
+    batch: Batch,
+    stock: Stock,
+    groups: Vec<Group>,
+}
+
+fn shelf(room: Room, id: &str) -> Option<Shelf> {
+    room.with(|book| {
+        let batch = book.batch(id)?.clone();
+        let stock = book.stock(&batch.stock)?.clone();
+        let mut groups: Vec<Group> = book
+            .groups()
+            .into_iter()
+            .filter(|group| group.batch == batch.id)
+            .collect();
+        if groups.is_empty() {
+            groups.push(Group {
+                stock: stock.id.clone(),
+                batch: batch.id.clone(),
+                storage: batch.storage,
+            });
+        }
+        Some(Shelf {
+            batch,
+            stock,
+            groups,
+        })
+    })
+}
+
+pub(super) fn page(room: Room, id: String) -> impl IntoView {
+    let id = StoredValue::new(id);
+    let facts = text(move || {
+        shelf(room, &id.get_value()).map_or_else(String::new, |shelf| {
+            let mut lines = vec![format!(
+                "{}, box speed {}, {}; {}.",
+                shelf.stock.film.name(),
+                shelf.stock.box_speed.shown(),
+                shelf.batch.storage.words(),
+                shelf.batch.age_words(today())
+            )];
+            if !shelf.batch.origin.is_empty() {
+                lines.push(format!("From: {}.", shelf.batch.origin));
+            }
+            lines.join("\n")
+        })
+    });
+    let cautions = text(move || {
+        shelf(room, &id.get_value()).map_or_else(String::new, |shelf| {
+            warnings(&shelf.stock, Some(&shelf.batch)).join("\n")
+        })
+    });
+    let rolls = move || {
+        room.with(|book| {
+            book.rolls()
+                .filter(|roll| id.with_value(|id| roll.batch == *id))
+                .map(|roll| {
+                    let mut words = format!("{}: {}", roll.name, roll.state.words());
+                    if !roll.purpose.is_empty() {
+                        words = format!("{words}, for {}", roll.purpose);
+                    }
+                    (roll.id.clone(), words)
+                })
+                .collect::<Vec<_>>()
+        })
+        .into_iter()
+        .map(|(roll, words)| cover::roll_row(room, roll, words))
+        .collect_view()
+    };
+    let groups = move || {
+        let Some(shelf) = shelf(room, &id.get_value()) else {
+            return Vec::new();
+        };
+        let several = shelf.groups.len() > 1;
+        shelf
+            .groups
+            .iter()
+            .map(|group| self::group(room, &shelf, group, several).into_any())
+            .collect::<Vec<_>>()
+    };
+    let remove = move || {
+        let key = book::Key::new(Kind::Batch, &id.get_value());
+        room.edit(&Edit::Remove(key));
+    };
+    view! {
+        {paragraph("lines", facts)}
+        <p class="warning lines" hidden=flag(move || cautions.with(String::is_empty))>
+            {cautions}
+        </p>
+        <h3>"Rolls"</h3>
+        <ul class="shelves" aria-label="Rolls">
+            {rolls}
+        </ul>
+        {load(room, id)}
+        {more(room, id)}
+        {groups}
+        <details>
+            <summary>"Remove this batch"</summary>
+            <p class="reason">"Only a batch without rolls can go. Undo brings it back."</p>
+            {button("", "Remove the batch", never(), remove)}
+        </details>
+    }
+}
+
+/// Puts one of the rolls into a camera.
+fn load(room: Room, id: StoredValue<String>) -> impl IntoView {
+    let in_bag = Signal::derive(move || {
+        room.with(|book| {
+            book.rolls()
+                .filter(|roll| id.with_value(|id| roll.batch == *id) && roll.state == State::InBag)
+                .map(|roll| (roll.id.clone(), roll.name.clone()))
+                .collect::<Vec<_>>()
+        })
+    });
+    let none = flag(move || in_bag.with(Vec::is_empty));
+    let roll = RwSignal::new(String::new());
+    let camera = RwSignal::new(String::new());
+    let rating = RwSignal::new(room.once(|book| {
+        let from_finding = book.groups().into_iter().find_map(|group| {
+            let here = id.with_value(|id| group.batch == *id);
+            here.then(|| {
+                findings_of(book, &group)
+                    .last()
+                    .map(|finding| finding.rating)
+            })
+            .flatten()
+        });
+        let rating = from_finding.or_else(|| {
+            let batch = book.batch(&id.get_value())?;
+            let stock = book.stock(&batch.stock)?;
+            let rules = book.rules();
+            Some(start(&question(stock, batch, batch.storage, &rules, &[])).base)
+        });
+        rating.map(Speed::shown).unwrap_or_default()
+    }));
+    let counter = RwSignal::new("1".to_owned());
+    let send = move || {
+        let first = in_bag.with_untracked(|rolls| rolls.first().map(|(id, _)| id.clone()));
+        let chosen = Some(roll.get_untracked())
+            .filter(|id| !id.is_empty())
+            .or(first);
+        let (Some(roll), Ok(first_frame)) = (chosen, typed(counter).parse::<u16>()) else {
+            room.said
+                .set("The camera's counter is a whole number, 1 for a new roll.".to_owned());
+            return;
+        };
+        match Speed::parse(&typed(rating)) {
+            Ok(rating) => {
+                let loading = Loading {
+                    camera: typed(camera),
+                    rating,
+                    since: today(),
+                    first_frame,
+                };
+                let edit = Edit::Load {
+                    roll: roll.clone(),
+                    loading,
+                };
+                if room.edit(&edit) {
+                    room.go(Place::Roll(roll));
+                }
+            }
+            Err(error) => room.said.set(error.to_string()),
+        }
+    };
+    view! {
+        <details hidden=none>
+            <summary>"Load a roll"</summary>
+            <div class="form">
+                {choice("load-roll", "Roll", in_bag, roll)}
+                {entry("load-camera", "Camera", "In your own words.", camera)}
+                {entry("load-rating", "Rating (EI)", "What the whole roll is rated at.", rating)}
+                {entry("load-counter", "First frame on the counter", "1 for a new roll.", counter)}
+                <div class="row">{button("main", "Load it", never(), send)}</div>
+            </div>
+        </details>
+    }
+}
+
+/// More rolls of the same.
+fn more(room: Room, id: StoredValue<String>) -> impl IntoView {
+    let count = RwSignal::new("1".to_owned());
+    let add = move || {
+        let exposures = room.once(|book| {
+            let batch = book.batch(&id.get_value())?;
+            book.stock(&batch.stock)?.exposures
+        });
+        match typed(count).parse::<u8>() {
+            Ok(count) => {
+                room.edit(&Edit::Rolls {
+                    batch: id.get_value(),
+                    count,
+                    exposures: exposures.unwrap_or(36),
+                });
+            }
+            Err(_) => room
+                .said
+                .set("How many rolls has to be a whole number from 1 to 100.".to_owned()),
+        }
+    };
+    view! {
+        <details>
+            <summary>"More rolls of the same"</summary>
+            <div class="form">
+                {entry("more-count", "How many", "1 to 100.", count)}
+                <div class="row">{button("", "Add rolls", never(), add)}</div>
+            </div>
+        </details>
+    }
+}
+
+fn question<'a>(
+    stock: &Stock,
+    batch: &Batch,
+    storage: book::Storage,
+    rules: &'a book::Rules,
+    findings: &'a [&'a book::Finding],
+) -> Question<'a> {
+    Question {
+        film: stock.film,
+        box_speed: stock.box_speed,
+        expiry: batch.expiry,
+        storage,
+        on: today(),
+        exposures: stock.exposures.unwrap_or(36),
+        slate: false,
+        rules,
+        findings,
+    }
+}
+
+/// Start rating and rating the rest of one group.
+fn group(room: Room, shelf: &Shelf, group: &Group, several: bool) -> impl IntoView + use<> {
+    let heading = if several {
+        format!("Where to start, {}", group.storage.words())
+    } else {
+        "Where to start".to_owned()
+    };
+    let (begin, conclusion, found, elsewhere, words) = room.with(|book| {
+        let rules = book.rules();
+        let found = findings_of(book, group);
+        let begin = start(&question(
+            &shelf.stock,
+            &shelf.batch,
+            group.storage,
+            &rules,
+            &found,
+        ));
+        let lines: Vec<String> = found
+            .iter()
+            .map(|finding| {
+                format!(
+                    "{}: rate it at {}. {}",
+                    finding.on.text(),
+                    finding.rating.rating_words(),
+                    age_words(finding, &shelf.batch, today())
+                )
+            })
+            .collect();
+        let elsewhere: Vec<String> = findings_elsewhere(book, group)
+            .into_iter()
+            .map(|(finding, why)| format!("{}: {why}", finding.rating.rating_words()))
+            .collect();
+        (
+            begin,
+            conclude(book, group),
+            lines,
+            elsewhere,
+            book.group_words(group),
+        )
+    });
+    view! {
+        <section class="group">
+            <h3>{heading}</h3>
+            <p>{words}</p>
+            {starting(room, begin)}
+            <h3>"Rate the rest"</h3>
+            {rest(room, conclusion)}
+            {list("Written to this group", found)}
+            {list("Of other groups, and why it does not hold here", elsewhere)}
+        </section>
+    }
+}
+
+/// A list with a heading, or nothing.
+fn list(heading: &'static str, lines: Vec<String>) -> AnyView {
+    if lines.is_empty() {
+        return ().into_any();
+    }
+    let items = lines
+        .into_iter()
+        .map(|line| view! { <li>{line}</li> })
+        .collect_view();
+    view! {
+        <h4>{heading}</h4>
+        <ul class="list">{items}</ul>
+    }
+    .into_any()
+}
+
+/// The rules side by side, and the base and bracket that cover their disagreement.
+fn starting(room: Room, begin: Start) -> impl IntoView {
+    let rules = begin
+        .says
+        .into_iter()
+        .map(|rule| {
+            let range = if rule.rating_least == rule.rating_most {
+                rule.rating_least.rating_words()
+            } else {
+                format!(
+                    "{} to {}",
+                    rule.rating_least.rating_words(),
+                    rule.rating_most.rating_words()
+                )
+            };
+            let offset = if (rule.most - rule.least).is_even() {
+                words::difference(rule.least)
+            } else {
+                format!(
+                    "{} to {}",
+                    words::difference(rule.least),
+                    words::difference(rule.most)
+                )
+            };
+            let value = rule
+                .value
+                .map(|value| self::value(room, rule.name.clone(), value).into_any());
+            let counts = if rule.counts {
+                "rule"
+            } else {
+                "rule set-aside"
+            };
+            view! {
+                <li class=counts>
+                    <p class="rule-name">{rule.name}</p>
+                    <p class="rule-rating">{range}</p>
+                    <p>{format!("{offset} than box speed asks for.")}</p>
+                    <p>{rule.statement}</p>
+                    <p class="reason">{rule.source.words()}</p>
+                    {value}
+                </li>
+            }
+        })
+        .collect_view();
+    let silent = begin
+        .silent
+        .into_iter()
+        .map(|(name, why)| format!("{name}: {why}"))
+        .collect();
+    view! {
+        <p class="answer">{begin.words}</p>
+        <ul class="rules" aria-label="What the rules say">
+            {rules}
+        </ul>
+        {list("Rules that say nothing here", silent)}
+        {list("What the bracket does not tell", begin.cautions)}
+    }
+}
+
+/// The value of a rule, to be replaced by one's own.
+fn value(room: Room, name: String, value: book::RuleValue) -> impl IntoView {
+    let unit = match value.unit {
+        Unit::MonthsPerStop => "months for one stop",
+        Unit::TwelfthsOfAStop => "twelfths of a stop, less than nought for less light",
+        Unit::Percent => "percent",
+    };
+    let printed = if value.value == value.printed {
+        unit.to_owned()
+    } else {
+        format!("{unit}; the rule itself says {}", value.printed)
+    };
+    let shown = value.value.to_string();
+    let change = move |event| {
+        let typed: String = event_target_value(&event);
+        let typed = typed.trim();
+        let own = if typed.is_empty() {
+            Ok(None)
+        } else {
+            typed.parse::<i32>().map(Some)
+        };
+        match own {
+            Ok(own) => {
+                room.edit(&Edit::Rule {
+                    id: value.id.clone(),
+                    value: own.filter(|own| *own != value.printed),
+                });
+            }
+            Err(_) => room.said.set(format!(
+                "“{typed}” is no whole number. Leave the field empty to go back to the rule's own value."
+            )),
+        }
+    };
+    view! {
+        <label class="own-value">
+            <span>"Value"</span>
+            <input
+                type="text"
+                inputmode="numeric"
+                aria-label=format!("Value of the rule: {name}")
+                prop:value=shown
+                on:change=change
+            />
+            <span class="hint">{printed}</span>
+        </label>
+    }
+}
+
+/// What follows from judged frames, with its evidence one tap away.
+fn rest(room: Room, conclusion: Conclusion) -> AnyView {
+    let suggestion = match conclusion {
+        Conclusion::Nothing(why) => return view! { <p class="reason">{why}</p> }.into_any(),
+        Conclusion::Void(why) => return view! { <p class="warning">{why}</p> }.into_any(),
+        Conclusion::Found(suggestion) => suggestion,
+    };
+    let evidence: Vec<String> = suggestion
+        .evidence
+        .iter()
+        .map(|scene| {
+            format!(
+                "{}, scene {}{}: liked with {} than box speed; light EV {}.",
+                scene.roll,
+                scene.scene,
+                if scene.name.is_empty() {
+                    String::new()
+                } else {
+                    format!(" ({})", scene.name)
+                },
+                words::difference(scene.liked()),
+                words::decimal(f64::from(scene.light_tenths) / 10.0, 1)
+            )
+        })
+        .collect();
+    let lines = suggestion.words.join("\n");
+    let surer = suggestion.surer.clone();
+    let rating = suggestion.rating.rating_words();
+    let write = move || {
+        let id = room.once(|book| book.new_id(Kind::Finding, &suggestion.group.batch));
+        room.edit(&Edit::Found(suggestion.finding(&id, today())));
+    };
+    view! {
+        <p class="answer">{format!("Rate the rest at {rating}.")}</p>
+        <p class="lines">{lines}</p>
+        <details>
+            <summary>"The evidence"</summary>
+            {list("Scene by scene", evidence)}
+        </details>
+        {list("What would make it surer", surer)}
+        <div class="row">{button("main", "Write this to the group", never(), write)}</div>
+    }
+    .into_any()
+}
+
+/// The roll's group in words, for pages of a roll.
+pub(super) fn group_of(room: Room, roll: &Roll) -> String {
+    room.with(|book| {
+        book.group_of(roll)
+            .map(|group| book.group_words(&group))
+            .unwrap_or_default()
+    })
+}

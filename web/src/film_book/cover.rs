@@ -1,0 +1,256 @@
+//! The cover: what is loaded where, what waits longest, what is in the bag, and the book as a file.
+
+use book::{EXAMPLE, Edit, Kind, Record, plan_import};
+use leptos::html;
+use leptos::prelude::*;
+use leptos::task::spawn_local;
+
+use super::{
+    form::entry_button,
+    papers,
+    room::{Place, Room, today},
+};
+use crate::{
+    browser::files,
+    piece::{button, flag, never, paragraph, press, text},
+};
+
+pub(super) fn page(room: Room) -> impl IntoView {
+    let loaded = move || {
+        room.with(|book| {
+            let cards: Vec<_> = book
+                .open_rolls()
+                .map(|(roll, loading)| {
+                    let stock = book.stock_of(roll);
+                    Card {
+                        id: roll.id.clone(),
+                        camera: loading.camera.clone(),
+                        film: format!(
+                            "{}{}",
+                            roll.name,
+                            stock.map_or_else(String::new, |stock| format!(
+                                ", box speed {}",
+                                stock.box_speed.shown()
+                            ))
+                        ),
+                        rating: format!("rated {}", loading.rating.rating_words()),
+                        left: roll.left_words(),
+                        since: format!(
+                            "In the camera since {}, {}.",
+                            loading.since.text(),
+                            days(loading.since.days_until(today()))
+                        ),
+                    }
+                })
+                .collect();
+            if cards.is_empty() {
+                view! { <p class="reason">"No camera is loaded. Open a batch below to load a roll."</p> }
+                    .into_any()
+            } else {
+                cards
+                    .into_iter()
+                    .map(|card| self::card(room, card))
+                    .collect_view()
+                    .into_any()
+            }
+        })
+    };
+    let waiting = text(move || {
+        room.with(|book| {
+            book.waiting_longest(today())
+                .into_iter()
+                .take(5)
+                .map(|(since, roll)| {
+                    format!("{}: {}, {}", roll.name, roll.state.words(), days(since))
+                })
+                .collect::<Vec<_>>()
+                .join("\n")
+        })
+    });
+    let bag = move || {
+        room.with(|book| {
+            let mut rows: Vec<(String, String, String)> = book
+                .batches()
+                .map(|batch| {
+                    let name = book
+                        .stock(&batch.stock)
+                        .map_or_else(|| batch.stock.clone(), |stock| stock.name.clone());
+                    let rolls = book.rolls().filter(|roll| roll.batch == batch.id).count();
+                    let words = format!(
+                        "{}; {}",
+                        batch.age_words(today()),
+                        if rolls == 1 {
+                            "1 roll".to_owned()
+                        } else {
+                            format!("{rolls} rolls")
+                        }
+                    );
+                    (batch.id.clone(), name, words)
+                })
+                .collect();
+            rows.sort_by(|a, b| a.1.cmp(&b.1));
+            rows.into_iter()
+                .map(|(id, name, words)| {
+                    let open = press(move || room.go(Place::Batch(id.clone())));
+                    view! {
+                        <li>
+                            <button class="shelf" type="button" on:click=open>
+                                <span class="shelf-name">{name}</span>
+                                <span class="shelf-words">{words}</span>
+                            </button>
+                        </li>
+                    }
+                })
+                .collect_view()
+        })
+    };
+    view! {
+        <h3>"Loaded"</h3>
+        <div class="cards">{loaded}</div>
+        {papers::shown(room)}
+        <section hidden=flag(move || waiting.with(String::is_empty))>
+            <h3>"Waiting longest"</h3>
+            {paragraph("lines", waiting)}
+        </section>
+        <h3>"Bag"</h3>
+        <ul class="shelves" aria-label="Bag">
+            {bag}
+        </ul>
+        <div class="row">
+            {button("main", "Add film", never(), move || room.go(Place::NewFilm))}
+        </div>
+        {keep(room)}
+    }
+}
+
+struct Card {
+    id: String,
+    camera: String,
+    film: String,
+    rating: String,
+    left: String,
+    since: String,
+}
+
+fn card(room: Room, card: Card) -> impl IntoView {
+    let (open, tape) = (card.id.clone(), card.id);
+    let name = card.camera.clone();
+    view! {
+        <article class="card" aria-label=name>
+            <p class="card-camera">{card.camera}</p>
+            <p class="card-rating">{card.rating}</p>
+            <p class="card-film">{card.film}</p>
+            <p>{card.left}</p>
+            <p class="reason">{card.since}</p>
+            <div class="row">
+                {button("main", "Open the log", never(), move || room.go(Place::Roll(open.clone())))}
+                {button("", "Label for the camera", never(), move || papers::tape_of(room, &tape))}
+            </div>
+        </article>
+    }
+}
+
+fn days(count: i32) -> String {
+    match count {
+        0 => "today".to_owned(),
+        1 => "1 day".to_owned(),
+        _ => format!("{count} days"),
+    }
+}
+
+/// The whole book as a file, in and out, and the example.
+fn keep(room: Room) -> impl IntoView {
+    let field = NodeRef::<html::Input>::new();
+    // An import that waits for the person's word.
+    let plan = RwSignal::new(None::<book::Import>);
+    let refused = RwSignal::new(String::new());
+    let chosen = move |_| {
+        let Some(file) = field
+            .get_untracked()
+            .and_then(|field| files::chosen(&field).into_iter().next())
+        else {
+            return;
+        };
+        spawn_local(async move {
+            plan.set(None);
+            refused.set(String::new());
+            match files::text(&file).await {
+                Some(text) => match room.once(|book| plan_import(book, &text)) {
+                    Ok(import) => plan.set(Some(import)),
+                    Err(error) => refused.set(error.to_string()),
+                },
+                None => refused.set("The file could not be read.".to_owned()),
+            }
+        });
+    };
+    let says = text(move || {
+        plan.with(|plan| {
+            plan.as_ref()
+                .map(|plan| plan.says.join("\n"))
+                .unwrap_or_default()
+        })
+    });
+    let none = flag(move || plan.with(Option::is_none));
+    let take = move || {
+        if let Some(import) = plan.get_untracked()
+            && room.edit(&Edit::Import(import))
+        {
+            plan.set(None);
+        }
+    };
+    let has_example = flag(move || {
+        room.with(|book| {
+            book.records().any(|record| {
+                let key = match record {
+                    Record::Aside(_) => return false,
+                    other => other.key(),
+                };
+                key.kind != Kind::Rules && key.id.starts_with(EXAMPLE)
+            })
+        })
+    });
+    let no_example = flag(move || !has_example.get());
+    view! {
+        <h3>"Keep and hand on"</h3>
+        <p class="reason">
+            "Everything stays on this device. A tab may lose it after a week without use on some phones: put the page on the home screen, and save a file now and then."
+        </p>
+        <div class="row">
+            {button("", "Save the whole book", never(), move || papers::save_book(room))}
+            {button("", "Save all frames as a table", never(), move || papers::save_table(room, None))}
+        </div>
+        <div class="field">
+            <label for="book-file">"Bring in a saved book"</label>
+            <input
+                id="book-file"
+                node_ref=field
+                type="file"
+                accept=".json,application/json"
+                on:change=chosen
+            />
+        </div>
+        <p class="field-error" role="alert" hidden=flag(move || refused.with(String::is_empty))>
+            {refused}
+        </p>
+        <div class="question" hidden=none>
+            {paragraph("lines", says)}
+            <div class="row">
+                {button("main", "Bring it in", never(), take)}
+                {button("", "Leave it", never(), move || plan.set(None))}
+            </div>
+        </div>
+        <div class="row">
+            {button("", "Add the invented example", has_example, move || {
+                room.edit(&Edit::AddExample);
+            })}
+            {button("", "Remove the example", no_example, move || {
+                room.edit(&Edit::RemoveExample);
+            })}
+        </div>
+    }
+}
+
+/// The way to a roll, with its state.
+pub(super) fn roll_row(room: Room, id: String, words: String) -> impl IntoView {
+    view! { <li>{entry_button("shelf", words, move || room.go(Place::Roll(id.clone())))}</li> }
+}

@@ -1,0 +1,91 @@
+//! Fields of the film book's forms: what is typed lives in a signal until the form is sent.
+
+use leptos::prelude::*;
+
+use crate::{
+    field::{Options, select},
+    piece::text,
+};
+
+/// A field for text, with a line under it that says what may be typed.
+pub(super) fn entry(
+    id: &'static str,
+    label: &'static str,
+    hint: &'static str,
+    typed: RwSignal<String>,
+) -> impl IntoView {
+    view! {
+        <div class="field">
+            <label for=id>{label}</label>
+            <input
+                id=id
+                type="text"
+                autocomplete="off"
+                spellcheck="false"
+                prop:value=typed
+                on:input=move |event| typed.set(event_target_value(&event))
+            />
+            <p class="hint">{hint}</p>
+        </div>
+    }
+}
+
+/// A choice from a list that may change.
+pub(super) fn choice(
+    id: &'static str,
+    label: &'static str,
+    options: Signal<Options>,
+    chosen: RwSignal<String>,
+) -> impl IntoView {
+    let choose = move |event| chosen.set(event_target_value(&event));
+    select(
+        id,
+        label,
+        NodeRef::new(),
+        options,
+        text(move || chosen.get()),
+        Box::new(choose),
+    )
+}
+
+/// A list of choices that stays as it is.
+pub(super) fn fixed<'a>(list: impl IntoIterator<Item = (&'a str, &'a str)>) -> Signal<Options> {
+    let list: Options = list
+        .into_iter()
+        .map(|(key, name)| (key.to_owned(), name.to_owned()))
+        .collect();
+    Signal::stored(list)
+}
+
+/// A box to tick.
+pub(super) fn tick(label: &'static str, ticked: RwSignal<bool>) -> impl IntoView {
+    view! {
+        <label class="pick">
+            <input
+                type="checkbox"
+                prop:checked=ticked
+                on:change=move |event| ticked.set(event_target_checked(&event))
+            />
+            {label}
+        </label>
+    }
+}
+
+/// What was typed, without the white space around it.
+pub(super) fn typed(field: RwSignal<String>) -> String {
+    field.with_untracked(|text| text.trim().to_owned())
+}
+
+/// A button whose words are made of the book's.
+pub(super) fn entry_button(
+    class: &'static str,
+    words: String,
+    action: impl Fn() + 'static,
+) -> impl IntoView {
+    let press = crate::piece::press(action);
+    view! {
+        <button class=class type="button" on:click=press>
+            {words}
+        </button>
+    }
+}

@@ -1,0 +1,119 @@
+//! The film book: what film there is, what each frame was really shot at, and how to rate the rest.
+//!
+//! A program of its own, so that the dial does not wait for it. Everything it knows and says comes from the crate `book`.
+
+mod batch;
+mod cover;
+mod form;
+mod new_film;
+mod papers;
+mod review;
+mod roll;
+mod room;
+mod series;
+
+use std::sync::Arc;
+
+use leptos::html;
+use leptos::prelude::*;
+use panel::handover;
+
+use self::room::{Place, Room};
+use crate::{
+    browser::film_book,
+    piece::{button, flag, never, paragraph, text},
+};
+
+/// The whole book, a sheet over the page that is opened by messages from the dial.
+#[component]
+pub(crate) fn FilmBook() -> impl IntoView {
+    let room = Room::open();
+    let dialog = NodeRef::<html::Dialog>::new();
+    film_book::on_message(move |message| {
+        if let Some(dialog) = dialog.get_untracked() {
+            // OK to ignore: it fails only where it is open already.
+            let _ = dialog.show_modal();
+        }
+        if message.is_empty() {
+            return;
+        }
+        match handover::series(&message) {
+            Ok(series) => {
+                room.series.set(Some(Arc::new(series)));
+                room.go(Place::Series);
+            }
+            Err(refusal) => room.said.set(refusal.sentence),
+        }
+    });
+    let close = move || {
+        if let Some(dialog) = dialog.get_untracked() {
+            dialog.close();
+        }
+    };
+    let title = text(move || title(room));
+    let page = move || match room.place.get() {
+        Place::Cover => cover::page(room).into_any(),
+        Place::NewFilm => new_film::page(room).into_any(),
+        Place::Batch(id) => batch::page(room, id).into_any(),
+        Place::Roll(id) => roll::page(room, id).into_any(),
+        Place::Review(id) => review::page(room, id).into_any(),
+        Place::Series => series::page(room).into_any(),
+    };
+    let undo = text(move || room.would_undo().unwrap_or_default());
+    let notices = text(move || room.notice_lines());
+    view! {
+        <dialog class="sheet film-book" node_ref=dialog aria-labelledby="film-book-title">
+            <div class="sheet-head">
+                {button(
+                    "quiet",
+                    "Back",
+                    flag(move || room.place.get() == Place::Cover),
+                    move || room.back(),
+                )}
+                <h2 id="film-book-title">{title}</h2>
+                {button("", "Close", never(), close)}
+            </div>
+            <div class="sheet-body">
+                <p class="notice" hidden=flag(move || notices.with(String::is_empty))>
+                    {notices}
+                </p>
+                {page}
+            </div>
+            <div class="film-book-foot">
+                <p class="film-book-said" role="status">
+                    {room.said}
+                </p>
+                <div class="row">
+                    {button("", "Undo", flag(move || undo.with(String::is_empty)), move || room.undo())}
+                    {button("", "Do again", never(), move || room.redo())}
+                </div>
+                {paragraph(
+                    "reason",
+                    text(move || {
+                        let what = undo.get();
+                        if what.is_empty() { what } else { format!("Undo takes back: {what}") }
+                    }),
+                )}
+            </div>
+        </dialog>
+    }
+}
+
+fn title(room: Room) -> String {
+    room.with(|book| match room.place.get() {
+        Place::Cover => "Film book".to_owned(),
+        Place::NewFilm => "New film".to_owned(),
+        Place::Series => "Log this series".to_owned(),
+        Place::Batch(id) => book
+            .batch(&id)
+            .and_then(|batch| book.stock(&batch.stock))
+            .map_or_else(|| "Batch".to_owned(), |stock| stock.name.clone()),
+        Place::Roll(id) => book
+            .roll(&id)
+            .map_or_else(|| "Roll".to_owned(), |roll| roll.name.clone()),
+        Place::Review(id) => book.roll(&id).map_or_else(
+            || "Review".to_owned(),
+            |roll| format!("Review: {}", roll.name),
+        ),
+    })
+}

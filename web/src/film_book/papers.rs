@@ -1,0 +1,121 @@
+//! Papers that leave the page: labels, slips, tables, sidecars and the whole book, as text to copy or files to save.
+
+use book::{Development, csv, export, findings_of, lab_slip, sidecars, slip_caution, tape, zip};
+use leptos::prelude::*;
+use leptos::task::spawn_local;
+
+use super::room::{Room, today};
+use crate::{
+    browser::{clipboard, files, page},
+    piece::{button, flag, never, paragraph, text},
+};
+
+const NOT_SAVED: &str = "The browser does not let the page save a file.";
+
+fn save(room: Room, name: &str, kind: &str, bytes: &[u8]) {
+    let said = match files::save(name, kind, bytes) {
+        Some(()) => format!("{name} is handed to the browser to save."),
+        None => NOT_SAVED.to_owned(),
+    };
+    room.said.set(said);
+}
+
+/// The whole book as one document.
+pub(super) fn save_book(room: Room) {
+    let on = today();
+    let document = room.once(|book| export(book, on));
+    let name = format!("stopkeeper-book-{}.json", on.text());
+    save(room, &name, "application/json", document.as_bytes());
+}
+
+/// The frames of one roll, or of all, as comma-separated values.
+pub(super) fn save_table(room: Room, roll: Option<&str>) {
+    let table = room.once(|book| {
+        let rolls: Vec<_> = book
+            .rolls()
+            .filter(|known| roll.is_none_or(|id| known.id == id))
+            .collect();
+        csv(book, &rolls)
+    });
+    let name = roll.map_or_else(|| "frames.csv".to_owned(), |id| format!("{id}.csv"));
+    save(room, &name, "text/csv", table.as_bytes());
+}
+
+/// The sidecars of a roll, named after its scans, as one archive.
+pub(super) fn save_sidecars(room: Room, id: &str) {
+    let files = room.once(|book| {
+        book.roll(id)
+            .map(|roll| sidecars(book, roll))
+            .unwrap_or_default()
+    });
+    if files.is_empty() {
+        room.said.set(
+            "No frame has a scan yet: line the scans up with the log first (under Review)."
+                .to_owned(),
+        );
+        return;
+    }
+    match zip(&files) {
+        Some(bytes) => save(
+            room,
+            &format!("{id}-sidecars.zip"),
+            "application/zip",
+            &bytes,
+        ),
+        None => room
+            .said
+            .set("There is more than one archive can hold.".to_owned()),
+    }
+}
+
+/// Copies the label for a roll, to be written or printed on a strip of tape.
+pub(super) fn tape_of(room: Room, id: &str) {
+    let label = room.once(|book| {
+        let roll = book.roll(id)?;
+        let suggested = book.group_of(roll).and_then(|group| {
+            findings_of(book, &group)
+                .last()
+                .map(|finding| finding.rating)
+        });
+        Some(tape(book, roll, suggested).join("\n"))
+    });
+    room.paper.set(label.unwrap_or_default());
+}
+
+/// Shows the slip for the lab, with what to think over first.
+pub(super) fn slip_of(room: Room, id: &str, development: Development) -> Option<String> {
+    room.once(|book| {
+        let roll = book.roll(id)?;
+        room.paper.set(lab_slip(book, roll, development).join("\n"));
+        slip_caution(book, roll, development)
+    })
+}
+
+/// The paper that was asked for last, to copy or print.
+pub(super) fn shown(room: Room) -> impl IntoView {
+    let none = flag(move || room.paper.with(String::is_empty));
+    let copy = move || {
+        let label = room.paper.get_untracked();
+        spawn_local(async move {
+            let copied = clipboard::write(&label).await;
+            room.said.set(
+                if copied {
+                    "Copied."
+                } else {
+                    "The browser does not let the page copy. Select the text and copy it."
+                }
+                .to_owned(),
+            );
+        });
+    };
+    view! {
+        <div class="paper" hidden=none>
+            {paragraph("paper-text lines", text(move || room.paper.get()))}
+            <div class="row no-print">
+                {button("", "Copy the text", never(), copy)}
+                {button("", "Print it", never(), page::print)}
+                {button("", "Put it away", never(), move || room.paper.set(String::new()))}
+            </div>
+        </div>
+    }
+}

@@ -1,0 +1,688 @@
+//! The log of a roll: as planned and as shot, slips over a run of frames, and what the roll goes through.
+
+use book::{
+    Aperture, Development, Edit, Extra, Fate, Planned, Roll, Row, Run, Slip, Speed, State, Time,
+    rows, series, stale,
+};
+use leptos::prelude::*;
+
+use super::{
+    batch,
+    form::{choice, entry, fixed, typed},
+    papers,
+    room::{Place, Room, now, today},
+};
+use crate::piece::{button, flag, never, paragraph, press, text};
+
+/// A reading older than this is worth taking again, in minutes (judgement, no source).
+const STALE: u16 = 20;
+
+/// What follows from the roll, anew whenever the book changes; nothing where it is gone.
+fn of<T: Default>(room: Room, id: StoredValue<String>, of: impl FnOnce(&Roll) -> T) -> T {
+    room.with(|book| {
+        id.with_value(|id| book.roll(id).map(of))
+            .unwrap_or_default()
+    })
+}
+
+pub(super) fn page(room: Room, id: String) -> impl IntoView {
+    let id = StoredValue::new(id);
+    // The frame that is open to be changed.
+    let open = RwSignal::new(None::<u16>);
+    let facts = text(move || {
+        let mut lines = of(room, id, |roll| {
+            let mut lines = vec![format!("This roll is {}.", roll.state.words())];
+            if let Some(loading) = roll.loading() {
+                lines.push(format!(
+                    "In the {} since {}, rated {}.",
+                    loading.camera,
+                    loading.since.text(),
+                    loading.rating.rating_words()
+                ));
+                lines.push(roll.left_words());
+            }
+            lines
+        });
+        let group = of(room, id, |roll| batch::group_of(room, roll));
+        lines.push(group);
+        lines.join("\n")
+    });
+    view! {
+        {paragraph("lines", facts)}
+        {next(room, id, open)}
+        {state(room, id)}
+        <h3>"Log"</h3>
+        {table(room, id, open)}
+        {frame(room, id, open)}
+        {held(room, id)}
+        {slip(room, id)}
+        {extras(room, id)}
+        {papers(room, id)}
+        {describe(room, id)}
+    }
+}
+
+/// The next frame to shoot, large, to be ticked off with a thumb.
+fn next(room: Room, id: StoredValue<String>, open: RwSignal<Option<u16>>) -> impl IntoView {
+    let waiting = move || {
+        of(room, id, |roll| {
+            roll.frames
+                .iter()
+                .find(|frame| frame.shot.fate == Fate::Waiting)
+                .map(|frame| frame.id)
+        })
+    };
+    let row = move || {
+        room.with(|book| {
+            let roll = id.with_value(|id| book.roll(id))?;
+            let id = waiting()?;
+            let place = roll.frames.iter().position(|frame| frame.id == id)?;
+            rows(book, roll).into_iter().nth(place)
+        })
+    };
+    let none = flag(move || waiting().is_none());
+    let set = text(move || row().map_or_else(String::new, |row| row.planned.join(", ")));
+    let small = text(move || {
+        row().map_or_else(String::new, |row| {
+            let mut parts = vec![format!("Frame {}", row.frame)];
+            parts.extend(
+                [row.scene, row.wanted]
+                    .into_iter()
+                    .filter(|part| !part.is_empty()),
+            );
+            parts.join("; ")
+        })
+    });
+    let old = text(move || {
+        of(room, id, |roll| {
+            let frame = roll.frames.iter().find(|f| f.shot.fate == Fate::Waiting)?;
+            let book::Plan::Picture { scene, .. } = &frame.plan else {
+                return None;
+            };
+            stale(roll.scene(*scene)?, now(), STALE)
+        })
+        .unwrap_or_default()
+    });
+    let taken = move || {
+        if let Some(frame) = untrack(waiting) {
+            room.edit(&Edit::Taken {
+                roll: id.get_value(),
+                frame,
+                at: Some(now()),
+            });
+        }
+    };
+    let otherwise = move || open.set(untrack(waiting));
+    let left_out = move || {
+        if let Some(frame) = untrack(waiting) {
+            room.edit(&Edit::Slip {
+                roll: id.get_value(),
+                run: Run::One(frame),
+                slip: Slip::Fate(Fate::LeftOut),
+            });
+        }
+    };
+    view! {
+        <section class="next" hidden=none aria-label="Next frame">
+            {paragraph("next-small", small)}
+            {paragraph("next-set", set)}
+            {paragraph("warning", old)}
+            <div class="row">
+                {button("main", "Taken", never(), taken)}
+                {button("", "Shot otherwise", never(), otherwise)}
+                {button("", "Left out", never(), left_out)}
+            </div>
+        </section>
+    }
+}
+
+/// What the roll goes through next.
+fn state(room: Room, id: StoredValue<String>) -> impl IntoView {
+    let is = move |state: State| flag(move || of(room, id, |roll| Some(roll.state)) != Some(state));
+    let kind = RwSignal::new("normal".to_owned());
+    let thirds = RwSignal::new("3".to_owned());
+    let kinds = fixed([
+        ("normal", "Develop normally"),
+        (
+            "push",
+            "Push: develop longer, for film that got too little light",
+        ),
+        (
+            "pull",
+            "Pull: develop shorter, for film that got too much light",
+        ),
+    ]);
+    let caution = RwSignal::new(String::new());
+    let development = move || {
+        let count = typed(thirds)
+            .parse::<u8>()
+            .ok()
+            .filter(|count| (1..=9).contains(count));
+        match (kind.get_untracked().as_str(), count) {
+            ("normal", _) => Some(Development::Normal),
+            ("push", Some(count)) => Some(Development::PushThirds(count)),
+            ("pull", Some(count)) => Some(Development::PullThirds(count)),
+            _ => {
+                room.said
+                    .set("A push or pull is 1 to 9 thirds of a stop.".to_owned());
+                None
+            }
+        }
+    };
+    let slip = move || {
+        if let Some(development) = development() {
+            caution.set(papers::slip_of(room, &id.get_value(), development).unwrap_or_default());
+        }
+    };
+    let send = move || {
+        if let Some(development) = development() {
+            room.edit(&Edit::Send {
+                roll: id.get_value(),
+                on: today(),
+                development,
+            });
+        }
+    };
+    view! {
+        <div class="row" hidden=is(State::InBag)>
+            {button("", "To its batch, to load it", never(), move || to_batch(room, id))}
+        </div>
+        <div class="row" hidden=is(State::Loaded)>
+            {button("", "The roll is full: take it out", never(), move || {
+                room.edit(&Edit::Finish {
+                    roll: id.get_value(),
+                    on: today(),
+                });
+            })}
+        </div>
+        <div class="form" hidden=is(State::Exposed)>
+            <h3>"To the lab"</h3>
+            {choice("lab-development", "Development", kinds, kind)}
+            <div hidden=flag(move || kind.with(|kind| kind == "normal"))>
+                {entry("lab-thirds", "By how many thirds of a stop", "1 to 9; 3 is one stop.", thirds)}
+            </div>
+            {paragraph("warning", caution.into())}
+            <div class="row">
+                {button("", "Show the slip for the lab", never(), slip)}
+                {button("main", "It is sent today", never(), send)}
+            </div>
+        </div>
+        <div class="row" hidden=is(State::AtLab)>
+            {button("main", "It is back today", never(), move || {
+                room.edit(&Edit::Return {
+                    roll: id.get_value(),
+                    on: today(),
+                });
+            })}
+        </div>
+        <div class="row" hidden=is(State::Back)>
+            {button("main", "Review the scans", never(), move || room.go(Place::Review(id.get_value())))}
+            {button("", "To its batch, to rate the rest", never(), move || to_batch(room, id))}
+        </div>
+        {papers::shown(room)}
+    }
+}
+
+fn to_batch(room: Room, id: StoredValue<String>) {
+    if let Some(batch) = room.once(|book| {
+        id.with_value(|id| book.roll(id))
+            .map(|roll| roll.batch.clone())
+    }) {
+        room.go(Place::Batch(batch));
+    }
+}
+
+/// The frames in the order of shooting; one opens to be changed.
+fn table(room: Room, id: StoredValue<String>, open: RwSignal<Option<u16>>) -> impl IntoView {
+    let cells = move || {
+        room.with(|book| {
+            let Some(roll) = id.with_value(|id| book.roll(id)) else {
+                return Vec::new();
+            };
+            rows(book, roll)
+                .into_iter()
+                .zip(roll.frames.iter().map(|frame| frame.id))
+                .collect::<Vec<_>>()
+        })
+        .into_iter()
+        .map(|(row, frame)| log_row(row, frame, open))
+        .collect_view()
+    };
+    let none = flag(move || !of(room, id, |roll| roll.frames.is_empty()));
+    view! {
+        <p class="reason" hidden=none>
+            "Nothing is logged yet. On the dial, “Log this series” brings the frames here."
+        </p>
+        <ol class="log" aria-label="Frames">
+            {cells}
+        </ol>
+    }
+}
+
+fn log_row(row: Row, frame: u16, open: RwSignal<Option<u16>>) -> impl IntoView {
+    let setting = |set: &[String; 2]| {
+        set.iter()
+            .filter(|part| !part.is_empty())
+            .cloned()
+            .collect::<Vec<_>>()
+            .join(", ")
+    };
+    let planned = setting(&row.planned);
+    let shot = setting(&row.shot);
+    let shown = if shot.is_empty() {
+        planned.clone()
+    } else {
+        shot.clone()
+    };
+    let other = !shot.is_empty() && shot != planned;
+    let mut small: Vec<String> = Vec::new();
+    if !row.from_box.is_empty() {
+        small.push(format!("{}; {}", row.ei, row.from_box));
+    }
+    if !row.from_base.is_empty() {
+        small.push(row.from_base.clone());
+    }
+    if other {
+        small.push(format!("planned {planned}"));
+    }
+    if !row.no_evidence.is_empty() {
+        small.push(format!("no evidence: {}", row.no_evidence));
+    }
+    if !row.verdict.is_empty() {
+        small.push(row.verdict.clone());
+    }
+    if !row.note.is_empty() {
+        small.push(row.note.clone());
+    }
+    let number = if row.frame.is_empty() {
+        "–".to_owned()
+    } else {
+        row.frame.clone()
+    };
+    let what = if shown.is_empty() {
+        row.kind.clone()
+    } else {
+        shown
+    };
+    let toggle = press(move || {
+        open.update(|open| *open = (*open != Some(frame)).then_some(frame));
+    });
+    view! {
+        <li>
+            <button
+                class="log-row"
+                class:other=other
+                type="button"
+                aria-expanded=text(move || (open.get() == Some(frame)).to_string())
+                on:click=toggle
+            >
+                <span class="log-number">{number}</span>
+                <span class="log-set">{what}</span>
+                <span class="log-fate">{row.fate}</span>
+                <span class="log-small lines">{small.join("\n")}</span>
+            </button>
+        </li>
+    }
+}
+
+/// One frame, to be changed: what it was really shot at, what became of it, a note.
+fn frame(room: Room, id: StoredValue<String>, open: RwSignal<Option<u16>>) -> impl IntoView {
+    let number = text(move || {
+        let Some(frame) = open.get() else {
+            return String::new();
+        };
+        of(room, id, |roll| roll.number_of(frame)).map_or_else(
+            || "A frame that was left out".to_owned(),
+            |number| format!("Frame {number}"),
+        )
+    });
+    let time = RwSignal::new(String::new());
+    let aperture = RwSignal::new(String::new());
+    let note = RwSignal::new(String::new());
+    // A frame that is opened brings its own figures into the fields.
+    let filled = RwSignal::new(None::<u16>);
+    let fill = move || {
+        let now_open = open.get();
+        if filled.get_untracked() != now_open {
+            let (t, a, n) = now_open
+                .and_then(|frame| {
+                    room.once(|book| {
+                        let roll = id.with_value(|id| book.roll(id))?;
+                        let place = roll.frames.iter().position(|f| f.id == frame)?;
+                        let row = rows(book, roll).into_iter().nth(place)?;
+                        let [t, a] = row.shot;
+                        Some((t, a, row.note))
+                    })
+                })
+                .unwrap_or_default();
+            time.set(t);
+            aperture.set(a);
+            note.set(n);
+            filled.set(now_open);
+        }
+        now_open.is_none()
+    };
+    let slip = move |slip: Slip| {
+        if let Some(frame) = open.get_untracked() {
+            room.edit(&Edit::Slip {
+                roll: id.get_value(),
+                run: Run::One(frame),
+                slip,
+            })
+        } else {
+            false
+        }
+    };
+    let keep = move || {
+        let Some(frame) = open.get_untracked() else {
+            return;
+        };
+        let before = room.once(|book| {
+            let roll = id.with_value(|id| book.roll(id))?;
+            let place = roll.frames.iter().position(|f| f.id == frame)?;
+            rows(book, roll).into_iter().nth(place)
+        });
+        let [was_time, was_aperture] = before
+            .as_ref()
+            .map(|row| row.shot.clone())
+            .unwrap_or_default();
+        let typed_time = typed(time);
+        if !typed_time.is_empty() && typed_time != was_time {
+            match Time::parse(&typed_time) {
+                Ok(time) => {
+                    if !slip(Slip::Time(time)) {
+                        return;
+                    }
+                }
+                Err(error) => return room.said.set(error.to_string()),
+            }
+        }
+        let typed_aperture = typed(aperture);
+        if !typed_aperture.is_empty() && typed_aperture != was_aperture {
+            match Aperture::parse(&typed_aperture) {
+                Ok(aperture) => {
+                    if !slip(Slip::Aperture(aperture)) {
+                        return;
+                    }
+                }
+                Err(error) => return room.said.set(error.to_string()),
+            }
+        }
+        let typed_note = typed(note);
+        if before.is_some_and(|row| row.note != typed_note) {
+            room.edit(&Edit::Note {
+                roll: id.get_value(),
+                frame,
+                note: typed_note,
+            });
+        }
+        open.set(None);
+    };
+    let fates = [
+        ("Taken", Fate::Taken),
+        ("Lost", Fate::Lost),
+        ("Double: on the frame before", Fate::Double),
+        ("Left out", Fate::LeftOut),
+        ("Not shot yet", Fate::Waiting),
+    ]
+    .map(|(label, fate)| {
+        button("", label, never(), move || {
+            slip(Slip::Fate(fate));
+        })
+    });
+    view! {
+        <section class="form open-frame" hidden=flag(fill) aria-label="The open frame">
+            <h4>{number}</h4>
+            {entry("frame-time", "Time as shot", "As on the shutter: 1/60, 2s.", time)}
+            {entry("frame-aperture", "Aperture as shot", "f/8, 5.6.", aperture)}
+            {entry("frame-note", "Note", "In your own words.", note)}
+            <div class="row">
+                {button("main", "Keep the frame so", never(), keep)}
+                {button("", "As planned after all", never(), move || {
+                    if slip(Slip::AsPlanned) {
+                        filled.set(None);
+                        open.set(None);
+                    }
+                })}
+                {button("", "The light was another", never(), move || {
+                    slip(Slip::LightChanged(true));
+                })}
+            </div>
+            <p class="hint">"What became of it:"</p>
+            <div class="row">{fates}</div>
+        </section>
+    }
+}
+
+/// What each scene really holds and what is missing.
+fn held(room: Room, id: StoredValue<String>) -> impl IntoView {
+    let scenes = move || {
+        of(room, id, |roll| {
+            roll.scenes
+                .iter()
+                .map(|scene| {
+                    let series = series(roll, scene.number);
+                    let name = if scene.name.is_empty() {
+                        format!("Scene {}", scene.number)
+                    } else {
+                        format!("Scene {}: {}", scene.number, scene.name)
+                    };
+                    let missing: Vec<Planned> = series
+                        .missing
+                        .iter()
+                        .filter(|missing| !missing.to_come)
+                        .map(|missing| Planned {
+                            set: missing.set,
+                            more_light_twelfths: twelfths(missing.from_base.get()),
+                        })
+                        .collect();
+                    (scene.number, name, series.words, missing)
+                })
+                .collect::<Vec<_>>()
+        })
+        .into_iter()
+        .map(|(scene, name, words, missing)| {
+            let none = missing.is_empty();
+            let more = move || {
+                room.edit(&Edit::More {
+                    roll: id.get_value(),
+                    scene,
+                    frames: missing.clone(),
+                });
+            };
+            view! {
+                <li>
+                    <p class="rule-name">{name}</p>
+                    <p>{words}</p>
+                    <div class="row" hidden=none>
+                        {button("", "Plan what is missing", never(), more)}
+                    </div>
+                </li>
+            }
+        })
+        .collect_view()
+    };
+    let none = flag(move || of(room, id, |roll| roll.scenes.is_empty()));
+    view! {
+        <section hidden=none>
+            <h3>"What the series really hold"</h3>
+            <ul class="rules" aria-label="Scenes">
+                {scenes}
+            </ul>
+        </section>
+    }
+}
+
+#[expect(
+    clippy::cast_possible_truncation,
+    reason = "an offset is at most a few dozen stops"
+)]
+fn twelfths(stops: f64) -> i32 {
+    (stops * 12.0).round() as i32
+}
+
+/// A slip over a run of frames, by one edit.
+fn slip(room: Room, id: StoredValue<String>) -> impl IntoView {
+    let from = RwSignal::new(String::new());
+    let to = RwSignal::new(String::new());
+    let value = RwSignal::new(String::new());
+    let what = RwSignal::new("aperture".to_owned());
+    let kinds = fixed([
+        ("aperture", "The ring stood at"),
+        ("time", "The time stood at"),
+        ("meter", "The reading device stood at ISO"),
+        ("light", "The light was another than the reading"),
+        ("same", "The light was as read after all"),
+        ("planned", "Everything was as planned after all"),
+        ("lost", "The frames are lost"),
+    ]);
+    let needs_value =
+        move || what.with(|what| matches!(what.as_str(), "aperture" | "time" | "meter"));
+    let send = move || {
+        let error = |error: book::Error| error.to_string();
+        let read = || {
+            let number = |field: RwSignal<String>| {
+                typed(field)
+                    .parse::<u16>()
+                    .map_err(|_| "Frames are given by their number on the film.".to_owned())
+            };
+            let run = Run::Numbers {
+                from: number(from)?,
+                to: if typed(to).is_empty() {
+                    None
+                } else {
+                    Some(number(to)?)
+                },
+            };
+            let figure = typed(value);
+            let slip = match what.get_untracked().as_str() {
+                "aperture" => Slip::Aperture(Aperture::parse(&figure).map_err(error)?),
+                "time" => Slip::Time(Time::parse(&figure).map_err(error)?),
+                "meter" => Slip::Meter(Speed::parse(&figure).map_err(error)?),
+                "light" => Slip::LightChanged(true),
+                "same" => Slip::LightChanged(false),
+                "planned" => Slip::AsPlanned,
+                _ => Slip::Fate(Fate::Lost),
+            };
+            Ok::<_, String>((run, slip))
+        };
+        match read() {
+            Ok((run, slip)) => {
+                room.edit(&Edit::Slip {
+                    roll: id.get_value(),
+                    run,
+                    slip,
+                });
+            }
+            Err(sentence) => room.said.set(sentence),
+        }
+    };
+    view! {
+        <details>
+            <summary>"A slip over several frames"</summary>
+            <div class="form">
+                {entry("slip-from", "From frame", "Its number on the film.", from)}
+                {entry("slip-to", "To frame", "Empty for the last frame logged so far.", to)}
+                {choice("slip-kind", "What was otherwise", kinds, what)}
+                <div hidden=flag(move || !needs_value())>
+                    {entry("slip-value", "At", "f/5.6, 1/60 or ISO 400.", value)}
+                </div>
+                <div class="row">{button("main", "Log the slip", never(), send)}</div>
+                <p class="reason">"The plan stays as it was; what really happened is kept beside it."</p>
+            </div>
+        </details>
+    }
+}
+
+/// Frames without a scene.
+fn extras(room: Room, id: StoredValue<String>) -> impl IntoView {
+    let add = move |what: Extra| {
+        room.edit(&Edit::Extra {
+            roll: id.get_value(),
+            what,
+            before: None,
+            at: Some(now()),
+        });
+    };
+    view! {
+        <details>
+            <summary>"A frame without a scene"</summary>
+            <p class="reason">
+                "A slate is a card with roll, scene and setting. A capped frame shows base plus fog. A lost frame was wound on or wasted."
+            </p>
+            <div class="row">
+                {button("", "Slate", never(), move || add(Extra::Slate))}
+                {button("", "Capped frame", never(), move || add(Extra::Capped))}
+                {button("", "Lost frame", never(), move || add(Extra::Lost))}
+            </div>
+        </details>
+    }
+}
+
+/// Papers of the roll.
+fn papers(room: Room, id: StoredValue<String>) -> impl IntoView {
+    view! {
+        <h3>"Papers"</h3>
+        <div class="row">
+            {button("", "Label", never(), move || papers::tape_of(room, &id.get_value()))}
+            {button("", "Frames as a table", never(), move || {
+                papers::save_table(room, Some(&id.get_value()));
+            })}
+            {button("", "Sidecars for the scans", never(), move || {
+                papers::save_sidecars(room, &id.get_value());
+            })}
+            {button("", "Print the roll sheet", never(), crate::browser::page::print)}
+        </div>
+    }
+}
+
+/// Name, purpose and note of the roll.
+fn describe(room: Room, id: StoredValue<String>) -> impl IntoView {
+    let (name, purpose, exposures, note) = room.once(|book| {
+        id.with_value(|id| book.roll(id)).map_or_else(
+            || (String::new(), String::new(), 36, String::new()),
+            |roll| {
+                (
+                    roll.name.clone(),
+                    roll.purpose.clone(),
+                    roll.exposures,
+                    roll.note.clone(),
+                )
+            },
+        )
+    });
+    let name = RwSignal::new(name);
+    let purpose = RwSignal::new(purpose);
+    let exposures = RwSignal::new(exposures.to_string());
+    let note = RwSignal::new(note);
+    let keep = move || {
+        let storage = room.once(|book| id.with_value(|id| book.roll(id)).and_then(|r| r.storage));
+        match typed(exposures).parse::<u16>() {
+            Ok(exposures) => {
+                room.edit(&Edit::Describe {
+                    roll: id.get_value(),
+                    name: typed(name),
+                    purpose: typed(purpose),
+                    exposures,
+                    storage,
+                    note: typed(note),
+                });
+            }
+            Err(_) => room
+                .said
+                .set("Frames on the roll: a whole number such as 36.".to_owned()),
+        }
+    };
+    view! {
+        <details>
+            <summary>"Name and purpose"</summary>
+            <div class="form">
+                {entry("roll-name", "Name", "On its label.", name)}
+                {entry("roll-purpose", "What it is for", "So that it is not mixed up.", purpose)}
+                {entry("roll-exposures", "Frames", "12, 16, 24, 36 or 72.", exposures)}
+                {entry("roll-note", "Note", "In your own words.", note)}
+                <div class="row">{button("", "Keep", never(), keep)}</div>
+            </div>
+        </details>
+    }
+}

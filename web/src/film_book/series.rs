@@ -1,0 +1,183 @@
+//! A series from the dial becomes a scene of a roll.
+
+use book::{Edit, Light, NewScene};
+use exposure::{Stops, words};
+use leptos::prelude::*;
+
+use super::{
+    form::{choice, entry, tick, typed},
+    room::{Place, Room, now},
+};
+use crate::piece::{button, flag, never, paragraph, text};
+
+pub(super) fn page(room: Room) -> impl IntoView {
+    let series = room.series;
+    let shown = text(move || {
+        series.with(|series| {
+            series.as_ref().map_or_else(String::new, |series| {
+                let light = &series.scene.light;
+                format!(
+                    "Reading: {}, {} at {}. Rated {}, box speed {}. Base: {}.",
+                    light.time.shown(),
+                    light.aperture.shown(),
+                    light.sensitivity.shown(),
+                    series.scene.rating.rating_words(),
+                    series.box_speed.shown(),
+                    series.scene.base.shown()
+                )
+            })
+        })
+    });
+    let frames = move || {
+        series.with(|series| {
+            series
+                .iter()
+                .flat_map(|series| &series.frames)
+                .map(|frame| {
+                    let offset = f64::from(frame.more_light_twelfths) / 12.0;
+                    let offset = Stops::new(offset).map_or_else(
+                        |error| error.to_string(),
+                        |offset| {
+                            if offset.is_even() {
+                                "base".to_owned()
+                            } else {
+                                words::difference(offset)
+                            }
+                        },
+                    );
+                    view! { <li>{format!("{}: {offset}", frame.set.shown())}</li> }
+                })
+                .collect_view()
+        })
+    };
+    let rolls = Signal::derive(move || {
+        let camera = series.with(|series| {
+            series
+                .as_ref()
+                .map(|series| series.camera.clone())
+                .unwrap_or_default()
+        });
+        room.with(|book| {
+            let mut rolls: Vec<(String, String)> = book
+                .open_rolls()
+                .map(|(roll, loading)| {
+                    let words = format!(
+                        "{} in the {}, {}",
+                        roll.name,
+                        loading.camera,
+                        loading.rating.rating_words()
+                    );
+                    (roll.id.clone(), words)
+                })
+                .collect();
+            // What is loaded in the dial's camera comes first.
+            rolls.sort_by_key(|(_, words)| !words.contains(&camera));
+            rolls
+        })
+    });
+    let none = flag(move || rolls.with(Vec::is_empty));
+    let some = flag(move || !none.get());
+    let chosen = RwSignal::new(String::new());
+    let roll = move || {
+        let first = rolls.with(|rolls| rolls.first().map(|(id, _)| id.clone()));
+        Some(chosen.get())
+            .filter(|id| !id.is_empty())
+            .or(first)
+            .unwrap_or_default()
+    };
+    // The light of the scene before, for "same light".
+    let last = move || {
+        room.with(|book| {
+            let roll = book.roll(&roll())?;
+            let scene = roll.scenes.last()?;
+            Some((scene.number, scene.light.clone()))
+        })
+    };
+    let last_words = text(move || {
+        last().map_or_else(
+            || "There is no scene before.".to_owned(),
+            |(number, light)| {
+                format!(
+                    "Scene {number} was read as {}, {} at {}.",
+                    light.time.shown(),
+                    light.aperture.shown(),
+                    light.sensitivity.shown()
+                )
+            },
+        )
+    });
+    let differs = text(move || {
+        series.with(|series| {
+            let series = series.as_ref()?;
+            room.with(|book| {
+                let rating = book.roll(&roll())?.loading()?.rating;
+                (rating.shown() != series.scene.rating.shown()).then(|| {
+                    format!(
+                        "The roll is loaded at {}, and the dials are set for {}. The series is logged as the dials are.",
+                        rating.rating_words(),
+                        series.scene.rating.rating_words()
+                    )
+                })
+            })
+        })
+        .unwrap_or_default()
+    });
+    let name = RwSignal::new(String::new());
+    let device = RwSignal::new(String::new());
+    let same = RwSignal::new(false);
+    let log = move || {
+        let Some(series) = series.get_untracked() else {
+            return;
+        };
+        let roll = untrack(roll);
+        let light = if same.get_untracked() {
+            untrack(last).map(|(_, light)| light)
+        } else {
+            None
+        };
+        let light = light.unwrap_or_else(|| Light {
+            at: Some(now()),
+            device: typed(device),
+            ..series.scene.light.clone()
+        });
+        let edit = Edit::Series {
+            roll: roll.clone(),
+            scene: NewScene {
+                name: typed(name),
+                light,
+                ..series.scene.clone()
+            },
+            frames: series.frames.clone(),
+        };
+        if room.edit(&edit) {
+            let said = room.said.get_untracked();
+            room.back();
+            room.series.set(None);
+            room.go(Place::Roll(roll));
+            room.said.set(said);
+        }
+    };
+    view! {
+        {paragraph("lines", shown)}
+        <ol class="list" aria-label="Frames to log">
+            {frames}
+        </ol>
+        <div hidden=some>
+            <p class="warning">
+                "No camera is loaded. Put film into the bag, load a roll, and the series is still here."
+            </p>
+            <div class="row">
+                {button("main", "To the bag", never(), move || room.go(Place::Cover))}
+            </div>
+        </div>
+        <div class="form" hidden=none>
+            {choice("series-roll", "Roll", rolls, chosen)}
+            {paragraph("warning", differs)}
+            {entry("series-name", "Name of the scene", "For you: boats in the sun.", name)}
+            {entry("series-device", "Read with", "Which device, in your own words.", device)}
+            {tick("Same light as the scene before: take its reading", same)}
+            {paragraph("reason", last_words)}
+            <div class="row">{button("main", "Log it", never(), log)}</div>
+        </div>
+    }
+}

@@ -1,0 +1,5 @@
+//! Starts the film book.
+
+fn main() {
+    web::start_film_book();
+}
