@@ -631,8 +631,10 @@ fn change(book: &Book, edit: &Edit) -> Result<Change, Error> {
         } => on_roll(book, roll, |roll| {
             let mut verdict = verdict.clone();
             if let Some(verdict) = &mut verdict {
-                verdict.ticks.sort();
-                verdict.ticks.dedup();
+                verdict.ticks = crate::Tick::ALL
+                    .into_iter()
+                    .filter(|tick| verdict.ticks.contains(tick))
+                    .collect();
             }
             let said = verdict
                 .as_ref()

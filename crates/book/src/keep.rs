@@ -39,7 +39,7 @@ struct AsideRecord {
 
 #[derive(Deserialize)]
 #[serde(deny_unknown_fields)]
-struct Document {
+struct Document<'a> {
     #[serde(rename = "format")]
     _format: String,
     #[serde(rename = "version")]
@@ -47,7 +47,8 @@ struct Document {
     #[serde(rename = "written")]
     _written: Date,
     count: usize,
-    records: Vec<serde_json::Value>,
+    #[serde(borrow)]
+    records: Vec<&'a serde_json::value::RawValue>,
 }
 
 /// Why a record was not taken.
@@ -266,10 +267,10 @@ pub fn plan_import(book: &Book, document: &str) -> Result<Import, Error> {
             Record::Aside(Aside::new("import", text))
         }));
     };
-    let promised = match serde_json::from_str::<Document>(document) {
+    let promised = match serde_json::from_str::<Document<'_>>(document) {
         Ok(document) => {
             for record in &document.records {
-                take(&record.to_string());
+                take(record.get());
             }
             Some(document.count)
         }
@@ -349,7 +350,7 @@ impl Resolved {
         let parts: Vec<String> = Kind::ALL
             .into_iter()
             .filter_map(|kind| {
-                let count = self.adds.iter().filter(|r| r.key().kind == kind).count();
+                let count = self.adds.iter().filter(|r| r.kind() == kind).count();
                 let name = match (kind, count) {
                     (_, 0) => return None,
                     (Kind::Batch, n) if n > 1 => format!("{n} batches"),
@@ -446,10 +447,11 @@ fn resolve(book: &Book, incoming: &[Record]) -> Resolved {
         rules_differ: false,
     };
     let mut names: BTreeMap<Key, String> = BTreeMap::new();
-    let mut incoming: Vec<&Record> = incoming.iter().collect();
     // What others refer to comes first, so that they can follow.
-    incoming.sort_by_key(|record| record.key());
-    for original in incoming {
+    let in_order = Kind::ALL
+        .into_iter()
+        .flat_map(|kind| incoming.iter().filter(move |record| record.kind() == kind));
+    for original in in_order {
         let key = original.key();
         let mut record = original.clone();
         repoint(&mut record, &names);

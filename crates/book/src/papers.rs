@@ -348,7 +348,7 @@ pub fn slip_caution(book: &Book, roll: &Roll, development: Development) -> Optio
         .filter(|frame| frame.shot.fate == Fate::Taken)
         .filter_map(|frame| Some(as_shot(roll, frame)?.from_box(stock.box_speed).get()))
         .collect();
-    offsets.sort_by(f64::total_cmp);
+    text::rising(&mut offsets);
     let middle = Stops::new(*offsets.get(offsets.len() / 2)?).ok()?;
     let got = text::lean(middle, "box speed");
     match development {

@@ -528,11 +528,8 @@ impl Roll {
 
     /// Whether the parts fit together: what every record has to pass before it is taken.
     pub(crate) fn check(&self) -> Result<(), Error> {
-        let distinct = |mut numbers: Vec<u16>| {
-            let count = numbers.len();
-            numbers.sort_unstable();
-            numbers.dedup();
-            numbers.len() == count
+        let distinct = |numbers: Vec<u16>| {
+            (1..numbers.len()).all(|place| !numbers[..place].contains(&numbers[place]))
         };
         let scene_of = |frame: &Frame| match frame.plan {
             Plan::Picture { scene, .. } => Some(scene),

@@ -180,14 +180,13 @@ pub fn series(roll: &Roll, scene: u16) -> Series {
             _ => {}
         }
     }
-    out.held
-        .sort_by(|a, b| a.shot.from_base.get().total_cmp(&b.shot.from_base.get()));
+    text::order(&mut out.held, |a, b| a.shot.from_base < b.shot.from_base);
     planned.retain(|plan| {
         !out.held
             .iter()
             .any(|held| same(held.shot.from_base, plan.from_base))
     });
-    planned.sort_by(|a, b| a.from_base.get().total_cmp(&b.from_base.get()));
+    text::order(&mut planned, |a, b| a.from_base < b.from_base);
     out.missing = planned;
     out.words = in_words(&out);
     out

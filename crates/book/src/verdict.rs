@@ -135,7 +135,7 @@ fn evidence(roll: &Roll, scene: u16, box_speed: Speed) -> Option<Evidence> {
             .map(|(_, offset)| *offset)
     };
     let mut liked: Vec<f64> = of(Grade::Liked).map(f64::from).collect();
-    liked.sort_by(f64::total_cmp);
+    text::rising(&mut liked);
     #[expect(
         clippy::cast_possible_truncation,
         reason = "thousandths of at most 300 stops"
@@ -203,7 +203,7 @@ pub fn conclude(book: &Book, group: &Group) -> Conclusion {
         };
     }
     let mut liked: Vec<f64> = found.iter().map(|scene| scene.liked().get()).collect();
-    liked.sort_by(f64::total_cmp);
+    text::rising(&mut liked);
     // OK to fall back on zero: there is at least one scene.
     let middle = median(&liked).unwrap_or(0.0);
     let stops = |value: f64| Stops::new(value).unwrap_or(Stops::ZERO);
@@ -322,14 +322,13 @@ fn say(suggestion: &Suggestion, corrected: &[String], unknown: &[String]) -> Vec
             "{scenes} scenes in different light agree within a stop: as sure as a roll can make it."
         ),
     });
-    let mut cameras: Vec<String> = suggestion
-        .evidence
-        .iter()
-        .map(|scene| scene.camera.clone())
-        .collect();
-    cameras.retain(|camera| !camera.is_empty());
-    cameras.sort();
-    cameras.dedup();
+    let mut cameras: Vec<&str> = Vec::new();
+    for scene in &suggestion.evidence {
+        let camera = scene.camera.as_str();
+        if !camera.is_empty() && !cameras.contains(&camera) {
+            cameras.push(camera);
+        }
+    }
     if let [camera] = cameras.as_slice() {
         out.push(format!("This holds as set on one camera: {camera}."));
     }
@@ -398,7 +397,8 @@ pub fn findings_of<'a>(book: &'a Book, group: &Group) -> Vec<&'a Finding> {
         .findings()
         .filter(|finding| finding.group == *group)
         .collect();
-    out.sort_by(|a, b| (a.on, &a.id).cmp(&(b.on, &b.id)));
+    // Findings come in the order of their ids, and stay so where they are of one day.
+    text::order(&mut out, |a, b| a.on < b.on);
     out
 }
 
@@ -448,7 +448,7 @@ pub fn telling_frame(roll: &Roll, scene: u16, film: Film) -> Option<u16> {
         })
         .map(|(offset, frame)| (offset, frame.id))
         .collect();
-    ticked.sort_by(|a, b| a.0.total_cmp(&b.0));
+    text::order(&mut ticked, |a, b| a.0 < b.0);
     let one = if film.is_negative() {
         ticked.first()
     } else {
@@ -473,10 +473,11 @@ fn counting(roll: &Roll, scene: u16) -> Vec<(f64, &Frame)> {
 #[must_use]
 pub fn comparing_order(roll: &Roll, scene: u16, blind: Option<u32>) -> Vec<u16> {
     let mut frames = counting(roll, scene);
-    frames.sort_by(|a, b| a.0.total_cmp(&b.0));
+    text::order(&mut frames, |a, b| a.0 < b.0);
     let mut ids: Vec<u16> = frames.into_iter().map(|(_, frame)| frame.id).collect();
     if let Some(number) = blind {
-        ids.sort_by_cached_key(|id| text::hash(&format!("{} {scene} {id} {number}", roll.id)));
+        let mark = |id: &u16| text::hash(&format!("{} {scene} {id} {number}", roll.id));
+        text::order(&mut ids, |a, b| mark(a) < mark(b));
     }
     ids
 }
