@@ -24,6 +24,11 @@
 //!
 //! Where texts are kept, files, and how anything looks. Formulas of exposure are in the crate `exposure`.
 
+/// The examples of the document are compiled and run as tests.
+#[cfg(doctest)]
+#[doc = include_str!("../DESIGN.md")]
+mod design {}
+
 mod date;
 mod edit;
 mod error;
