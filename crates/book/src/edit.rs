@@ -318,11 +318,13 @@ fn add_frames(roll: &mut Roll, scene: u16, frames: &[Planned]) -> Result<String,
         "{} logged for scene {scene}.",
         text::counted(frames.len(), "frame")
     );
-    let (used, promised) = (roll.used(), usize::from(roll.exposures));
-    if used > promised {
+    let over = roll
+        .next_number()
+        .saturating_sub(roll.exposures.saturating_add(1));
+    if over > 0 {
         said.push_str(&format!(
-            " That is {} more than the roll's {promised}.",
-            used - promised
+            " That is {over} more than the roll's {}.",
+            roll.exposures
         ));
     }
     Ok(said)
@@ -473,6 +475,7 @@ fn load(book: &Book, id: &str, loading: &Loading) -> Result<Change, Error> {
         .map(|(roll, _)| roll.name.clone());
     on_roll(book, id, |roll| {
         expect_state(roll, &[State::InBag, State::Loaded, State::Exposed])?;
+        let was = roll.finished.filter(|_| roll.state == State::Exposed);
         roll.state = State::Loaded;
         roll.finished = None;
         roll.loadings.push(loading.clone());
@@ -483,6 +486,13 @@ fn load(book: &Book, id: &str, loading: &Loading) -> Result<Change, Error> {
             loading.rating.rating_words(),
             loading.since.text()
         );
+        if let Some(finished) = was {
+            said.push_str(&format!(
+                " It was exposed and finished on {}: go on only with frames that are blank, and with the lens covered \
+                 wind on one or two beyond the last.",
+                finished.text()
+            ));
+        }
         if let Some(other) = other {
             said.push_str(&format!(" The book has “{other}” in this camera as well."));
         }

@@ -342,6 +342,8 @@ struct Resolved {
     puts: Vec<Record>,
     /// Own values of rules that differ and stay as they are here.
     rules_differ: bool,
+    /// Own values of rules that come to the ones here.
+    rules_joined: bool,
 }
 
 impl Resolved {
@@ -378,6 +380,12 @@ impl Resolved {
                 "“{name}” differs from the one here. Both are kept; the one from the file gets the id {}.",
                 key.id
             ));
+        }
+        if self.rules_joined {
+            out.push(
+                "Your own values of rules are joined by those that you have no value for."
+                    .to_owned(),
+            );
         }
         if self.rules_differ {
             out.push(
@@ -434,6 +442,14 @@ fn renamed(record: &Record, id: &str) -> Record {
     record
 }
 
+/// Whether a record of a newer version, which cannot be read, is kept under this key.
+fn held_by_newer(book: &Book, key: &Key) -> bool {
+    let found_under = format!("{}.", key.text());
+    book.asides().any(|aside| {
+        aside.id.starts_with(&found_under) && decode(&aside.text) == Err(Unreadable::Newer)
+    })
+}
+
 /// Works out what comes in: new, the same, or in conflict with what is here; what is here never changes.
 ///
 /// The id of a conflicting record is made of its content, so that taking the same document over twice adds nothing.
@@ -445,6 +461,7 @@ fn resolve(book: &Book, incoming: &[Record]) -> Resolved {
         conflicts: Vec::new(),
         puts: Vec::new(),
         rules_differ: false,
+        rules_joined: false,
     };
     let mut names: BTreeMap<Key, String> = BTreeMap::new();
     // What others refer to comes first, so that they can follow.
@@ -460,7 +477,7 @@ fn resolve(book: &Book, incoming: &[Record]) -> Resolved {
             puts.push(record);
         };
         match next.get(&key) {
-            None => {
+            None if !held_by_newer(book, &key) => {
                 out.adds.push(record.clone());
                 put(record, &mut next, &mut out.puts);
             }
@@ -474,6 +491,7 @@ fn resolve(book: &Book, incoming: &[Record]) -> Resolved {
                     }
                 }
                 out.rules_differ |= differ;
+                out.rules_joined |= union != *here;
                 put(Record::Rules(union), &mut next, &mut out.puts);
                 if differ {
                     let aside = Record::Aside(Aside::new("import.rules", &record_text(original)));
@@ -482,8 +500,8 @@ fn resolve(book: &Book, incoming: &[Record]) -> Resolved {
                     }
                 }
             }
-            Some(here) => {
-                let name = here.name().to_owned();
+            here => {
+                let name = here.unwrap_or(original).name().to_owned();
                 let base = format!("{}-{}", key.id, text::short_hash(&record_text(original)));
                 let mut n = 1;
                 let other = loop {

@@ -16,7 +16,7 @@
 //!
 //! [`Film`] [`Storage`] [`Stock`] [`Batch`] [`Group`] [`warnings`] · [`Roll`] [`Scene`] [`Frame`] · [`as_shot`]
 //! [`series`] [`stale`] · [`Book`] [`Record`] [`Key`] · [`Edit`] [`Desk`] · [`Rules`] [`Finding`] ·
-//! [`start()`] [`budget`] · [`conclude`] [`findings_of`] [`age_words`] · [`encode`] [`open`] [`export`] [`plan_import`] ·
+//! [`start()`] [`start_for`] [`budget`] · [`conclude`] [`findings_of`] [`age_words`] · [`encode`] [`open`] [`export`] [`plan_import`] ·
 //! [`Lineup`] [`line_up`] · [`serves`] · [`rows`] [`csv`] [`xmp()`] [`sidecars`] [`zip()`] · [`lab_slip`] [`tape`] ·
 //! [`example()`] · [`Error`]
 //!
@@ -70,6 +70,7 @@ pub use series::{
 };
 pub use start::{
     Budget, Question, RuleSays, RuleValue, Source, Start, Unit, budget, rating_for, start,
+    start_for,
 };
 pub use verdict::{
     Conclusion, Suggestion, age_words, comparing_order, conclude, findings_elsewhere, findings_of,

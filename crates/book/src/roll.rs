@@ -476,26 +476,40 @@ impl Roll {
         numbers.len()
     }
 
-    /// Frames left, in words: `frame 35 of 36 comes next; 2 frames left`.
+    /// The number on the film of the next frame: one more than the last, or where the counter stood at the first.
+    #[must_use]
+    pub fn next_number(&self) -> u16 {
+        let last = self.numbered().into_iter().rev().find_map(|(n, _)| n);
+        let first = self
+            .loadings
+            .first()
+            .map_or(1, |loading| loading.first_frame);
+        last.map_or(first, |number| number.saturating_add(1))
+    }
+
+    /// Frames left, in words: `Frame 35 of 36 comes next; 2 frames left.`
     #[must_use]
     pub fn left_words(&self) -> String {
-        let (used, promised) = (self.used(), usize::from(self.exposures));
-        if used < promised {
+        let (next, promised) = (self.next_number(), self.exposures);
+        if next <= promised {
+            let left = usize::from(promised - next) + 1;
             return format!(
-                "Frame {} of {promised} comes next; {} left.",
-                used + 1,
-                text::counted(promised - used, "frame")
+                "Frame {next} of {promised} comes next; {} left.",
+                text::counted(left, "frame")
             );
         }
-        let spare = usize::from(SPARE_FRAMES);
-        if (36..72).contains(&promised) && used < promised + spare {
+        let over = next - promised - 1;
+        if (36..72).contains(&promised) && over < SPARE_FRAMES {
             return format!(
                 "All {promised} frames are used; the roll may give {} more.",
-                promised + spare - used
+                SPARE_FRAMES - over
             );
         }
-        if used > promised {
-            return format!("{used} frames are logged on a roll of {promised}.");
+        if over > 0 {
+            return format!(
+                "The log goes on to frame {} on a roll of {promised}.",
+                next - 1
+            );
         }
         format!("All {promised} frames are used.")
     }

@@ -4,7 +4,7 @@
 
 use exposure::{BracketStep, Control, Mark, Prefer, Scale, Stops, words};
 
-use crate::{Date, Expiry, Film, Finding, Rules, Speed, Storage, text};
+use crate::{Book, Date, Expiry, Film, Finding, Roll, Rules, Speed, Storage, text};
 
 /// What kind of statement a rule is.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -571,6 +571,27 @@ pub fn start(question: &Question<'_>) -> Start {
     out.words = start_words(&out, question);
     out.cautions = cautions(&out, question);
     out
+}
+
+/// What [`start`] says for a roll of the book: with the person's own values and the findings of its own group.
+///
+/// None if its batch or its stock is not in the book.
+#[must_use]
+pub fn start_for(book: &Book, roll: &Roll, on: Date, slate: bool) -> Option<Start> {
+    let batch = book.batch(&roll.batch)?;
+    let stock = book.stock(&batch.stock)?;
+    let group = roll.group(batch);
+    Some(start(&Question {
+        film: stock.film,
+        box_speed: stock.box_speed,
+        expiry: batch.expiry,
+        storage: group.storage,
+        on,
+        exposures: roll.exposures,
+        slate,
+        rules: &book.rules(),
+        findings: &crate::findings_of(book, &group),
+    }))
 }
 
 fn stops_or_zero(stops: f64) -> Stops {

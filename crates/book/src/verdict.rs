@@ -170,6 +170,7 @@ pub fn conclude(book: &Book, group: &Group) -> Conclusion {
     };
     let mut found = Vec::new();
     let (mut corrected, mut unknown) = (Vec::new(), Vec::new());
+    let mut known_scenes = 0;
     for roll in book.rolls_of(group) {
         let of_roll: Vec<Evidence> = roll
             .scenes
@@ -185,7 +186,7 @@ pub fn conclude(book: &Book, group: &Group) -> Conclusion {
                 continue;
             }
             Some(Scans::Unknown) | None => unknown.push(format!("“{}”", roll.name)),
-            Some(Scans::Fixed | Scans::LightTable) => {}
+            Some(Scans::Fixed | Scans::LightTable) => known_scenes += of_roll.len(),
         }
         found.extend(of_roll);
     }
@@ -236,7 +237,7 @@ pub fn conclude(book: &Book, group: &Group) -> Conclusion {
         words: Vec::new(),
         surer: Vec::new(),
     };
-    suggestion.sure = sureness(&suggestion, !unknown.is_empty());
+    suggestion.sure = sureness(&suggestion, known_scenes);
     suggestion.words = say(&suggestion, &corrected, &unknown);
     suggestion.surer = surer(&suggestion, &unknown);
     Conclusion::Found(Box::new(suggestion))
@@ -247,15 +248,16 @@ fn other_light(found: &[Evidence]) -> bool {
         .is_some_and(|(least, most)| most - least >= OTHER_LIGHT_TENTHS)
 }
 
-fn sureness(suggestion: &Suggestion, unknown_scans: bool) -> Sureness {
+/// `known` is how many of the scenes are known not to be corrected frame by frame.
+fn sureness(suggestion: &Suggestion, known: usize) -> Sureness {
     let scenes = suggestion.evidence.len();
     let agreed = !(suggestion.spread() - Stops::constant(1.0) - Stops::SMALL).is_more();
     match scenes {
         0 | 1 => Sureness::Hint,
         _ if !agreed => Sureness::Split,
-        _ if unknown_scans => Sureness::Hint,
+        _ if known == 0 => Sureness::Hint,
         2 => Sureness::Fair,
-        _ if !other_light(&suggestion.evidence) => Sureness::Fair,
+        _ if known < scenes || !other_light(&suggestion.evidence) => Sureness::Fair,
         _ => Sureness::Good,
     }
 }

@@ -60,10 +60,17 @@ fn golden_the_first_version_is_read_and_written_to_the_letter() {
         VERSION, 1,
         "a new version needs a golden file of its own, and this one stays"
     );
+    for kind in Kind::ALL {
+        let count = book
+            .records()
+            .filter(|record| record.kind() == kind)
+            .count();
+        assert!(count > 0, "the golden file has no {}", kind.name());
+    }
     assert_eq!(
-        book,
-        full(),
-        "it is the example with one record of every kind"
+        book.asides().count(),
+        1,
+        "all but the record that was set aside are read"
     );
 }
 
@@ -112,6 +119,33 @@ fn a_record_of_a_newer_version_is_left_and_exported_and_nothing_is_written_over_
     assert!(
         document(desk.book()).contains("\\\"colour\\\""),
         "an export holds it"
+    );
+}
+
+#[test]
+fn an_import_never_goes_over_a_record_of_a_newer_version_but_mends_a_damaged_one() {
+    let backup = document(worked(&[]).book());
+    let text = |version: u32| {
+        format!(
+            "{{\"format\":\"stopkeeper roll\",\"version\":{version},\"record\":{{\"id\":\"box-1\"}}}}"
+        )
+    };
+    let newer = open(&[("roll.box-1".to_owned(), text(2))]).book;
+    let both = merged(&newer, &backup);
+    assert!(both.roll("box-1").is_none(), "its key is left to it");
+    assert!(
+        both.rolls().any(|roll| roll.id.starts_with("box-1-")),
+        "the other one is kept beside it"
+    );
+    assert_eq!(
+        merged(&both, &backup),
+        both,
+        "the same file twice adds nothing"
+    );
+    let damaged = open(&[("roll.box-1".to_owned(), text(1))]).book;
+    assert!(
+        merged(&damaged, &backup).roll("box-1").is_some(),
+        "a backup brings a damaged roll back"
     );
 }
 

@@ -9,8 +9,8 @@ use exposure::{Control, Mark, Place, Steps};
 use proptest::prelude::*;
 
 use crate::check::{
-    aperture, apply, close, light, loaded, moment, roll_of, same, scene_of, series, setting, slip,
-    speed, take_all,
+    aperture, apply, bag, close, date, light, loaded, moment, roll_of, same, scene_of, series,
+    setting, slip, speed, take_all,
 };
 
 const ROLL: &str = "box-1";
@@ -429,7 +429,7 @@ fn rolls_of_every_length_say_what_is_left() {
         (24, 24, "All 24 frames are used."),
         (36, 36, "All 36 frames are used; the roll may give 2 more."),
         (36, 37, "All 36 frames are used; the roll may give 1 more."),
-        (36, 38, "38 frames are logged on a roll of 36."),
+        (36, 38, "The log goes on to frame 38 on a roll of 36."),
         (72, 71, "Frame 72 of 72 comes next; 1 frame left."),
         (72, 72, "All 72 frames are used."),
     ] {
@@ -454,6 +454,85 @@ fn rolls_of_every_length_say_what_is_left() {
         }
         same("words", &roll_of(&desk, ROLL).left_words(), words);
     }
+}
+
+#[test]
+fn a_counter_that_stood_elsewhere_at_the_first_frame_is_believed() {
+    for (first_frame, words) in [
+        (0, "Frame 0 of 36 comes next; 37 frames left."),
+        (1, "Frame 1 of 36 comes next; 36 frames left."),
+        (5, "Frame 5 of 36 comes next; 32 frames left."),
+    ] {
+        let mut desk = bag(
+            book::Film::ColourNegative,
+            "400",
+            "2004",
+            book::Storage::Room,
+            1,
+        );
+        let loading = book::Loading {
+            camera: "folder".to_owned(),
+            rating: speed("100"),
+            since: date("2024-05-01"),
+            first_frame,
+        };
+        apply(
+            &mut desk,
+            Edit::Load {
+                roll: ROLL.to_owned(),
+                loading,
+            },
+        );
+        same("words", &roll_of(&desk, ROLL).left_words(), words);
+        apply(
+            &mut desk,
+            Edit::Extra {
+                roll: ROLL.to_owned(),
+                what: Extra::Slate,
+                before: None,
+                at: None,
+            },
+        );
+        assert_eq!(
+            roll_of(&desk, ROLL).number_of(1),
+            Some(first_frame),
+            "the first number"
+        );
+    }
+}
+
+#[test]
+fn a_roll_that_is_put_in_again_says_that_it_is_exposed() {
+    let mut desk = bumped();
+    apply(
+        &mut desk,
+        Edit::Finish {
+            roll: ROLL.to_owned(),
+            on: date("2024-05-20"),
+        },
+    );
+    let loading = roll_of(&desk, ROLL)
+        .loading()
+        .expect("it was loaded")
+        .clone();
+    let done = apply(
+        &mut desk,
+        Edit::Load {
+            roll: ROLL.to_owned(),
+            loading,
+        },
+    );
+    assert!(
+        done.said
+            .contains("It was exposed and finished on 2024-05-20"),
+        "{}",
+        done.said
+    );
+    assert_eq!(
+        roll_of(&desk, ROLL).number_of(4),
+        Some(4),
+        "the numbers stay"
+    );
 }
 
 #[test]

@@ -1,9 +1,9 @@
 //! From judged frames to a rating for the rest.
 
 use book::{
-    Book, Conclusion, Desk, Edit, Evidence, Fate, Film, Grade, Group, Run, Scans, Slip, Storage,
-    Suggestion, Sureness, Tick, Verdict, age_words, comparing_order, conclude, findings_elsewhere,
-    findings_of, scans_words, telling_frame,
+    Book, Conclusion, Desk, Edit, Evidence, Fate, Film, Grade, Group, Run, Scans, Slip, Source,
+    Storage, Suggestion, Sureness, Tick, Verdict, age_words, comparing_order, conclude,
+    findings_elsewhere, findings_of, scans_words, start_for, telling_frame,
 };
 
 use crate::check::{
@@ -289,6 +289,65 @@ fn a_result_is_written_to_its_group_and_to_no_other() {
         &age_words(&finding, batch, date("2026-06-01")),
         "When the rating was found, on 2024-07-01, the film was 20 years 1 month past its date. On 2026-06-01 it will be 22 \
          years past its date. Nothing is added for the time between.",
+    );
+}
+
+#[test]
+fn a_roll_of_unknown_scans_among_known_ones_makes_the_result_less_sure() {
+    let mut desk = judged(Film::ColourNegative, &[6, 6, 6], different);
+    load(&mut desk, "box-2", "400");
+    series(
+        &mut desk,
+        "box-2",
+        "gate",
+        light("400", "1/250", "8", None),
+        "400",
+        &[("1/250", "8", 0), ("1/60", "8", 24)],
+    );
+    take_all(&mut desk, "box-2");
+    judge(&mut desk, "box-2", 2, Grade::Liked);
+    let mixed = found(&desk);
+    assert_eq!(mixed.evidence.len(), 4, "it counts");
+    assert_eq!(mixed.sure, Sureness::Fair, "but less surely");
+    assert!(
+        mixed
+            .words
+            .join(" ")
+            .contains("“Harbour 2”: How the scans were made is not known."),
+        "{:?}",
+        mixed.words
+    );
+}
+
+#[test]
+fn the_next_start_rests_on_the_result_of_the_same_group_only() {
+    let mut desk = judged(Film::ColourNegative, &[6, 6, 6], different);
+    let hot = Edit::Describe {
+        roll: "box-3".to_owned(),
+        name: "Glove box".to_owned(),
+        purpose: String::new(),
+        exposures: 36,
+        storage: Some(Storage::Hot),
+        note: String::new(),
+    };
+    apply(&mut desk, hot);
+    let finding = found(&desk).finding("first", date("2024-07-01"));
+    apply(&mut desk, Edit::Found(finding));
+    let start = |id: &str| {
+        start_for(desk.book(), roll_of(&desk, id), date("2024-08-01"), false)
+            .expect("batch and stock are there")
+    };
+    same(
+        "the same group",
+        &start("box-2").base.rating_words(),
+        "EI 100",
+    );
+    assert!(
+        start("box-3")
+            .says
+            .iter()
+            .all(|row| row.source != Source::Measured),
+        "not for the other storage"
     );
 }
 
