@@ -5,7 +5,9 @@ use std::collections::BTreeMap;
 use serde::{Deserialize, Serialize};
 
 use crate::{
-    Aside, Batch, Book, Date, Error, Finding, Key, Kind, Record, Roll, Rules, Stock, text,
+    Aside, Book, Date, Error, Key, Kind, Record,
+    read::{Read, envelope},
+    text,
 };
 
 /// The version that is written. Every past version stays readable.
@@ -15,8 +17,7 @@ const DOCUMENT: &str = "stopkeeper book";
 /// How a record begins as it is written; looked for where a document is damaged.
 const BEGINNING: &str = "{\"format\":\"stopkeeper ";
 
-#[derive(Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[derive(Serialize)]
 struct Envelope<T> {
     format: String,
     version: u32,
@@ -30,8 +31,7 @@ struct Head {
     version: u32,
 }
 
-#[derive(Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[derive(Serialize)]
 struct AsideRecord {
     id: String,
     text: String,
@@ -45,7 +45,7 @@ struct Document<'a> {
     #[serde(rename = "version")]
     _version: u32,
     #[serde(rename = "written")]
-    _written: Date,
+    _written: String,
     count: usize,
     #[serde(borrow)]
     records: Vec<&'a serde_json::value::RawValue>,
@@ -100,35 +100,25 @@ pub fn encode(record: &Record) -> String {
     }
 }
 
-fn unwrap<T: for<'a> Deserialize<'a>>(text: &str) -> Result<T, Unreadable> {
-    serde_json::from_str::<Envelope<T>>(text)
-        .map(|envelope| envelope.record)
-        .map_err(|_| Unreadable::Damaged)
-}
-
 fn decode(text: &str) -> Result<Record, Unreadable> {
-    let head: Head = serde_json::from_str(text).map_err(|_| Unreadable::Damaged)?;
+    let (format, version, value) = envelope(text).ok_or(Unreadable::Damaged)?;
     let kind = Kind::ALL
         .into_iter()
-        .find(|kind| format_of(*kind) == head.format)
+        .find(|kind| format_of(*kind) == format)
         .ok_or(Unreadable::Damaged)?;
-    if head.version > VERSION {
+    if version > VERSION {
         return Err(Unreadable::Newer);
     }
+    let value = value.ok_or(Unreadable::Damaged)?;
     let record = match kind {
-        Kind::Stock => Record::Stock(unwrap::<Stock>(text)?),
-        Kind::Batch => Record::Batch(unwrap::<Batch>(text)?),
-        Kind::Roll => Record::Roll(Box::new(unwrap::<Roll>(text)?)),
-        Kind::Finding => Record::Finding(unwrap::<Finding>(text)?),
-        Kind::Rules => Record::Rules(unwrap::<Rules>(text)?),
-        Kind::Aside => {
-            let aside = unwrap::<AsideRecord>(text)?;
-            Record::Aside(Aside {
-                id: aside.id,
-                text: aside.text,
-            })
-        }
-    };
+        Kind::Stock => Read::read(value).map(Record::Stock),
+        Kind::Batch => Read::read(value).map(Record::Batch),
+        Kind::Roll => Read::read(value).map(|roll| Record::Roll(Box::new(roll))),
+        Kind::Finding => Read::read(value).map(Record::Finding),
+        Kind::Rules => Read::read(value).map(Record::Rules),
+        Kind::Aside => Read::read(value).map(Record::Aside),
+    }
+    .ok_or(Unreadable::Damaged)?;
     let sound = match &record {
         Record::Roll(roll) => roll.check().is_ok(),
         other => !other.key().id.is_empty(),

@@ -40,6 +40,7 @@ mod fit;
 mod keep;
 mod lineup;
 mod papers;
+mod read;
 mod records;
 mod roll;
 mod series;
