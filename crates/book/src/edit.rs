@@ -1,5 +1,7 @@
 //! Every change of the book, and its undoing. An edit never touches a plan.
 
+use exposure::{Mark, Stops};
+
 use crate::{
     Aperture, Batch, Book, Date, Development, Error, Fate, Finding, Frame, Import, Key, Kind,
     Light, Loading, Moment, Plan, Record, Roll, Rules, Scans, Scene, Setting, Speed, State, Stock,
@@ -13,6 +15,25 @@ pub struct Planned {
     pub set: Setting,
     /// Offset from the base that was asked for, in twelfths of a stop; positive is more light.
     pub more_light_twelfths: i32,
+}
+
+impl Planned {
+    /// Takes a frame of a bracket: the two marks that are to be set, and the offset from the base that was asked for.
+    ///
+    /// # Errors
+    ///
+    /// If a mark belongs to another control, or cannot be kept.
+    pub fn new(time: Mark, aperture: Mark, wanted: Stops) -> Result<Self, Error> {
+        #[expect(
+            clippy::cast_possible_truncation,
+            reason = "differences are within 300 stops"
+        )]
+        let more_light_twelfths = (wanted.get() * 12.0).round() as i32;
+        Ok(Self {
+            set: Setting::new(time, aperture)?,
+            more_light_twelfths,
+        })
+    }
 }
 
 /// A scene that is to be logged; its number is given by the roll.

@@ -342,6 +342,78 @@ fn case_10_a_measured_time_counts_and_not_the_engraved_one() {
 }
 
 #[test]
+fn a_bracket_of_the_calculation_is_logged_as_it_was_planned() {
+    // Camera of full stops, f/3.5 as the widest: the frame that wanted three stops more light gives 2.4.
+    let third = |control, text| Mark::parse(control, text, Steps::Third).expect("a figure");
+    let (time, base) = (third(Control::Time, "1/125"), third(Control::Aperture, "8"));
+    let rating = third(Control::Sensitivity, "100");
+    let reading = exposure::Reading::new(time, base, rating).expect("a reading");
+    let camera = exposure::Camera::parse("1/30..1/500", "3.5 4 5.6 8 11 16", Steps::Full, None)
+        .expect("a camera");
+    let plan = exposure::Bracket::new(
+        Control::Aperture,
+        1,
+        3,
+        exposure::BracketStep::One,
+        exposure::Order::Rising,
+    )
+    .expect("a bracket");
+    let frames = exposure::bracket(
+        &plan,
+        &reading,
+        speed("400").as_box(),
+        &[time, base],
+        camera.apertures(),
+    )
+    .expect("frames");
+    let planned: Vec<Planned> = frames
+        .iter()
+        .map(|frame| Planned::new(time, frame.mark, frame.wanted).expect("a frame"))
+        .collect();
+    let wanted: Vec<i32> = planned
+        .iter()
+        .map(|frame| frame.more_light_twelfths)
+        .collect();
+    assert_eq!(wanted, [-12, 0, 12, 24, 36], "in twelfths of a stop");
+    let mut desk = loaded("400", "100");
+    let scene = book::NewScene {
+        name: "pier".to_owned(),
+        light: book::Light::new(&reading, None).expect("kept"),
+        rating: speed("100"),
+        base: planned[1].set,
+    };
+    apply(
+        &mut desk,
+        Edit::Series {
+            roll: ROLL.to_owned(),
+            scene,
+            frames: planned,
+        },
+    );
+    let roll = roll_of(&desk, ROLL);
+    for (frame, kept) in frames.iter().zip(&roll.frames) {
+        let shot = as_shot(roll, kept).expect("a frame of a scene");
+        close("EI", shot.ei.iso(), frame.amounts_to.iso(), 1e-6);
+        close(
+            "offset from the base",
+            shot.from_base.get(),
+            frame.given.get(),
+            1e-9,
+        );
+        close(
+            "offset from box",
+            shot.from_box(speed("400")).get(),
+            frame.from_box.get(),
+            1e-9,
+        );
+    }
+    assert!(
+        Planned::new(base, time, exposure::Stops::ZERO).is_err(),
+        "time and aperture in this order"
+    );
+}
+
+#[test]
 fn what_is_no_evidence_is_left_out_and_said() {
     let mut desk = bumped();
     slip(

@@ -138,6 +138,27 @@ fn negatives_err_to_more_light_and_slides_take_the_nearest_third() {
 }
 
 #[test]
+fn what_is_a_twelfth_of_a_stop_short_of_a_third_still_counts_as_enough() {
+    // Base 1/250; 1/125 taken as engraved is 1.03 stops more light, 1/120 is 1.09: the latter needs the next third.
+    for (time, rating) in [("1/125 as engraved", "EI 200"), ("1/120", "EI 160")] {
+        let mut desk = bag(Film::ColourNegative, "400", "2004-06", Storage::Unknown, 1);
+        load(&mut desk, ROLL, "400");
+        series(
+            &mut desk,
+            ROLL,
+            "pier",
+            light("400", "1/250", "8", None),
+            "400",
+            &[("1/250", "8", 0), (time, "8", 12)],
+        );
+        take_all(&mut desk, ROLL);
+        judge(&mut desk, ROLL, 2, Grade::Liked);
+        how(&mut desk, Some(Scans::Fixed));
+        same(time, &found(&desk).rating.rating_words(), rating);
+    }
+}
+
+#[test]
 fn how_sure_follows_from_the_number_of_scenes_their_light_and_their_spread() {
     let one_light = |_: usize| ("400", "8");
     for (liked, lights, sure) in [
