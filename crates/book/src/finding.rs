@@ -41,9 +41,18 @@ impl Evidence {
     pub const fn at_end(&self) -> Option<bool> {
         // A frame within a twelfth of a stop of the end is the end.
         let near = 83;
-        if self.tried_thousandths.1 - self.liked_thousandths <= near {
+        if self
+            .tried_thousandths
+            .1
+            .saturating_sub(self.liked_thousandths)
+            <= near
+        {
             Some(true)
-        } else if self.liked_thousandths - self.tried_thousandths.0 <= near {
+        } else if self
+            .liked_thousandths
+            .saturating_sub(self.tried_thousandths.0)
+            <= near
+        {
             Some(false)
         } else {
             None

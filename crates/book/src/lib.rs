@@ -67,7 +67,8 @@ pub use roll::{
     Scene, Setting, Shot, State, Tick, Verdict,
 };
 pub use series::{
-    AsShot, Held, Missing, Series, as_planned, as_shot, frame_words, no_evidence, series, stale,
+    AsShot, Held, Missing, Series, as_planned, as_shot, frame_words, last_frames, no_evidence,
+    series, stale,
 };
 pub use start::{
     Budget, Question, RuleSays, RuleValue, Source, Start, Unit, budget, rating_for, start,

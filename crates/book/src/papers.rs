@@ -217,7 +217,7 @@ fn runs(numbers: &[u16]) -> String {
     let mut out: Vec<(u16, u16)> = Vec::new();
     for number in numbers {
         match out.last_mut() {
-            Some((_, last)) if *last + 1 == *number => *last = *number,
+            Some((_, last)) if last.checked_add(1) == Some(*number) => *last = *number,
             Some((_, last)) if *last == *number => {}
             _ => out.push((*number, *number)),
         }

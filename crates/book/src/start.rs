@@ -204,13 +204,13 @@ pub fn rating_for(box_speed: Speed, more: Stops) -> Speed {
 /// To the nearest third of a stop; a tie goes to more light.
 pub(crate) fn nearest_third(stops: f64) -> Stops {
     let thirds = (stops * 3.0 + 0.5 + 1e-9).floor();
-    Stops::new(thirds / 3.0).unwrap_or(Stops::ZERO)
+    held(thirds / 3.0)
 }
 
 /// To a third of a stop towards more light; what is a twelfth of a stop short still counts as enough.
 pub(crate) fn third_towards_more(stops: f64) -> Stops {
     let thirds = ((stops - Stops::SMALL.get()) * 3.0 - 1e-9).ceil();
-    Stops::new(thirds / 3.0).unwrap_or(Stops::ZERO)
+    held(thirds / 3.0)
 }
 
 struct Rows<'a> {
@@ -340,7 +340,7 @@ fn ask_rules(rows: &mut Rows<'_>) {
         } else {
             format!(
                 "Start at box speed, at most {}, and bracket to both sides.",
-                text::lean(most, "there")
+                text::lean(most, "box speed")
             )
         };
         rows.say(
@@ -368,7 +368,7 @@ fn ask_rules(rows: &mut Rows<'_>) {
             ("age_unknown", NO_AGE, Source::Assumption),
             format!(
                 "Without a date no rule by age can say anything: anything from box speed to {}.",
-                text::lean(most, "there")
+                text::lean(most, "box speed")
             ),
             Some(value),
             (Stops::ZERO, most),
@@ -435,7 +435,7 @@ fn ask_rules(rows: &mut Rows<'_>) {
                 ("bw_keeps", PRACTICE, Source::CommonPractice),
                 format!(
                     "Even after decades, from box speed to {}.",
-                    text::lean(most, "there")
+                    text::lean(most, "box speed")
                 ),
                 Some(value),
                 (Stops::ZERO, most),
@@ -515,7 +515,7 @@ pub fn start(question: &Question<'_>) -> Start {
         .fold(f64::NEG_INFINITY, f64::max);
     let measured = question.findings.last();
     let base = measured.map_or_else(
-        || rating_for(question.box_speed, stops_or_zero(least)),
+        || rating_for(question.box_speed, held(least)),
         |finding| finding.rating,
     );
     let base_offset = question.box_speed.as_box().offset(base.as_rating());
@@ -559,7 +559,7 @@ pub fn start(question: &Question<'_>) -> Start {
         silent: rows.silent,
         base,
         base_offset,
-        range: (stops_or_zero(least), stops_or_zero(most)),
+        range: (held(least), held(most)),
         under,
         over,
         step,
@@ -594,8 +594,10 @@ pub fn start_for(book: &Book, roll: &Roll, on: Date, slate: bool) -> Option<Star
     }))
 }
 
-fn stops_or_zero(stops: f64) -> Stops {
-    Stops::new(stops).unwrap_or(Stops::ZERO)
+/// So many stops; beyond 100 it is held there, which only a value without meaning reaches.
+fn held(stops: f64) -> Stops {
+    // OK to fall back on zero: what is clamped is in range, and nothing here is without a number.
+    Stops::new(stops.clamp(-100.0, 100.0)).unwrap_or(Stops::ZERO)
 }
 
 /// Frames on one side that reach so far: at least the fewest, at most six.
@@ -658,7 +660,7 @@ fn start_words(start: &Start, question: &Question<'_>) -> String {
 
 fn cautions(start: &Start, question: &Question<'_>) -> Vec<String> {
     let mut out = Vec::new();
-    let reach = start.base_offset + stops_or_zero(f64::from(start.over) * start.step.stops().get());
+    let reach = start.base_offset + held(f64::from(start.over) * start.step.stops().get());
     if (start.range.1 - reach).is_more() {
         out.push(
             "The rules range further than six frames on one side reach. Move the base or take wider steps.".to_owned(),

@@ -469,6 +469,60 @@ fn own_values_of_rules_are_joined_and_stay_where_they_differ() {
     );
 }
 
+#[test]
+fn no_number_in_a_record_makes_anything_panic() {
+    let text = document(&full());
+    let number = |at: usize| text[at..].bytes().take_while(u8::is_ascii_digit).count();
+    let starts = (2..text.len()).filter(|at| {
+        // After a colon that follows a name, or in a list: not inside of a day or a time of day.
+        let before = text[..*at].trim_end_matches('-');
+        text.as_bytes()[*at].is_ascii_digit() && (before.ends_with("\":") || before.ends_with('['))
+    });
+    let mut read = 0;
+    for at in starts {
+        for extreme in ["0", "65535", "2147483647", "-2147483648", "9e99"] {
+            // A sign that stands there already makes no number with another one.
+            let extreme = if text[..at].ends_with('-') {
+                extreme.trim_start_matches('-')
+            } else {
+                extreme
+            };
+            let changed = format!("{}{extreme}{}", &text[..at], &text[at + number(at)..]);
+            let Ok(import) = plan_import(&Book::new(), &changed) else {
+                continue;
+            };
+            let mut desk = Desk::new(Book::new());
+            desk.apply(&Edit::Import(import)).expect("taken over");
+            read += 1;
+            let book = desk.book();
+            for roll in book.rolls() {
+                let _ = (
+                    book::csv(book, &[roll]),
+                    book::lab_slip(book, roll, roll.development),
+                    book::last_frames(roll),
+                );
+                let _ = (
+                    book::sidecars(book, roll),
+                    book::tape(book, roll, None),
+                    roll.left_words(),
+                );
+                let _ = book::start_for(book, roll, date("2024-06-15"), true);
+            }
+            for group in book.groups() {
+                let _ = book::conclude(book, &group);
+            }
+            for finding in book.findings() {
+                let _: Vec<_> = finding
+                    .evidence
+                    .iter()
+                    .map(|scene| (scene.liked(), scene.at_end()))
+                    .collect();
+            }
+        }
+    }
+    assert!(read > 300, "most of them are read: {read}");
+}
+
 /// What a book holds when ids and the marks of copies are left out.
 fn contents(book: &Book) -> Vec<String> {
     let mut out: Vec<String> = book

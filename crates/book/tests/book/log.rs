@@ -201,6 +201,32 @@ fn a_missing_frame_can_be_added_and_then_nothing_is_missing() {
 }
 
 #[test]
+fn the_last_frames_go_to_what_is_missing() {
+    let mut desk = bumped();
+    assert_eq!(
+        book::last_frames(roll_of(&desk, ROLL)),
+        [
+            "“pier”, if its light is back: 1 stop more light (1/60, f/8).",
+            "One frame with the lens covered: it shows base plus fog.",
+        ]
+    );
+    apply(
+        &mut desk,
+        Edit::Extra {
+            roll: ROLL.to_owned(),
+            what: Extra::Capped,
+            before: None,
+            at: None,
+        },
+    );
+    assert_eq!(
+        book::last_frames(roll_of(&desk, ROLL)).len(),
+        1,
+        "the fog is seen to"
+    );
+}
+
+#[test]
 fn a_slip_keeps_the_plan_and_can_be_taken_back() {
     let mut desk = bumped();
     let planned = |desk: &book::Desk| -> Vec<Plan> {
