@@ -187,18 +187,29 @@ const SLIDE: &str = "Slide film at its speed";
 const COLD: &str = "Cold-stored film";
 const NO_AGE: &str = "Age unknown";
 
-/// The rating that gives so much more light than box speed: the nearest speed of the standard list, or the exact one
-/// beyond its ends.
+/// The rating that gives so much more light than box speed: a speed of the standard list where one is within a fiftieth of
+/// a stop, else the exact one, which words call "about".
 #[must_use]
 pub fn rating_for(box_speed: Speed, more: Stops) -> Speed {
     let place = box_speed.mark().place() - more;
-    let choice = Scale::sensitivities().choose(place, Prefer::Nearest);
-    let mark = if choice.end.is_some() {
-        Mark::between(Control::Sensitivity, place).unwrap_or(choice.mark)
+    let listed = Scale::sensitivities().choose(place, Prefer::Nearest);
+    let mark = if listed.residual.size().get() < 0.02 {
+        listed.mark
     } else {
-        choice.mark
+        // OK to fall back on the list: it is for a rating beyond any number, which only a value without meaning reaches.
+        Mark::between(Control::Sensitivity, place).unwrap_or(listed.mark)
     };
     Speed::new(mark).unwrap_or(box_speed)
+}
+
+/// The nearest rating that a device can be set to; its offset has to be counted from itself.
+fn settable(box_speed: Speed, more: Stops) -> Speed {
+    let place = box_speed.mark().place() - more;
+    let listed = Scale::sensitivities().choose(place, Prefer::Nearest);
+    if listed.end.is_some() {
+        return rating_for(box_speed, more);
+    }
+    Speed::new(listed.mark).unwrap_or(box_speed)
 }
 
 /// To the nearest third of a stop; a tie goes to more light.
@@ -256,11 +267,11 @@ impl Rows<'_> {
 }
 
 /// Stops for an age, and how that was worked out.
-fn by_age(months: i32, per_stop: i32) -> (f64, String) {
+fn by_age(months: i32, per_stop: i32, note: &str) -> (f64, String) {
     let stops = f64::from(months) / f64::from(per_stop.max(1));
     let years = |months: i32| words::decimal(f64::from(months) / 12.0, 2);
     let figure = format!(
-        "{} years at {} years per stop: {} stops",
+        "{} years at {} years per stop{note}: {} stops",
         years(months),
         years(per_stop.max(1)),
         words::decimal(stops, 2)
@@ -271,12 +282,19 @@ fn by_age(months: i32, per_stop: i32) -> (f64, String) {
 fn to_third(stops: f64, figure: String) -> (Stops, String) {
     let third = nearest_third(stops);
     let exact = (third.get() - stops).abs() < 0.005;
+    if stops < 0.005 {
+        return (third, "Not past its date, or hardly: box speed.".to_owned());
+    }
     let rest = if exact {
         "more light.".to_owned()
     } else {
         format!(
             "more light, to the nearest third {}.",
-            words::of_a_stop(third)
+            if third.is_even() {
+                "box speed".to_owned()
+            } else {
+                words::of_a_stop(third)
+            }
         )
     };
     (third, format!("{figure} {rest}"))
@@ -313,13 +331,13 @@ fn years_rule(
         Unit::MonthsPerStop,
         printed,
     );
-    let (stops, figure) = by_age(months, value.value);
     let near = if (listed / iso).log2().abs() < 0.34 {
         String::new()
     } else {
         format!(" (the figure for ISO {listed_words}, the nearest one listed)")
     };
-    Some((stops, format!("{figure}{near}"), value))
+    let (stops, figure) = by_age(months, value.value, &near);
+    Some((stops, figure, value))
 }
 
 fn ask_rules(rows: &mut Rows<'_>) {
@@ -381,15 +399,17 @@ fn ask_rules(rows: &mut Rows<'_>) {
     if cold {
         let share = rows.value("cold_share", Unit::Percent, 50);
         let (stops, figure, _) = by_type.unwrap_or_else(|| {
-            let (stops, figure) = by_age(months, 120);
+            let (stops, figure) = by_age(months, 120, "");
             (stops, figure, share.clone())
         });
+        let percent = share.value.clamp(0, 100);
+        let part = stops * f64::from(percent) / 100.0;
         let (most, statement) = to_third(
-            stops * f64::from(share.value.clamp(0, 100)) / 100.0,
+            part,
             format!(
-                "Cold stops the chemistry, but not background radiation. Between box speed and {} % of what the years say \
-                 ({figure}):",
-                share.value.clamp(0, 100)
+                "Cold stops the chemistry, but not background radiation. Between box speed and {percent} % of what the years \
+                 say ({figure}): {} stops",
+                words::decimal(part, 2)
             ),
         );
         rows.say(
@@ -407,7 +427,7 @@ fn ask_rules(rows: &mut Rows<'_>) {
     }
     if question.film == Film::ColourNegative {
         let value = rows.value("decade", Unit::MonthsPerStop, 120);
-        let (stops, figure) = by_age(months, value.value);
+        let (stops, figure) = by_age(months, value.value, "");
         let (third, statement) = to_third(stops, figure);
         rows.say(
             ("decade", DECADE, Source::CommonPractice),
@@ -515,7 +535,7 @@ pub fn start(question: &Question<'_>) -> Start {
         .fold(f64::NEG_INFINITY, f64::max);
     let measured = question.findings.last();
     let base = measured.map_or_else(
-        || rating_for(question.box_speed, held(least)),
+        || settable(question.box_speed, held(least)),
         |finding| finding.rating,
     );
     let base_offset = question.box_speed.as_box().offset(base.as_rating());
