@@ -246,6 +246,39 @@ fn golden_the_sidecar_of_a_frame() {
 }
 
 #[test]
+fn the_sensitivity_is_the_printed_speed_and_a_whole_number() {
+    // Reading ISO 100, 1/125 f/8, and what the frame was set to.
+    for (time, stop, sensitivity) in [
+        ("1/200", "f/8", "160"),
+        ("1/125", "f/8", "100"),
+        ("8s", "f/2.8", "1"),
+        ("1s", "f/8", "1"),
+        ("1/15", "f/8", "12"),
+        ("1/13", "f/8", "10"),
+        ("1/110", "f/8", "86"),
+    ] {
+        let mut desk = loaded("400", "100");
+        series(
+            &mut desk,
+            ROLL,
+            "pier",
+            light("100", "1/125", "8", None),
+            "100",
+            &[(time, stop, 0)],
+        );
+        let roll = roll_of(&desk, ROLL);
+        let packet = xmp(desk.book(), roll, &roll.frames[0]);
+        let field = format!(
+            "<exifEX:PhotographicSensitivity>{sensitivity}</exifEX:PhotographicSensitivity>"
+        );
+        assert!(
+            packet.contains(&field),
+            "{time} {stop}: {field} in {packet}"
+        );
+    }
+}
+
+#[test]
 fn times_and_apertures_are_fractions_of_whole_numbers() {
     for (time, stop, exposure, number) in [
         ("1/60", "f/8", "1/60", "8/1"),
