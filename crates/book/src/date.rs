@@ -1,6 +1,6 @@
 //! Days, minutes and expiry months as plain values. There is no clock: the caller says what day it is.
 
-use serde::{Deserialize, Serialize};
+use serde::Serialize;
 
 use crate::Error;
 
@@ -15,8 +15,8 @@ const LAST_YEAR: u16 = 2199;
 /// assert_eq!(loaded.days_until(Date::parse("2026-03-02")?), 3);
 /// # Ok::<(), book::Error>(())
 /// ```
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
-#[serde(try_from = "String", into = "String")]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize)]
+#[serde(into = "String")]
 pub struct Date {
     year: u16,
     month: u8,
@@ -24,16 +24,16 @@ pub struct Date {
 }
 
 /// A day and a minute as a clock on the spot shows them, written `2026-11-25T13:35`.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
-#[serde(try_from = "String", into = "String")]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize)]
+#[serde(into = "String")]
 pub struct Moment {
     date: Date,
     minute: u16,
 }
 
 /// The expiry printed on a box, written `2004-06`, or `2004` where only the year is known.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
-#[serde(try_from = "String", into = "String")]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize)]
+#[serde(into = "String")]
 pub struct Expiry {
     year: u16,
     month: Option<u8>,
@@ -273,12 +273,6 @@ macro_rules! as_text {
         impl From<$name> for String {
             fn from(value: $name) -> Self {
                 value.text()
-            }
-        }
-        impl TryFrom<String> for $name {
-            type Error = Error;
-            fn try_from(text: String) -> Result<Self, Error> {
-                Self::parse(&text)
             }
         }
     )*};

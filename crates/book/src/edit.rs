@@ -1,5 +1,7 @@
 //! Every change of the book, and its undoing. An edit never touches a plan.
 
+use exposure::{Mark, Stops};
+
 use crate::{
     Aperture, Batch, Book, Date, Development, Error, Fate, Finding, Frame, Import, Key, Kind,
     Light, Loading, Moment, Plan, Record, Roll, Rules, Scans, Scene, Setting, Speed, State, Stock,
@@ -13,6 +15,25 @@ pub struct Planned {
     pub set: Setting,
     /// Offset from the base that was asked for, in twelfths of a stop; positive is more light.
     pub more_light_twelfths: i32,
+}
+
+impl Planned {
+    /// Takes a frame of a bracket: the two marks that are to be set, and the offset from the base that was asked for.
+    ///
+    /// # Errors
+    ///
+    /// If a mark belongs to another control, or cannot be kept.
+    pub fn new(time: Mark, aperture: Mark, wanted: Stops) -> Result<Self, Error> {
+        #[expect(
+            clippy::cast_possible_truncation,
+            reason = "differences are within 300 stops"
+        )]
+        let more_light_twelfths = (wanted.get() * 12.0).round() as i32;
+        Ok(Self {
+            set: Setting::new(time, aperture)?,
+            more_light_twelfths,
+        })
+    }
 }
 
 /// A scene that is to be logged; its number is given by the roll.
@@ -318,11 +339,13 @@ fn add_frames(roll: &mut Roll, scene: u16, frames: &[Planned]) -> Result<String,
         "{} logged for scene {scene}.",
         text::counted(frames.len(), "frame")
     );
-    let (used, promised) = (roll.used(), usize::from(roll.exposures));
-    if used > promised {
+    let over = roll
+        .next_number()
+        .saturating_sub(roll.exposures.saturating_add(1));
+    if over > 0 {
         said.push_str(&format!(
-            " That is {} more than the roll's {promised}.",
-            used - promised
+            " That is {over} more than the roll's {}.",
+            roll.exposures
         ));
     }
     Ok(said)
@@ -473,6 +496,7 @@ fn load(book: &Book, id: &str, loading: &Loading) -> Result<Change, Error> {
         .map(|(roll, _)| roll.name.clone());
     on_roll(book, id, |roll| {
         expect_state(roll, &[State::InBag, State::Loaded, State::Exposed])?;
+        let was = roll.finished.filter(|_| roll.state == State::Exposed);
         roll.state = State::Loaded;
         roll.finished = None;
         roll.loadings.push(loading.clone());
@@ -483,6 +507,13 @@ fn load(book: &Book, id: &str, loading: &Loading) -> Result<Change, Error> {
             loading.rating.rating_words(),
             loading.since.text()
         );
+        if let Some(finished) = was {
+            said.push_str(&format!(
+                " It was exposed and finished on {}: go on only with frames that are blank, and with the lens covered \
+                 wind on one or two beyond the last.",
+                finished.text()
+            ));
+        }
         if let Some(other) = other {
             said.push_str(&format!(" The book has “{other}” in this camera as well."));
         }
@@ -631,8 +662,10 @@ fn change(book: &Book, edit: &Edit) -> Result<Change, Error> {
         } => on_roll(book, roll, |roll| {
             let mut verdict = verdict.clone();
             if let Some(verdict) = &mut verdict {
-                verdict.ticks.sort();
-                verdict.ticks.dedup();
+                verdict.ticks = crate::Tick::ALL
+                    .into_iter()
+                    .filter(|tick| verdict.ticks.contains(tick))
+                    .collect();
             }
             let said = verdict
                 .as_ref()

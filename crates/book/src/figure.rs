@@ -1,7 +1,7 @@
 //! Settings and speeds as records keep them: the engraved figure as text, never an index or a computed number.
 
 use exposure::{BoxSpeed, Control, ExposureIndex, Mark, Steps, words};
-use serde::{Deserialize, Serialize};
+use serde::Serialize;
 
 use crate::{Error, text};
 
@@ -86,8 +86,8 @@ fn parse(control: Control, text: &str) -> Result<Mark, Error> {
 macro_rules! figure {
     ($(#[$doc:meta])* $name:ident, $control:expr) => {
         $(#[$doc])*
-        #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
-        #[serde(try_from = "String", into = "String")]
+        #[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+        #[serde(into = "String")]
         pub struct $name(Mark);
 
         impl $name {
@@ -135,13 +135,6 @@ macro_rules! figure {
         impl From<$name> for String {
             fn from(value: $name) -> Self {
                 value.text()
-            }
-        }
-
-        impl TryFrom<String> for $name {
-            type Error = Error;
-            fn try_from(text: String) -> Result<Self, Error> {
-                Self::parse(&text)
             }
         }
     };

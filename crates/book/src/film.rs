@@ -1,12 +1,12 @@
 //! What film there is: stocks, batches, and the groups that may share a result.
 
 use exposure::FilmKind;
-use serde::{Deserialize, Serialize};
+use serde::Serialize;
 
 use crate::{Date, Expiry, Speed, text};
 
 /// The type of a film.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize)]
 #[serde(rename_all = "snake_case")]
 pub enum Film {
     /// Colour negative.
@@ -49,7 +49,7 @@ impl Film {
 }
 
 /// How film was kept for most of its life. "Unknown" is a real answer.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Default, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Default, Serialize)]
 #[serde(rename_all = "snake_case")]
 pub enum Storage {
     /// Nobody can say.
@@ -99,8 +99,7 @@ impl Storage {
 }
 
 /// A film as it is sold: what is the same on every box of it.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct Stock {
     /// Id, unique among stocks.
     pub id: String,
@@ -109,21 +108,21 @@ pub struct Stock {
     /// Type.
     pub film: Film,
     /// Process as printed on the cassette (`C-41`); empty where it is not known.
-    #[serde(default, skip_serializing_if = "String::is_empty")]
+    #[serde(skip_serializing_if = "String::is_empty")]
     pub process: String,
     /// Box speed, arithmetic ISO.
     pub box_speed: Speed,
     /// Format as printed (`135`, `120`); empty where it is not known.
-    #[serde(default, skip_serializing_if = "String::is_empty")]
+    #[serde(skip_serializing_if = "String::is_empty")]
     pub format: String,
     /// Exposures that the box promises; none where it does not say (120 film gives what the camera makes of it).
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[serde(skip_serializing_if = "Option::is_none")]
     pub exposures: Option<u16>,
     /// Whether it is motion-picture stock, or has a remjet backing for another reason.
-    #[serde(default, skip_serializing_if = "is_false")]
+    #[serde(skip_serializing_if = "is_false")]
     pub remjet: bool,
     /// Anything else.
-    #[serde(default, skip_serializing_if = "String::is_empty")]
+    #[serde(skip_serializing_if = "String::is_empty")]
     pub note: String,
 }
 
@@ -154,27 +153,25 @@ impl Stock {
 }
 
 /// Rolls of one stock that came from one coating run and were kept together.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct Batch {
     /// Id, unique among batches.
     pub id: String,
     /// Id of the stock.
     pub stock: String,
     /// Expiry; none where it is not known.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[serde(skip_serializing_if = "Option::is_none")]
     pub expiry: Option<Expiry>,
     /// How it was kept.
-    #[serde(default)]
     pub storage: Storage,
     /// Batch (emulsion) number as printed; empty where it is not known.
-    #[serde(default, skip_serializing_if = "String::is_empty")]
+    #[serde(skip_serializing_if = "String::is_empty")]
     pub number: String,
     /// Where it came from, in the person's words.
-    #[serde(default, skip_serializing_if = "String::is_empty")]
+    #[serde(skip_serializing_if = "String::is_empty")]
     pub origin: String,
     /// Anything else.
-    #[serde(default, skip_serializing_if = "String::is_empty")]
+    #[serde(skip_serializing_if = "String::is_empty")]
     pub note: String,
 }
 
@@ -202,8 +199,7 @@ impl Batch {
 }
 
 /// The same stock, the same batch and the same storage: only such rolls may share a result.
-#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Serialize)]
 pub struct Group {
     /// Id of the stock.
     pub stock: String,

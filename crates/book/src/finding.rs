@@ -3,13 +3,12 @@
 use std::collections::BTreeMap;
 
 use exposure::Stops;
-use serde::{Deserialize, Serialize};
+use serde::Serialize;
 
 use crate::{Date, Group, Speed, text};
 
 /// What one scene of one roll says.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 pub struct Evidence {
     /// Id of the roll.
     pub roll: String,
@@ -42,9 +41,18 @@ impl Evidence {
     pub const fn at_end(&self) -> Option<bool> {
         // A frame within a twelfth of a stop of the end is the end.
         let near = 83;
-        if self.tried_thousandths.1 - self.liked_thousandths <= near {
+        if self
+            .tried_thousandths
+            .1
+            .saturating_sub(self.liked_thousandths)
+            <= near
+        {
             Some(true)
-        } else if self.liked_thousandths - self.tried_thousandths.0 <= near {
+        } else if self
+            .liked_thousandths
+            .saturating_sub(self.tried_thousandths.0)
+            <= near
+        {
             Some(false)
         } else {
             None
@@ -53,8 +61,7 @@ impl Evidence {
 }
 
 /// A rating that was found for a group, with what it rests on. It belongs to this group and to no other.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct Finding {
     /// Id, unique among findings.
     pub id: String,
@@ -71,19 +78,19 @@ pub struct Finding {
     /// Least and most light among the liked offsets, thousandths of a stop from box speed.
     pub liked_thousandths: (i32, i32),
     /// What was usable in every scene, thousandths of a stop from box speed; none where no offset was.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[serde(skip_serializing_if = "Option::is_none")]
     pub usable_thousandths: Option<(i32, i32)>,
     /// Whether the scenes agree: what the sentence on certainty was made of.
     pub sure: Sureness,
     /// Scene by scene.
     pub evidence: Vec<Evidence>,
     /// Anything else.
-    #[serde(default, skip_serializing_if = "String::is_empty")]
+    #[serde(skip_serializing_if = "String::is_empty")]
     pub note: String,
 }
 
 /// How sure a rating is.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize)]
 #[serde(rename_all = "snake_case")]
 pub enum Sureness {
     /// One scene: a hint.
@@ -97,8 +104,7 @@ pub enum Sureness {
 }
 
 /// The person's own values of rules, by the rule's value id. Unit: months, or twelfths of a stop, as the rule says.
-#[derive(Debug, Clone, PartialEq, Eq, Default, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[derive(Debug, Clone, PartialEq, Eq, Default, Serialize)]
 pub struct Rules {
     /// Value id and value.
     pub own: BTreeMap<String, i32>,

@@ -5,7 +5,9 @@ use std::collections::BTreeMap;
 use serde::{Deserialize, Serialize};
 
 use crate::{
-    Aside, Batch, Book, Date, Error, Finding, Key, Kind, Record, Roll, Rules, Stock, text,
+    Aside, Book, Date, Error, Key, Kind, Record,
+    read::{Read, envelope},
+    text,
 };
 
 /// The version that is written. Every past version stays readable.
@@ -15,8 +17,7 @@ const DOCUMENT: &str = "stopkeeper book";
 /// How a record begins as it is written; looked for where a document is damaged.
 const BEGINNING: &str = "{\"format\":\"stopkeeper ";
 
-#[derive(Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[derive(Serialize)]
 struct Envelope<T> {
     format: String,
     version: u32,
@@ -30,8 +31,7 @@ struct Head {
     version: u32,
 }
 
-#[derive(Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[derive(Serialize)]
 struct AsideRecord {
     id: String,
     text: String,
@@ -39,15 +39,16 @@ struct AsideRecord {
 
 #[derive(Deserialize)]
 #[serde(deny_unknown_fields)]
-struct Document {
+struct Document<'a> {
     #[serde(rename = "format")]
     _format: String,
     #[serde(rename = "version")]
     _version: u32,
     #[serde(rename = "written")]
-    _written: Date,
+    _written: String,
     count: usize,
-    records: Vec<serde_json::Value>,
+    #[serde(borrow)]
+    records: Vec<&'a serde_json::value::RawValue>,
 }
 
 /// Why a record was not taken.
@@ -99,35 +100,25 @@ pub fn encode(record: &Record) -> String {
     }
 }
 
-fn unwrap<T: for<'a> Deserialize<'a>>(text: &str) -> Result<T, Unreadable> {
-    serde_json::from_str::<Envelope<T>>(text)
-        .map(|envelope| envelope.record)
-        .map_err(|_| Unreadable::Damaged)
-}
-
 fn decode(text: &str) -> Result<Record, Unreadable> {
-    let head: Head = serde_json::from_str(text).map_err(|_| Unreadable::Damaged)?;
+    let (format, version, value) = envelope(text).ok_or(Unreadable::Damaged)?;
     let kind = Kind::ALL
         .into_iter()
-        .find(|kind| format_of(*kind) == head.format)
+        .find(|kind| format_of(*kind) == format)
         .ok_or(Unreadable::Damaged)?;
-    if head.version > VERSION {
+    if version > VERSION {
         return Err(Unreadable::Newer);
     }
+    let value = value.ok_or(Unreadable::Damaged)?;
     let record = match kind {
-        Kind::Stock => Record::Stock(unwrap::<Stock>(text)?),
-        Kind::Batch => Record::Batch(unwrap::<Batch>(text)?),
-        Kind::Roll => Record::Roll(Box::new(unwrap::<Roll>(text)?)),
-        Kind::Finding => Record::Finding(unwrap::<Finding>(text)?),
-        Kind::Rules => Record::Rules(unwrap::<Rules>(text)?),
-        Kind::Aside => {
-            let aside = unwrap::<AsideRecord>(text)?;
-            Record::Aside(Aside {
-                id: aside.id,
-                text: aside.text,
-            })
-        }
-    };
+        Kind::Stock => Read::read(value).map(Record::Stock),
+        Kind::Batch => Read::read(value).map(Record::Batch),
+        Kind::Roll => Read::read(value).map(|roll| Record::Roll(Box::new(roll))),
+        Kind::Finding => Read::read(value).map(Record::Finding),
+        Kind::Rules => Read::read(value).map(Record::Rules),
+        Kind::Aside => Read::read(value).map(Record::Aside),
+    }
+    .ok_or(Unreadable::Damaged)?;
     let sound = match &record {
         Record::Roll(roll) => roll.check().is_ok(),
         other => !other.key().id.is_empty(),
@@ -266,10 +257,10 @@ pub fn plan_import(book: &Book, document: &str) -> Result<Import, Error> {
             Record::Aside(Aside::new("import", text))
         }));
     };
-    let promised = match serde_json::from_str::<Document>(document) {
+    let promised = match serde_json::from_str::<Document<'_>>(document) {
         Ok(document) => {
             for record in &document.records {
-                take(&record.to_string());
+                take(record.get());
             }
             Some(document.count)
         }
@@ -341,6 +332,8 @@ struct Resolved {
     puts: Vec<Record>,
     /// Own values of rules that differ and stay as they are here.
     rules_differ: bool,
+    /// Own values of rules that come to the ones here.
+    rules_joined: bool,
 }
 
 impl Resolved {
@@ -349,7 +342,7 @@ impl Resolved {
         let parts: Vec<String> = Kind::ALL
             .into_iter()
             .filter_map(|kind| {
-                let count = self.adds.iter().filter(|r| r.key().kind == kind).count();
+                let count = self.adds.iter().filter(|r| r.kind() == kind).count();
                 let name = match (kind, count) {
                     (_, 0) => return None,
                     (Kind::Batch, n) if n > 1 => format!("{n} batches"),
@@ -377,6 +370,12 @@ impl Resolved {
                 "“{name}” differs from the one here. Both are kept; the one from the file gets the id {}.",
                 key.id
             ));
+        }
+        if self.rules_joined {
+            out.push(
+                "Your own values of rules are joined by those that you have no value for."
+                    .to_owned(),
+            );
         }
         if self.rules_differ {
             out.push(
@@ -433,6 +432,14 @@ fn renamed(record: &Record, id: &str) -> Record {
     record
 }
 
+/// Whether a record of a newer version, which cannot be read, is kept under this key.
+fn held_by_newer(book: &Book, key: &Key) -> bool {
+    let found_under = format!("{}.", key.text());
+    book.asides().any(|aside| {
+        aside.id.starts_with(&found_under) && decode(&aside.text) == Err(Unreadable::Newer)
+    })
+}
+
 /// Works out what comes in: new, the same, or in conflict with what is here; what is here never changes.
 ///
 /// The id of a conflicting record is made of its content, so that taking the same document over twice adds nothing.
@@ -444,12 +451,14 @@ fn resolve(book: &Book, incoming: &[Record]) -> Resolved {
         conflicts: Vec::new(),
         puts: Vec::new(),
         rules_differ: false,
+        rules_joined: false,
     };
     let mut names: BTreeMap<Key, String> = BTreeMap::new();
-    let mut incoming: Vec<&Record> = incoming.iter().collect();
     // What others refer to comes first, so that they can follow.
-    incoming.sort_by_key(|record| record.key());
-    for original in incoming {
+    let in_order = Kind::ALL
+        .into_iter()
+        .flat_map(|kind| incoming.iter().filter(move |record| record.kind() == kind));
+    for original in in_order {
         let key = original.key();
         let mut record = original.clone();
         repoint(&mut record, &names);
@@ -458,7 +467,7 @@ fn resolve(book: &Book, incoming: &[Record]) -> Resolved {
             puts.push(record);
         };
         match next.get(&key) {
-            None => {
+            None if !held_by_newer(book, &key) => {
                 out.adds.push(record.clone());
                 put(record, &mut next, &mut out.puts);
             }
@@ -472,6 +481,7 @@ fn resolve(book: &Book, incoming: &[Record]) -> Resolved {
                     }
                 }
                 out.rules_differ |= differ;
+                out.rules_joined |= union != *here;
                 put(Record::Rules(union), &mut next, &mut out.puts);
                 if differ {
                     let aside = Record::Aside(Aside::new("import.rules", &record_text(original)));
@@ -480,8 +490,8 @@ fn resolve(book: &Book, incoming: &[Record]) -> Resolved {
                     }
                 }
             }
-            Some(here) => {
-                let name = here.name().to_owned();
+            here => {
+                let name = here.unwrap_or(original).name().to_owned();
                 let base = format!("{}-{}", key.id, text::short_hash(&record_text(original)));
                 let mut n = 1;
                 let other = loop {

@@ -16,13 +16,18 @@
 //!
 //! [`Film`] [`Storage`] [`Stock`] [`Batch`] [`Group`] [`warnings`] · [`Roll`] [`Scene`] [`Frame`] · [`as_shot`]
 //! [`series`] [`stale`] · [`Book`] [`Record`] [`Key`] · [`Edit`] [`Desk`] · [`Rules`] [`Finding`] ·
-//! [`start()`] [`budget`] · [`conclude`] [`findings_of`] [`age_words`] · [`encode`] [`open`] [`export`] [`plan_import`] ·
+//! [`start()`] [`start_for`] [`budget`] · [`conclude`] [`findings_of`] [`age_words`] · [`encode`] [`open`] [`export`] [`plan_import`] ·
 //! [`Lineup`] [`line_up`] · [`serves`] · [`rows`] [`csv`] [`xmp()`] [`sidecars`] [`zip()`] · [`lab_slip`] [`tape`] ·
 //! [`example()`] · [`Error`]
 //!
 //! # Out of scope
 //!
 //! Where texts are kept, files, and how anything looks. Formulas of exposure are in the crate `exposure`.
+
+/// The examples of the document are compiled and run as tests.
+#[cfg(doctest)]
+#[doc = include_str!("../DESIGN.md")]
+mod design {}
 
 mod date;
 mod edit;
@@ -35,6 +40,7 @@ mod fit;
 mod keep;
 mod lineup;
 mod papers;
+mod read;
 mod records;
 mod roll;
 mod series;
@@ -61,10 +67,12 @@ pub use roll::{
     Scene, Setting, Shot, State, Tick, Verdict,
 };
 pub use series::{
-    AsShot, Held, Missing, Series, as_planned, as_shot, frame_words, no_evidence, series, stale,
+    AsShot, Held, Missing, Series, as_planned, as_shot, frame_words, last_frames, no_evidence,
+    series, stale,
 };
 pub use start::{
     Budget, Question, RuleSays, RuleValue, Source, Start, Unit, budget, rating_for, start,
+    start_for,
 };
 pub use verdict::{
     Conclusion, Suggestion, age_words, comparing_order, conclude, findings_elsewhere, findings_of,

@@ -217,7 +217,7 @@ fn runs(numbers: &[u16]) -> String {
     let mut out: Vec<(u16, u16)> = Vec::new();
     for number in numbers {
         match out.last_mut() {
-            Some((_, last)) if *last + 1 == *number => *last = *number,
+            Some((_, last)) if last.checked_add(1) == Some(*number) => *last = *number,
             Some((_, last)) if *last == *number => {}
             _ => out.push((*number, *number)),
         }
@@ -348,7 +348,7 @@ pub fn slip_caution(book: &Book, roll: &Roll, development: Development) -> Optio
         .filter(|frame| frame.shot.fate == Fate::Taken)
         .filter_map(|frame| Some(as_shot(roll, frame)?.from_box(stock.box_speed).get()))
         .collect();
-    offsets.sort_by(f64::total_cmp);
+    text::rising(&mut offsets);
     let middle = Stops::new(*offsets.get(offsets.len() / 2)?).ok()?;
     let got = text::lean(middle, "box speed");
     match development {

@@ -118,17 +118,31 @@ pub enum Record {
 }
 
 impl Record {
+    /// Its kind.
+    #[must_use]
+    pub const fn kind(&self) -> Kind {
+        match self {
+            Self::Stock(_) => Kind::Stock,
+            Self::Batch(_) => Kind::Batch,
+            Self::Roll(_) => Kind::Roll,
+            Self::Finding(_) => Kind::Finding,
+            Self::Rules(_) => Kind::Rules,
+            Self::Aside(_) => Kind::Aside,
+        }
+    }
+
     /// The key that it is kept under.
     #[must_use]
     pub fn key(&self) -> Key {
-        match self {
-            Self::Stock(record) => Key::new(Kind::Stock, &record.id),
-            Self::Batch(record) => Key::new(Kind::Batch, &record.id),
-            Self::Roll(record) => Key::new(Kind::Roll, &record.id),
-            Self::Finding(record) => Key::new(Kind::Finding, &record.id),
-            Self::Rules(_) => Key::new(Kind::Rules, Rules::ID),
-            Self::Aside(record) => Key::new(Kind::Aside, &record.id),
-        }
+        let id = match self {
+            Self::Stock(record) => &record.id,
+            Self::Batch(record) => &record.id,
+            Self::Roll(record) => &record.id,
+            Self::Finding(record) => &record.id,
+            Self::Rules(_) => Rules::ID,
+            Self::Aside(record) => &record.id,
+        };
+        Key::new(self.kind(), id)
     }
 
     /// The name that a person knows it by.
@@ -298,12 +312,13 @@ impl Book {
     /// All groups that have a roll.
     #[must_use]
     pub fn groups(&self) -> Vec<Group> {
-        let mut groups: Vec<Group> = self
-            .rolls()
-            .filter_map(|roll| self.group_of(roll))
-            .collect();
-        groups.sort();
-        groups.dedup();
+        let mut groups: Vec<Group> = Vec::new();
+        for group in self.rolls().filter_map(|roll| self.group_of(roll)) {
+            if !groups.contains(&group) {
+                groups.push(group);
+            }
+        }
+        text::order(&mut groups, |a, b| a < b);
         groups
     }
 
@@ -359,7 +374,8 @@ impl Book {
                 Some((since?.days_until(today), roll))
             })
             .collect();
-        out.sort_by(|a, b| b.0.cmp(&a.0).then_with(|| a.1.id.cmp(&b.1.id)));
+        // Rolls come in the order of their ids, and stay so where they wait as long.
+        text::order(&mut out, |a, b| a.0 > b.0);
         out
     }
 

@@ -1,7 +1,7 @@
 //! Rolls with their log: scenes, and frames as planned and as shot. A plan is never changed by what happened.
 
 use exposure::{Mark, Reading};
-use serde::{Deserialize, Serialize};
+use serde::Serialize;
 
 use crate::{Aperture, Date, Error, Group, Moment, Speed, Storage, Time, film::is_false, text};
 
@@ -12,7 +12,7 @@ pub const MOST_FRAMES: usize = 250;
 pub const SPARE_FRAMES: u16 = 2;
 
 /// Where a roll stands.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize)]
 #[serde(rename_all = "snake_case")]
 pub enum State {
     /// Not yet loaded.
@@ -42,8 +42,7 @@ impl State {
 }
 
 /// One time that a roll was put into a camera.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct Loading {
     /// The person's name for the camera.
     pub camera: String,
@@ -56,7 +55,7 @@ pub struct Loading {
 }
 
 /// What the lab is asked to do.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize)]
 #[serde(rename_all = "snake_case")]
 pub enum Development {
     /// Normal.
@@ -69,7 +68,7 @@ pub enum Development {
 }
 
 /// How scans were made, which decides what can be concluded from them.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize)]
 #[serde(rename_all = "snake_case")]
 pub enum Scans {
     /// One fixed setting for all frames.
@@ -83,8 +82,7 @@ pub enum Scans {
 }
 
 /// A reading of the light as it was taken down.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct Light {
     /// Time that the device showed.
     pub time: Time,
@@ -93,13 +91,13 @@ pub struct Light {
     /// The device's own sensitivity.
     pub sensitivity: Speed,
     /// When it was taken.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[serde(skip_serializing_if = "Option::is_none")]
     pub at: Option<Moment>,
     /// What it was taken with, in the person's words.
-    #[serde(default, skip_serializing_if = "String::is_empty")]
+    #[serde(skip_serializing_if = "String::is_empty")]
     pub device: String,
     /// How, and of what: `grey card in the shade`.
-    #[serde(default, skip_serializing_if = "String::is_empty")]
+    #[serde(skip_serializing_if = "String::is_empty")]
     pub method: String,
 }
 
@@ -134,8 +132,7 @@ impl Light {
 }
 
 /// A time and an aperture.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
 pub struct Setting {
     /// Shutter time.
     pub time: Time,
@@ -164,8 +161,7 @@ impl Setting {
 }
 
 /// One subject in one light, with a bracket of frames.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct Scene {
     /// Number within the roll, from 1.
     pub number: u16,
@@ -178,12 +174,12 @@ pub struct Scene {
     /// What the base frame was to be set to.
     pub base: Setting,
     /// Anything else.
-    #[serde(default, skip_serializing_if = "String::is_empty")]
+    #[serde(skip_serializing_if = "String::is_empty")]
     pub note: String,
 }
 
 /// What a frame was to be. Never changed once it is logged.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
 #[serde(rename_all = "snake_case")]
 pub enum Plan {
     /// A frame of a scene.
@@ -204,7 +200,7 @@ pub enum Plan {
 }
 
 /// What became of a frame.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize)]
 #[serde(rename_all = "snake_case")]
 pub enum Fate {
     /// Not shot yet.
@@ -221,34 +217,32 @@ pub enum Fate {
 }
 
 /// What is known of a frame as it was shot. What is not given was as planned.
-#[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[derive(Debug, Clone, PartialEq, Default, Serialize)]
 pub struct Shot {
     /// What became of it.
-    #[serde(default)]
     pub fate: Fate,
     /// The time, where it was another than planned.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[serde(skip_serializing_if = "Option::is_none")]
     pub time: Option<Time>,
     /// The aperture, where it was another than planned.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[serde(skip_serializing_if = "Option::is_none")]
     pub aperture: Option<Aperture>,
     /// The sensitivity that the device really stood at, where it was another than taken down.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[serde(skip_serializing_if = "Option::is_none")]
     pub meter: Option<Speed>,
     /// When.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[serde(skip_serializing_if = "Option::is_none")]
     pub at: Option<Moment>,
     /// The light was another than the reading: no evidence.
-    #[serde(default, skip_serializing_if = "is_false")]
+    #[serde(skip_serializing_if = "is_false")]
     pub light_changed: bool,
     /// Anything else.
-    #[serde(default, skip_serializing_if = "String::is_empty")]
+    #[serde(skip_serializing_if = "String::is_empty")]
     pub note: String,
 }
 
 /// How a frame came out.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize)]
 #[serde(rename_all = "snake_case")]
 pub enum Grade {
     /// Not usable.
@@ -272,7 +266,7 @@ impl Grade {
 }
 
 /// What can be ticked of a frame.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize)]
 #[serde(rename_all = "snake_case")]
 pub enum Tick {
     /// The darkest place has texture.
@@ -311,38 +305,34 @@ impl Tick {
 }
 
 /// A person's judgement of a frame.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 pub struct Verdict {
     /// The grade.
     pub grade: Grade,
     /// What was ticked.
-    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    #[serde(skip_serializing_if = "Vec::is_empty")]
     pub ticks: Vec<Tick>,
 }
 
 /// One exposure of a roll, in the order of shooting.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct Frame {
     /// Id within the roll: stays the same when numbers shift.
     pub id: u16,
     /// What it was to be.
     pub plan: Plan,
     /// What it was.
-    #[serde(default)]
     pub shot: Shot,
     /// How it came out.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[serde(skip_serializing_if = "Option::is_none")]
     pub verdict: Option<Verdict>,
     /// Name of the scan's file, which stays where it is.
-    #[serde(default, skip_serializing_if = "String::is_empty")]
+    #[serde(skip_serializing_if = "String::is_empty")]
     pub scan: String,
 }
 
 /// A roll of film with everything that happened to it.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct Roll {
     /// Id, unique among rolls.
     pub id: String,
@@ -351,41 +341,40 @@ pub struct Roll {
     /// Id of the batch.
     pub batch: String,
     /// How it was kept, where that is another than the batch's.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[serde(skip_serializing_if = "Option::is_none")]
     pub storage: Option<Storage>,
     /// Frames that it is expected to give, 1 to 250.
     pub exposures: u16,
     /// What it is for.
-    #[serde(default, skip_serializing_if = "String::is_empty")]
+    #[serde(skip_serializing_if = "String::is_empty")]
     pub purpose: String,
     /// Where it stands.
     pub state: State,
     /// The times it was put into a camera; the last one counts.
-    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    #[serde(skip_serializing_if = "Vec::is_empty")]
     pub loadings: Vec<Loading>,
     /// When it was finished.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[serde(skip_serializing_if = "Option::is_none")]
     pub finished: Option<Date>,
     /// When it was sent to the lab.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[serde(skip_serializing_if = "Option::is_none")]
     pub sent: Option<Date>,
     /// When it came back.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[serde(skip_serializing_if = "Option::is_none")]
     pub returned: Option<Date>,
     /// What the lab is asked to do.
-    #[serde(default)]
     pub development: Development,
     /// How the scans were made, once that is known.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[serde(skip_serializing_if = "Option::is_none")]
     pub scans: Option<Scans>,
     /// Scenes by number.
-    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    #[serde(skip_serializing_if = "Vec::is_empty")]
     pub scenes: Vec<Scene>,
     /// Frames in the order of shooting.
-    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    #[serde(skip_serializing_if = "Vec::is_empty")]
     pub frames: Vec<Frame>,
     /// Anything else.
-    #[serde(default, skip_serializing_if = "String::is_empty")]
+    #[serde(skip_serializing_if = "String::is_empty")]
     pub note: String,
 }
 
@@ -476,26 +465,40 @@ impl Roll {
         numbers.len()
     }
 
-    /// Frames left, in words: `frame 35 of 36 comes next; 2 frames left`.
+    /// The number on the film of the next frame: one more than the last, or where the counter stood at the first.
+    #[must_use]
+    pub fn next_number(&self) -> u16 {
+        let last = self.numbered().into_iter().rev().find_map(|(n, _)| n);
+        let first = self
+            .loadings
+            .first()
+            .map_or(1, |loading| loading.first_frame);
+        last.map_or(first, |number| number.saturating_add(1))
+    }
+
+    /// Frames left, in words: `Frame 35 of 36 comes next; 2 frames left.`
     #[must_use]
     pub fn left_words(&self) -> String {
-        let (used, promised) = (self.used(), usize::from(self.exposures));
-        if used < promised {
+        let (next, promised) = (self.next_number(), self.exposures);
+        if next <= promised {
+            let left = usize::from(promised - next) + 1;
             return format!(
-                "Frame {} of {promised} comes next; {} left.",
-                used + 1,
-                text::counted(promised - used, "frame")
+                "Frame {next} of {promised} comes next; {} left.",
+                text::counted(left, "frame")
             );
         }
-        let spare = usize::from(SPARE_FRAMES);
-        if (36..72).contains(&promised) && used < promised + spare {
+        let over = next - promised - 1;
+        if (36..72).contains(&promised) && over < SPARE_FRAMES {
             return format!(
                 "All {promised} frames are used; the roll may give {} more.",
-                promised + spare - used
+                SPARE_FRAMES - over
             );
         }
-        if used > promised {
-            return format!("{used} frames are logged on a roll of {promised}.");
+        if over > 0 {
+            return format!(
+                "The log goes on to frame {} on a roll of {promised}.",
+                next - 1
+            );
         }
         format!("All {promised} frames are used.")
     }
@@ -528,11 +531,8 @@ impl Roll {
 
     /// Whether the parts fit together: what every record has to pass before it is taken.
     pub(crate) fn check(&self) -> Result<(), Error> {
-        let distinct = |mut numbers: Vec<u16>| {
-            let count = numbers.len();
-            numbers.sort_unstable();
-            numbers.dedup();
-            numbers.len() == count
+        let distinct = |numbers: Vec<u16>| {
+            (1..numbers.len()).all(|place| !numbers[..place].contains(&numbers[place]))
         };
         let scene_of = |frame: &Frame| match frame.plan {
             Plan::Picture { scene, .. } => Some(scene),

@@ -180,14 +180,13 @@ pub fn series(roll: &Roll, scene: u16) -> Series {
             _ => {}
         }
     }
-    out.held
-        .sort_by(|a, b| a.shot.from_base.get().total_cmp(&b.shot.from_base.get()));
+    text::order(&mut out.held, |a, b| a.shot.from_base < b.shot.from_base);
     planned.retain(|plan| {
         !out.held
             .iter()
             .any(|held| same(held.shot.from_base, plan.from_base))
     });
-    planned.sort_by(|a, b| a.from_base.get().total_cmp(&b.from_base.get()));
+    text::order(&mut planned, |a, b| a.from_base < b.from_base);
     out.missing = planned;
     out.words = in_words(&out);
     out
@@ -242,6 +241,36 @@ fn in_words(series: &Series) -> String {
         sentences.push(format!("Does not count: {}.", text::list(&out)));
     }
     sentences.join(" ")
+}
+
+/// What the last frames of a roll could be spent on: offsets that are missing, and a capped frame if there is none.
+///
+/// One sentence each; none where nothing is missing.
+#[must_use]
+pub fn last_frames(roll: &Roll) -> Vec<String> {
+    let mut out = Vec::new();
+    for scene in &roll.scenes {
+        for missing in series(roll, scene.number)
+            .missing
+            .iter()
+            .filter(|missing| !missing.to_come)
+        {
+            out.push(format!(
+                "“{}”, if its light is back: {} ({}).",
+                scene.name,
+                text::lean(missing.from_base, "the base"),
+                missing.set.shown()
+            ));
+        }
+    }
+    let capped = roll
+        .frames
+        .iter()
+        .any(|frame| frame.plan == Plan::Capped && frame.shot.fate == Fate::Taken);
+    if !capped {
+        out.push("One frame with the lens covered: it shows base plus fog.".to_owned());
+    }
+    out
 }
 
 /// One frame in words: EI, offset from base and from box. `EI 25, 1 stop more light than the base, 2⅔ stops more light

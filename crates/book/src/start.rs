@@ -4,7 +4,7 @@
 
 use exposure::{BracketStep, Control, Mark, Prefer, Scale, Stops, words};
 
-use crate::{Date, Expiry, Film, Finding, Rules, Speed, Storage, text};
+use crate::{Book, Date, Expiry, Film, Finding, Roll, Rules, Speed, Storage, text};
 
 /// What kind of statement a rule is.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -187,30 +187,41 @@ const SLIDE: &str = "Slide film at its speed";
 const COLD: &str = "Cold-stored film";
 const NO_AGE: &str = "Age unknown";
 
-/// The rating that gives so much more light than box speed: the nearest speed of the standard list, or the exact one
-/// beyond its ends.
+/// The rating that gives so much more light than box speed: a speed of the standard list where one is within a fiftieth of
+/// a stop, else the exact one, which words call "about".
 #[must_use]
 pub fn rating_for(box_speed: Speed, more: Stops) -> Speed {
     let place = box_speed.mark().place() - more;
-    let choice = Scale::sensitivities().choose(place, Prefer::Nearest);
-    let mark = if choice.end.is_some() {
-        Mark::between(Control::Sensitivity, place).unwrap_or(choice.mark)
+    let listed = Scale::sensitivities().choose(place, Prefer::Nearest);
+    let mark = if listed.residual.size().get() < 0.02 {
+        listed.mark
     } else {
-        choice.mark
+        // OK to fall back on the list: it is for a rating beyond any number, which only a value without meaning reaches.
+        Mark::between(Control::Sensitivity, place).unwrap_or(listed.mark)
     };
     Speed::new(mark).unwrap_or(box_speed)
+}
+
+/// The nearest rating that a device can be set to; its offset has to be counted from itself.
+fn settable(box_speed: Speed, more: Stops) -> Speed {
+    let place = box_speed.mark().place() - more;
+    let listed = Scale::sensitivities().choose(place, Prefer::Nearest);
+    if listed.end.is_some() {
+        return rating_for(box_speed, more);
+    }
+    Speed::new(listed.mark).unwrap_or(box_speed)
 }
 
 /// To the nearest third of a stop; a tie goes to more light.
 pub(crate) fn nearest_third(stops: f64) -> Stops {
     let thirds = (stops * 3.0 + 0.5 + 1e-9).floor();
-    Stops::new(thirds / 3.0).unwrap_or(Stops::ZERO)
+    held(thirds / 3.0)
 }
 
 /// To a third of a stop towards more light; what is a twelfth of a stop short still counts as enough.
 pub(crate) fn third_towards_more(stops: f64) -> Stops {
     let thirds = ((stops - Stops::SMALL.get()) * 3.0 - 1e-9).ceil();
-    Stops::new(thirds / 3.0).unwrap_or(Stops::ZERO)
+    held(thirds / 3.0)
 }
 
 struct Rows<'a> {
@@ -256,11 +267,11 @@ impl Rows<'_> {
 }
 
 /// Stops for an age, and how that was worked out.
-fn by_age(months: i32, per_stop: i32) -> (f64, String) {
+fn by_age(months: i32, per_stop: i32, note: &str) -> (f64, String) {
     let stops = f64::from(months) / f64::from(per_stop.max(1));
     let years = |months: i32| words::decimal(f64::from(months) / 12.0, 2);
     let figure = format!(
-        "{} years at {} years per stop: {} stops",
+        "{} years at {} years per stop{note}: {} stops",
         years(months),
         years(per_stop.max(1)),
         words::decimal(stops, 2)
@@ -271,12 +282,19 @@ fn by_age(months: i32, per_stop: i32) -> (f64, String) {
 fn to_third(stops: f64, figure: String) -> (Stops, String) {
     let third = nearest_third(stops);
     let exact = (third.get() - stops).abs() < 0.005;
+    if stops < 0.005 {
+        return (third, "Not past its date, or hardly: box speed.".to_owned());
+    }
     let rest = if exact {
         "more light.".to_owned()
     } else {
         format!(
             "more light, to the nearest third {}.",
-            words::of_a_stop(third)
+            if third.is_even() {
+                "box speed".to_owned()
+            } else {
+                words::of_a_stop(third)
+            }
         )
     };
     (third, format!("{figure} {rest}"))
@@ -313,13 +331,13 @@ fn years_rule(
         Unit::MonthsPerStop,
         printed,
     );
-    let (stops, figure) = by_age(months, value.value);
     let near = if (listed / iso).log2().abs() < 0.34 {
         String::new()
     } else {
         format!(" (the figure for ISO {listed_words}, the nearest one listed)")
     };
-    Some((stops, format!("{figure}{near}"), value))
+    let (stops, figure) = by_age(months, value.value, &near);
+    Some((stops, figure, value))
 }
 
 fn ask_rules(rows: &mut Rows<'_>) {
@@ -340,7 +358,7 @@ fn ask_rules(rows: &mut Rows<'_>) {
         } else {
             format!(
                 "Start at box speed, at most {}, and bracket to both sides.",
-                text::lean(most, "there")
+                text::lean(most, "box speed")
             )
         };
         rows.say(
@@ -368,7 +386,7 @@ fn ask_rules(rows: &mut Rows<'_>) {
             ("age_unknown", NO_AGE, Source::Assumption),
             format!(
                 "Without a date no rule by age can say anything: anything from box speed to {}.",
-                text::lean(most, "there")
+                text::lean(most, "box speed")
             ),
             Some(value),
             (Stops::ZERO, most),
@@ -381,15 +399,17 @@ fn ask_rules(rows: &mut Rows<'_>) {
     if cold {
         let share = rows.value("cold_share", Unit::Percent, 50);
         let (stops, figure, _) = by_type.unwrap_or_else(|| {
-            let (stops, figure) = by_age(months, 120);
+            let (stops, figure) = by_age(months, 120, "");
             (stops, figure, share.clone())
         });
+        let percent = share.value.clamp(0, 100);
+        let part = stops * f64::from(percent) / 100.0;
         let (most, statement) = to_third(
-            stops * f64::from(share.value.clamp(0, 100)) / 100.0,
+            part,
             format!(
-                "Cold stops the chemistry, but not background radiation. Between box speed and {} % of what the years say \
-                 ({figure}):",
-                share.value.clamp(0, 100)
+                "Cold stops the chemistry, but not background radiation. Between box speed and {percent} % of what the years \
+                 say ({figure}): {} stops",
+                words::decimal(part, 2)
             ),
         );
         rows.say(
@@ -407,7 +427,7 @@ fn ask_rules(rows: &mut Rows<'_>) {
     }
     if question.film == Film::ColourNegative {
         let value = rows.value("decade", Unit::MonthsPerStop, 120);
-        let (stops, figure) = by_age(months, value.value);
+        let (stops, figure) = by_age(months, value.value, "");
         let (third, statement) = to_third(stops, figure);
         rows.say(
             ("decade", DECADE, Source::CommonPractice),
@@ -435,7 +455,7 @@ fn ask_rules(rows: &mut Rows<'_>) {
                 ("bw_keeps", PRACTICE, Source::CommonPractice),
                 format!(
                     "Even after decades, from box speed to {}.",
-                    text::lean(most, "there")
+                    text::lean(most, "box speed")
                 ),
                 Some(value),
                 (Stops::ZERO, most),
@@ -515,7 +535,7 @@ pub fn start(question: &Question<'_>) -> Start {
         .fold(f64::NEG_INFINITY, f64::max);
     let measured = question.findings.last();
     let base = measured.map_or_else(
-        || rating_for(question.box_speed, stops_or_zero(least)),
+        || settable(question.box_speed, held(least)),
         |finding| finding.rating,
     );
     let base_offset = question.box_speed.as_box().offset(base.as_rating());
@@ -559,7 +579,7 @@ pub fn start(question: &Question<'_>) -> Start {
         silent: rows.silent,
         base,
         base_offset,
-        range: (stops_or_zero(least), stops_or_zero(most)),
+        range: (held(least), held(most)),
         under,
         over,
         step,
@@ -573,8 +593,31 @@ pub fn start(question: &Question<'_>) -> Start {
     out
 }
 
-fn stops_or_zero(stops: f64) -> Stops {
-    Stops::new(stops).unwrap_or(Stops::ZERO)
+/// What [`start`] says for a roll of the book: with the person's own values and the findings of its own group.
+///
+/// None if its batch or its stock is not in the book.
+#[must_use]
+pub fn start_for(book: &Book, roll: &Roll, on: Date, slate: bool) -> Option<Start> {
+    let batch = book.batch(&roll.batch)?;
+    let stock = book.stock(&batch.stock)?;
+    let group = roll.group(batch);
+    Some(start(&Question {
+        film: stock.film,
+        box_speed: stock.box_speed,
+        expiry: batch.expiry,
+        storage: group.storage,
+        on,
+        exposures: roll.exposures,
+        slate,
+        rules: &book.rules(),
+        findings: &crate::findings_of(book, &group),
+    }))
+}
+
+/// So many stops; beyond 100 it is held there, which only a value without meaning reaches.
+fn held(stops: f64) -> Stops {
+    // OK to fall back on zero: what is clamped is in range, and nothing here is without a number.
+    Stops::new(stops.clamp(-100.0, 100.0)).unwrap_or(Stops::ZERO)
 }
 
 /// Frames on one side that reach so far: at least the fewest, at most six.
@@ -637,7 +680,7 @@ fn start_words(start: &Start, question: &Question<'_>) -> String {
 
 fn cautions(start: &Start, question: &Question<'_>) -> Vec<String> {
     let mut out = Vec::new();
-    let reach = start.base_offset + stops_or_zero(f64::from(start.over) * start.step.stops().get());
+    let reach = start.base_offset + held(f64::from(start.over) * start.step.stops().get());
     if (start.range.1 - reach).is_more() {
         out.push(
             "The rules range further than six frames on one side reach. Move the base or take wider steps.".to_owned(),

@@ -82,6 +82,24 @@ pub(crate) fn counted(count: usize, one: &str) -> String {
     }
 }
 
+/// Sorts a short list in place and keeps equal items in their order.
+///
+/// A plain insertion sort: the one of the standard library is ten times the code for each type, and the page loads it.
+pub(crate) fn order<T>(items: &mut [T], before: impl Fn(&T, &T) -> bool) {
+    for end in 1..items.len() {
+        let mut at = end;
+        while at > 0 && before(&items[at], &items[at - 1]) {
+            items.swap(at, at - 1);
+            at -= 1;
+        }
+    }
+}
+
+/// Numbers from least to most.
+pub(crate) fn rising(numbers: &mut [f64]) {
+    order(numbers, |a, b| a < b);
+}
+
 /// Thousandths of a stop, for records.
 #[expect(
     clippy::cast_possible_truncation,

@@ -135,7 +135,7 @@ fn evidence(roll: &Roll, scene: u16, box_speed: Speed) -> Option<Evidence> {
             .map(|(_, offset)| *offset)
     };
     let mut liked: Vec<f64> = of(Grade::Liked).map(f64::from).collect();
-    liked.sort_by(f64::total_cmp);
+    text::rising(&mut liked);
     #[expect(
         clippy::cast_possible_truncation,
         reason = "thousandths of at most 300 stops"
@@ -170,6 +170,7 @@ pub fn conclude(book: &Book, group: &Group) -> Conclusion {
     };
     let mut found = Vec::new();
     let (mut corrected, mut unknown) = (Vec::new(), Vec::new());
+    let mut known_scenes = 0;
     for roll in book.rolls_of(group) {
         let of_roll: Vec<Evidence> = roll
             .scenes
@@ -185,7 +186,7 @@ pub fn conclude(book: &Book, group: &Group) -> Conclusion {
                 continue;
             }
             Some(Scans::Unknown) | None => unknown.push(format!("“{}”", roll.name)),
-            Some(Scans::Fixed | Scans::LightTable) => {}
+            Some(Scans::Fixed | Scans::LightTable) => known_scenes += of_roll.len(),
         }
         found.extend(of_roll);
     }
@@ -203,7 +204,7 @@ pub fn conclude(book: &Book, group: &Group) -> Conclusion {
         };
     }
     let mut liked: Vec<f64> = found.iter().map(|scene| scene.liked().get()).collect();
-    liked.sort_by(f64::total_cmp);
+    text::rising(&mut liked);
     // OK to fall back on zero: there is at least one scene.
     let middle = median(&liked).unwrap_or(0.0);
     let stops = |value: f64| Stops::new(value).unwrap_or(Stops::ZERO);
@@ -236,7 +237,7 @@ pub fn conclude(book: &Book, group: &Group) -> Conclusion {
         words: Vec::new(),
         surer: Vec::new(),
     };
-    suggestion.sure = sureness(&suggestion, !unknown.is_empty());
+    suggestion.sure = sureness(&suggestion, known_scenes);
     suggestion.words = say(&suggestion, &corrected, &unknown);
     suggestion.surer = surer(&suggestion, &unknown);
     Conclusion::Found(Box::new(suggestion))
@@ -247,15 +248,16 @@ fn other_light(found: &[Evidence]) -> bool {
         .is_some_and(|(least, most)| most - least >= OTHER_LIGHT_TENTHS)
 }
 
-fn sureness(suggestion: &Suggestion, unknown_scans: bool) -> Sureness {
+/// `known` is how many of the scenes are known not to be corrected frame by frame.
+fn sureness(suggestion: &Suggestion, known: usize) -> Sureness {
     let scenes = suggestion.evidence.len();
     let agreed = !(suggestion.spread() - Stops::constant(1.0) - Stops::SMALL).is_more();
     match scenes {
         0 | 1 => Sureness::Hint,
         _ if !agreed => Sureness::Split,
-        _ if unknown_scans => Sureness::Hint,
+        _ if known == 0 => Sureness::Hint,
         2 => Sureness::Fair,
-        _ if !other_light(&suggestion.evidence) => Sureness::Fair,
+        _ if known < scenes || !other_light(&suggestion.evidence) => Sureness::Fair,
         _ => Sureness::Good,
     }
 }
@@ -322,14 +324,13 @@ fn say(suggestion: &Suggestion, corrected: &[String], unknown: &[String]) -> Vec
             "{scenes} scenes in different light agree within a stop: as sure as a roll can make it."
         ),
     });
-    let mut cameras: Vec<String> = suggestion
-        .evidence
-        .iter()
-        .map(|scene| scene.camera.clone())
-        .collect();
-    cameras.retain(|camera| !camera.is_empty());
-    cameras.sort();
-    cameras.dedup();
+    let mut cameras: Vec<&str> = Vec::new();
+    for scene in &suggestion.evidence {
+        let camera = scene.camera.as_str();
+        if !camera.is_empty() && !cameras.contains(&camera) {
+            cameras.push(camera);
+        }
+    }
     if let [camera] = cameras.as_slice() {
         out.push(format!("This holds as set on one camera: {camera}."));
     }
@@ -398,7 +399,8 @@ pub fn findings_of<'a>(book: &'a Book, group: &Group) -> Vec<&'a Finding> {
         .findings()
         .filter(|finding| finding.group == *group)
         .collect();
-    out.sort_by(|a, b| (a.on, &a.id).cmp(&(b.on, &b.id)));
+    // Findings come in the order of their ids, and stay so where they are of one day.
+    text::order(&mut out, |a, b| a.on < b.on);
     out
 }
 
@@ -448,7 +450,7 @@ pub fn telling_frame(roll: &Roll, scene: u16, film: Film) -> Option<u16> {
         })
         .map(|(offset, frame)| (offset, frame.id))
         .collect();
-    ticked.sort_by(|a, b| a.0.total_cmp(&b.0));
+    text::order(&mut ticked, |a, b| a.0 < b.0);
     let one = if film.is_negative() {
         ticked.first()
     } else {
@@ -473,10 +475,11 @@ fn counting(roll: &Roll, scene: u16) -> Vec<(f64, &Frame)> {
 #[must_use]
 pub fn comparing_order(roll: &Roll, scene: u16, blind: Option<u32>) -> Vec<u16> {
     let mut frames = counting(roll, scene);
-    frames.sort_by(|a, b| a.0.total_cmp(&b.0));
+    text::order(&mut frames, |a, b| a.0 < b.0);
     let mut ids: Vec<u16> = frames.into_iter().map(|(_, frame)| frame.id).collect();
     if let Some(number) = blind {
-        ids.sort_by_cached_key(|id| text::hash(&format!("{} {scene} {id} {number}", roll.id)));
+        let mark = |id: &u16| text::hash(&format!("{} {scene} {id} {number}", roll.id));
+        text::order(&mut ids, |a, b| mark(a) < mark(b));
     }
     ids
 }

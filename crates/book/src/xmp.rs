@@ -37,6 +37,17 @@ fn figure(mark: &Mark) -> f64 {
     mark.measured().unwrap_or_else(|| mark.engraved())
 }
 
+/// A sensitivity as a whole number, as Exif takes it: the printed speed where words name one, at least 1.
+fn sensitivity(ei: &Mark) -> String {
+    let shown = words::ei(ei);
+    let figure = shown.trim_start_matches(|c: char| !c.is_ascii_digit());
+    if figure.contains('.') {
+        words::decimal(ei.exact().max(1.0), 0)
+    } else {
+        figure.to_owned()
+    }
+}
+
 /// Text for XML: escaped, without the characters that XML 1.0 does not allow.
 fn escape(text: &str) -> String {
     let mut out = String::with_capacity(text.len());
@@ -98,7 +109,7 @@ pub fn xmp(book: &Book, roll: &Roll, frame: &Frame) -> String {
         fields.push_str(&format!("   <{name}>{value}</{name}>\n"));
     };
     if let Some(shot) = as_shot(roll, frame) {
-        let ei = words::decimal(shot.ei.iso().max(1.0), 0);
+        let ei = sensitivity(&shot.ei.mark());
         field(
             "exif:ExposureTime",
             &rational(figure(&shot.set.time.mark())),

@@ -9,8 +9,8 @@ use exposure::{Control, Mark, Place, Steps};
 use proptest::prelude::*;
 
 use crate::check::{
-    aperture, apply, close, light, loaded, moment, roll_of, same, scene_of, series, setting, slip,
-    speed, take_all,
+    aperture, apply, bag, close, date, light, loaded, moment, roll_of, same, scene_of, series,
+    setting, slip, speed, take_all,
 };
 
 const ROLL: &str = "box-1";
@@ -201,6 +201,32 @@ fn a_missing_frame_can_be_added_and_then_nothing_is_missing() {
 }
 
 #[test]
+fn the_last_frames_go_to_what_is_missing() {
+    let mut desk = bumped();
+    assert_eq!(
+        book::last_frames(roll_of(&desk, ROLL)),
+        [
+            "“pier”, if its light is back: 1 stop more light (1/60, f/8).",
+            "One frame with the lens covered: it shows base plus fog.",
+        ]
+    );
+    apply(
+        &mut desk,
+        Edit::Extra {
+            roll: ROLL.to_owned(),
+            what: Extra::Capped,
+            before: None,
+            at: None,
+        },
+    );
+    assert_eq!(
+        book::last_frames(roll_of(&desk, ROLL)).len(),
+        1,
+        "the fog is seen to"
+    );
+}
+
+#[test]
 fn a_slip_keeps_the_plan_and_can_be_taken_back() {
     let mut desk = bumped();
     let planned = |desk: &book::Desk| -> Vec<Plan> {
@@ -342,6 +368,78 @@ fn case_10_a_measured_time_counts_and_not_the_engraved_one() {
 }
 
 #[test]
+fn a_bracket_of_the_calculation_is_logged_as_it_was_planned() {
+    // Camera of full stops, f/3.5 as the widest: the frame that wanted three stops more light gives 2.4.
+    let third = |control, text| Mark::parse(control, text, Steps::Third).expect("a figure");
+    let (time, base) = (third(Control::Time, "1/125"), third(Control::Aperture, "8"));
+    let rating = third(Control::Sensitivity, "100");
+    let reading = exposure::Reading::new(time, base, rating).expect("a reading");
+    let camera = exposure::Camera::parse("1/30..1/500", "3.5 4 5.6 8 11 16", Steps::Full, None)
+        .expect("a camera");
+    let plan = exposure::Bracket::new(
+        Control::Aperture,
+        1,
+        3,
+        exposure::BracketStep::One,
+        exposure::Order::Rising,
+    )
+    .expect("a bracket");
+    let frames = exposure::bracket(
+        &plan,
+        &reading,
+        speed("400").as_box(),
+        &[time, base],
+        camera.apertures(),
+    )
+    .expect("frames");
+    let planned: Vec<Planned> = frames
+        .iter()
+        .map(|frame| Planned::new(time, frame.mark, frame.wanted).expect("a frame"))
+        .collect();
+    let wanted: Vec<i32> = planned
+        .iter()
+        .map(|frame| frame.more_light_twelfths)
+        .collect();
+    assert_eq!(wanted, [-12, 0, 12, 24, 36], "in twelfths of a stop");
+    let mut desk = loaded("400", "100");
+    let scene = book::NewScene {
+        name: "pier".to_owned(),
+        light: book::Light::new(&reading, None).expect("kept"),
+        rating: speed("100"),
+        base: planned[1].set,
+    };
+    apply(
+        &mut desk,
+        Edit::Series {
+            roll: ROLL.to_owned(),
+            scene,
+            frames: planned,
+        },
+    );
+    let roll = roll_of(&desk, ROLL);
+    for (frame, kept) in frames.iter().zip(&roll.frames) {
+        let shot = as_shot(roll, kept).expect("a frame of a scene");
+        close("EI", shot.ei.iso(), frame.amounts_to.iso(), 1e-6);
+        close(
+            "offset from the base",
+            shot.from_base.get(),
+            frame.given.get(),
+            1e-9,
+        );
+        close(
+            "offset from box",
+            shot.from_box(speed("400")).get(),
+            frame.from_box.get(),
+            1e-9,
+        );
+    }
+    assert!(
+        Planned::new(base, time, exposure::Stops::ZERO).is_err(),
+        "time and aperture in this order"
+    );
+}
+
+#[test]
 fn what_is_no_evidence_is_left_out_and_said() {
     let mut desk = bumped();
     slip(
@@ -429,7 +527,7 @@ fn rolls_of_every_length_say_what_is_left() {
         (24, 24, "All 24 frames are used."),
         (36, 36, "All 36 frames are used; the roll may give 2 more."),
         (36, 37, "All 36 frames are used; the roll may give 1 more."),
-        (36, 38, "38 frames are logged on a roll of 36."),
+        (36, 38, "The log goes on to frame 38 on a roll of 36."),
         (72, 71, "Frame 72 of 72 comes next; 1 frame left."),
         (72, 72, "All 72 frames are used."),
     ] {
@@ -454,6 +552,85 @@ fn rolls_of_every_length_say_what_is_left() {
         }
         same("words", &roll_of(&desk, ROLL).left_words(), words);
     }
+}
+
+#[test]
+fn a_counter_that_stood_elsewhere_at_the_first_frame_is_believed() {
+    for (first_frame, words) in [
+        (0, "Frame 0 of 36 comes next; 37 frames left."),
+        (1, "Frame 1 of 36 comes next; 36 frames left."),
+        (5, "Frame 5 of 36 comes next; 32 frames left."),
+    ] {
+        let mut desk = bag(
+            book::Film::ColourNegative,
+            "400",
+            "2004",
+            book::Storage::Room,
+            1,
+        );
+        let loading = book::Loading {
+            camera: "folder".to_owned(),
+            rating: speed("100"),
+            since: date("2024-05-01"),
+            first_frame,
+        };
+        apply(
+            &mut desk,
+            Edit::Load {
+                roll: ROLL.to_owned(),
+                loading,
+            },
+        );
+        same("words", &roll_of(&desk, ROLL).left_words(), words);
+        apply(
+            &mut desk,
+            Edit::Extra {
+                roll: ROLL.to_owned(),
+                what: Extra::Slate,
+                before: None,
+                at: None,
+            },
+        );
+        assert_eq!(
+            roll_of(&desk, ROLL).number_of(1),
+            Some(first_frame),
+            "the first number"
+        );
+    }
+}
+
+#[test]
+fn a_roll_that_is_put_in_again_says_that_it_is_exposed() {
+    let mut desk = bumped();
+    apply(
+        &mut desk,
+        Edit::Finish {
+            roll: ROLL.to_owned(),
+            on: date("2024-05-20"),
+        },
+    );
+    let loading = roll_of(&desk, ROLL)
+        .loading()
+        .expect("it was loaded")
+        .clone();
+    let done = apply(
+        &mut desk,
+        Edit::Load {
+            roll: ROLL.to_owned(),
+            loading,
+        },
+    );
+    assert!(
+        done.said
+            .contains("It was exposed and finished on 2024-05-20"),
+        "{}",
+        done.said
+    );
+    assert_eq!(
+        roll_of(&desk, ROLL).number_of(4),
+        Some(4),
+        "the numbers stay"
+    );
 }
 
 #[test]

@@ -246,6 +246,39 @@ fn golden_the_sidecar_of_a_frame() {
 }
 
 #[test]
+fn the_sensitivity_is_the_printed_speed_and_a_whole_number() {
+    // Reading ISO 100, 1/125 f/8, and what the frame was set to.
+    for (time, stop, sensitivity) in [
+        ("1/200", "f/8", "160"),
+        ("1/125", "f/8", "100"),
+        ("8s", "f/2.8", "1"),
+        ("1s", "f/8", "1"),
+        ("1/15", "f/8", "12"),
+        ("1/13", "f/8", "10"),
+        ("1/110", "f/8", "86"),
+    ] {
+        let mut desk = loaded("400", "100");
+        series(
+            &mut desk,
+            ROLL,
+            "pier",
+            light("100", "1/125", "8", None),
+            "100",
+            &[(time, stop, 0)],
+        );
+        let roll = roll_of(&desk, ROLL);
+        let packet = xmp(desk.book(), roll, &roll.frames[0]);
+        let field = format!(
+            "<exifEX:PhotographicSensitivity>{sensitivity}</exifEX:PhotographicSensitivity>"
+        );
+        assert!(
+            packet.contains(&field),
+            "{time} {stop}: {field} in {packet}"
+        );
+    }
+}
+
+#[test]
 fn times_and_apertures_are_fractions_of_whole_numbers() {
     for (time, stop, exposure, number) in [
         ("1/60", "f/8", "1/60", "8/1"),
@@ -309,6 +342,52 @@ fn two_scans_never_share_a_sidecar() {
     assert_eq!(sorted.len(), files.len(), "all differ: {files:?}");
 }
 
+/// The statements of a packet (subject, predicate, object), as an RDF/XML reader that is not ours finds them.
+fn statements(packet: &str) -> Vec<[String; 3]> {
+    let start = packet.find("<rdf:RDF").expect("RDF");
+    let end = packet.find("</rdf:RDF>").expect("its end") + "</rdf:RDF>".len();
+    let parser = oxrdfxml::RdfXmlParser::new()
+        .with_base_iri("file:///scan")
+        .expect("a base");
+    parser
+        .for_slice(&packet.as_bytes()[start..end])
+        .map(|triple| {
+            let triple = triple.unwrap_or_else(|error| panic!("{error} in {packet}"));
+            let object = match &triple.object {
+                oxrdf::Term::Literal(literal) => literal.value().to_owned(),
+                other => other.to_string(),
+            };
+            [
+                triple.subject.to_string(),
+                triple.predicate.as_str().to_owned(),
+                object,
+            ]
+        })
+        .collect()
+}
+
+/// The value of a property.
+fn value<'a>(found: &'a [[String; 3]], property: &str) -> &'a str {
+    let statement = found.iter().find(|[_, predicate, _]| predicate == property);
+    statement.map_or_else(
+        || panic!("no {property} in {found:?}"),
+        |[_, _, object]| object,
+    )
+}
+
+/// The first item of a list property.
+fn item<'a>(found: &'a [[String; 3]], property: &str) -> &'a str {
+    let list = value(found, property);
+    let first = "http://www.w3.org/1999/02/22-rdf-syntax-ns#_1";
+    let statement = found
+        .iter()
+        .find(|[subject, predicate, _]| subject == list && predicate == first);
+    statement.map_or_else(
+        || panic!("no item of {property} in {found:?}"),
+        |[_, _, object]| object,
+    )
+}
+
 /// Reads a little-endian number.
 fn number(bytes: &[u8]) -> usize {
     bytes
@@ -359,6 +438,26 @@ proptest! {
         prop_assert_eq!(&table[1][18], &note);
         let scene = format!("1 {name}");
         prop_assert_eq!(&table[1][2], scene.trim_end());
+    }
+
+    #[test]
+    fn an_independent_reader_finds_in_a_sidecar_what_was_put_in(note in "(?s).{0,40}") {
+        let mut desk = loaded("400", "100");
+        series(&mut desk, ROLL, "pier", light("100", "1/125", "8", None), "100", &[("1/60", "5.6", 0)]);
+        take_all(&mut desk, ROLL);
+        apply(&mut desk, Edit::Note { roll: ROLL.to_owned(), frame: 1, note: note.clone() });
+        let roll = roll_of(&desk, ROLL);
+        let found = statements(&xmp(desk.book(), roll, &roll.frames[0]));
+        let exif = "http://ns.adobe.com/exif/1.0/";
+        prop_assert_eq!(value(&found, &format!("{exif}ExposureTime")), "1/60");
+        prop_assert_eq!(value(&found, &format!("{exif}FNumber")), "28/5");
+        prop_assert_eq!(item(&found, &format!("{exif}ISOSpeedRatings")), "25");
+        prop_assert_eq!(value(&found, "http://cipa.jp/exif/1.0/PhotographicSensitivity"), "25");
+        let said = item(&found, "http://purl.org/dc/elements/1.1/description");
+        let printable: String = note.chars().filter(|c| !c.is_control() || "\n\t".contains(*c)).collect();
+        let printable = printable.replace(['\u{fffe}', '\u{ffff}'], "");
+        prop_assert!(said.ends_with(&printable), "{said:?} ends with {printable:?}");
+        prop_assert!(said.contains("4 stops more light than box speed"), "{said}");
     }
 
     #[test]

@@ -1,9 +1,9 @@
 //! From judged frames to a rating for the rest.
 
 use book::{
-    Book, Conclusion, Desk, Edit, Evidence, Fate, Film, Grade, Group, Run, Scans, Slip, Storage,
-    Suggestion, Sureness, Tick, Verdict, age_words, comparing_order, conclude, findings_elsewhere,
-    findings_of, scans_words, telling_frame,
+    Book, Conclusion, Desk, Edit, Evidence, Fate, Film, Grade, Group, Run, Scans, Slip, Source,
+    Storage, Suggestion, Sureness, Tick, Verdict, age_words, comparing_order, conclude,
+    findings_elsewhere, findings_of, scans_words, start_for, telling_frame,
 };
 
 use crate::check::{
@@ -135,6 +135,27 @@ fn negatives_err_to_more_light_and_slides_take_the_nearest_third() {
     // Liked 0 and 1 stop and 1/3: median 1/3, exactly a third.
     let slide = found(&judged(Film::Reversal, &[0, 1, 3], different));
     same("slide", &slide.rating.rating_words(), "EI 320");
+}
+
+#[test]
+fn what_is_a_twelfth_of_a_stop_short_of_a_third_still_counts_as_enough() {
+    // Base 1/250; 1/125 taken as engraved is 1.03 stops more light, 1/120 is 1.09: the latter needs the next third.
+    for (time, rating) in [("1/125 as engraved", "EI 200"), ("1/120", "EI 160")] {
+        let mut desk = bag(Film::ColourNegative, "400", "2004-06", Storage::Unknown, 1);
+        load(&mut desk, ROLL, "400");
+        series(
+            &mut desk,
+            ROLL,
+            "pier",
+            light("400", "1/250", "8", None),
+            "400",
+            &[("1/250", "8", 0), (time, "8", 12)],
+        );
+        take_all(&mut desk, ROLL);
+        judge(&mut desk, ROLL, 2, Grade::Liked);
+        how(&mut desk, Some(Scans::Fixed));
+        same(time, &found(&desk).rating.rating_words(), rating);
+    }
 }
 
 #[test]
@@ -289,6 +310,65 @@ fn a_result_is_written_to_its_group_and_to_no_other() {
         &age_words(&finding, batch, date("2026-06-01")),
         "When the rating was found, on 2024-07-01, the film was 20 years 1 month past its date. On 2026-06-01 it will be 22 \
          years past its date. Nothing is added for the time between.",
+    );
+}
+
+#[test]
+fn a_roll_of_unknown_scans_among_known_ones_makes_the_result_less_sure() {
+    let mut desk = judged(Film::ColourNegative, &[6, 6, 6], different);
+    load(&mut desk, "box-2", "400");
+    series(
+        &mut desk,
+        "box-2",
+        "gate",
+        light("400", "1/250", "8", None),
+        "400",
+        &[("1/250", "8", 0), ("1/60", "8", 24)],
+    );
+    take_all(&mut desk, "box-2");
+    judge(&mut desk, "box-2", 2, Grade::Liked);
+    let mixed = found(&desk);
+    assert_eq!(mixed.evidence.len(), 4, "it counts");
+    assert_eq!(mixed.sure, Sureness::Fair, "but less surely");
+    assert!(
+        mixed
+            .words
+            .join(" ")
+            .contains("“Harbour 2”: How the scans were made is not known."),
+        "{:?}",
+        mixed.words
+    );
+}
+
+#[test]
+fn the_next_start_rests_on_the_result_of_the_same_group_only() {
+    let mut desk = judged(Film::ColourNegative, &[6, 6, 6], different);
+    let hot = Edit::Describe {
+        roll: "box-3".to_owned(),
+        name: "Glove box".to_owned(),
+        purpose: String::new(),
+        exposures: 36,
+        storage: Some(Storage::Hot),
+        note: String::new(),
+    };
+    apply(&mut desk, hot);
+    let finding = found(&desk).finding("first", date("2024-07-01"));
+    apply(&mut desk, Edit::Found(finding));
+    let start = |id: &str| {
+        start_for(desk.book(), roll_of(&desk, id), date("2024-08-01"), false)
+            .expect("batch and stock are there")
+    };
+    same(
+        "the same group",
+        &start("box-2").base.rating_words(),
+        "EI 100",
+    );
+    assert!(
+        start("box-3")
+            .says
+            .iter()
+            .all(|row| row.source != Source::Measured),
+        "not for the other storage"
     );
 }
 

@@ -322,9 +322,18 @@ fn every_value_can_be_replaced() {
         &silly,
         &[],
     );
+    close(
+        "a value without meaning is held at the end",
+        row(&found, "decade").least.get(),
+        100.0,
+        1e-9,
+    );
     assert!(
-        found.base.as_box().iso() > 0.0,
-        "a value without meaning does no harm"
+        found
+            .cautions
+            .iter()
+            .any(|line| line.contains("further than six frames")),
+        "and said"
     );
 }
 
@@ -408,6 +417,68 @@ fn case_20_how_far_the_frames_of_a_roll_go() {
             "{exposures} exposures, {frames} frames, slate {slate}, capped {capped}"
         );
     }
+}
+
+#[test]
+fn half_stops_are_not_passed_off_as_thirds() {
+    let found = ask(
+        Film::Reversal,
+        "64",
+        Some("2012-06"),
+        Storage::Room,
+        &Rules::default(),
+        &[],
+    );
+    let frames: Vec<String> = found.frames.iter().map(|ei| ei.rating_words()).collect();
+    assert_eq!(
+        frames,
+        ["about EI 89", "EI 64", "about EI 45"],
+        "half a stop from EI 63, which is printed 64"
+    );
+    same(
+        "most",
+        &row(&found, "slide").rating_most.rating_words(),
+        "about EI 45",
+    );
+}
+
+#[test]
+fn the_base_is_a_speed_that_a_device_has_and_its_offset_is_its_own() {
+    let found = ask(
+        Film::ColourNegative,
+        "74",
+        Some("2004-06"),
+        Storage::Unknown,
+        &Rules::default(),
+        &[],
+    );
+    let words = found.base.rating_words();
+    assert!(!words.contains("about"), "on the list: {words}");
+    let offset = found.base_offset.get();
+    close(
+        "offset",
+        found.base.as_box().iso(),
+        74.0 / offset.exp2(),
+        0.01,
+    );
+}
+
+#[test]
+fn film_that_is_not_past_its_date_is_rated_at_box_speed() {
+    let found = ask(
+        Film::ColourNegative,
+        "200",
+        Some("2025-06"),
+        Storage::Room,
+        &Rules::default(),
+        &[],
+    );
+    same("base", &found.base.rating_words(), "EI 200");
+    same(
+        "why",
+        &row(&found, "decade").statement,
+        "Not past its date, or hardly: box speed.",
+    );
 }
 
 #[test]

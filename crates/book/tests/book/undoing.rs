@@ -344,6 +344,53 @@ fn a_record_from_another_tab_is_taken_and_what_touched_it_is_not_undone() {
 }
 
 #[test]
+fn an_edit_that_would_make_an_unreadable_record_is_refused() {
+    let mut desk = worked(&[(8, 0, 1)]);
+    let mut roll = desk.book().find_roll("box-1").expect("a roll").clone();
+    roll.frames[0].id = u16::MAX;
+    desk.refresh(
+        &Key::new(Kind::Roll, "box-1"),
+        Some(book::Record::Roll(Box::new(roll.clone()))),
+    );
+    let capped = Edit::Extra {
+        roll: "box-1".to_owned(),
+        what: Extra::Capped,
+        before: None,
+        at: None,
+    };
+    assert!(desk.apply(&capped).is_err(), "there is no id left for it");
+    assert_eq!(
+        desk.book().find_roll("box-1").expect("a roll"),
+        &roll,
+        "nothing changed"
+    );
+}
+
+#[test]
+fn what_was_undone_is_not_done_again_after_something_else() {
+    let mut desk = worked(&[(2, 0, 0)]);
+    assert!(
+        desk.would_undo()
+            .is_some_and(|said| said.contains("is in the folder")),
+        "{:?}",
+        desk.would_undo()
+    );
+    let undone = desk.undo().expect("a step");
+    assert!(undone.said.starts_with("Undone: "), "{}", undone.said);
+    assert_eq!(
+        undone.touched,
+        [Key::new(Kind::Roll, "box-1")],
+        "what is to be kept again"
+    );
+    desk.apply(&Edit::Rule {
+        id: "decade".to_owned(),
+        value: Some(60),
+    })
+    .expect("another edit");
+    assert_eq!(desk.redo(), None, "the way forward is another one now");
+}
+
+#[test]
 fn the_example_comes_and_goes_without_a_trace() {
     let mut desk = worked(&[]);
     let before = desk.book().clone();
