@@ -145,6 +145,27 @@ pub fn camera_key(id: &str) -> String {
     format!("{CAMERA_PREFIX}{id}")
 }
 
+/// Every camera there is, with its name: the described kinds, then the user's own as found in storage.
+///
+/// Records that cannot be read are left out here; [`open`] reports them.
+///
+/// ```
+/// let cameras = panel::store::cameras(&[]);
+/// assert!(cameras.iter().any(|(name, _)| name.starts_with("Box camera")));
+/// ```
+#[must_use]
+pub fn cameras(found: &[(String, String)]) -> Vec<(String, exposure::Camera)> {
+    let kinds = exposure::KINDS.iter().filter_map(|kind| kind_form(kind.id));
+    let own = found.iter().filter_map(|(key, text)| {
+        let own = decode_camera(key, text).ok()?;
+        Some(own.form)
+    });
+    kinds
+        .chain(own)
+        .filter_map(|form| Some((form.name.clone(), parse_form(&form).ok()?)))
+        .collect()
+}
+
 /// Makes a state of what was found. Never fails: what cannot be read is reported and set aside.
 #[must_use]
 pub fn open(found: &Found) -> Opened {

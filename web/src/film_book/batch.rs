@@ -2,17 +2,21 @@
 
 use book::{
     Batch, Conclusion, Edit, Group, Kind, Loading, Question, Roll, Speed, Start, State, Stock,
-    Unit, age_words, conclude, findings_elsewhere, findings_of, start, warnings,
+    Unit, age_words, conclude, findings_elsewhere, findings_of, serves, start, warnings,
 };
-use exposure::words;
+use exposure::{Stops, words};
 use leptos::prelude::*;
+use panel::store;
 
 use super::{
     cover,
     form::{choice, entry, typed},
     room::{Place, Room, today},
 };
-use crate::piece::{button, flag, never, paragraph, text};
+use crate::{
+    browser::storage,
+    piece::{button, flag, never, paragraph, text},
+};
 
 /// What the page is about, with the groups it holds: a roll may have been kept another way than its batch.
 struct Shelf {
@@ -109,6 +113,7 @@ pub(super) fn page(room: Room, id: String) -> impl IntoView {
             {rolls}
         </ul>
         {load(room, id)}
+        {fit(room, id)}
         {more(room, id)}
         {groups}
         <details>
@@ -191,6 +196,77 @@ fn load(room: Room, id: StoredValue<String>) -> impl IntoView {
                 <div class="row">{button("main", "Load it", never(), send)}</div>
             </div>
         </details>
+    }
+}
+
+/// Which light the film serves in a camera, at a rating and after the bracket's reach.
+fn fit(room: Room, id: StoredValue<String>) -> impl IntoView {
+    let found = storage::read_all(store::CAMERA_PREFIX).unwrap_or_default();
+    let cameras = StoredValue::new(store::cameras(&found));
+    let names = cameras.with_value(|cameras| {
+        cameras
+            .iter()
+            .enumerate()
+            .map(|(i, (name, _))| (i.to_string(), name.clone()))
+            .collect::<Vec<_>>()
+    });
+    let camera = RwSignal::new("0".to_owned());
+    let begin = move || {
+        room.with(|book| {
+            let batch = book.batch(&id.get_value())?;
+            let stock = book.stock(&batch.stock)?;
+            let rules = book.rules();
+            Some(start(&question(stock, batch, batch.storage, &rules, &[])))
+        })
+    };
+    let rating = RwSignal::new(untrack(begin).map_or_else(String::new, |begin| begin.base.shown()));
+    let words = text(move || {
+        let Some(begin) = begin() else {
+            return String::new();
+        };
+        let rating = match Speed::parse(rating.get().trim()) {
+            Ok(rating) => rating,
+            Err(error) => return error.to_string(),
+        };
+        let reach = |count: u8| Stops::new(f64::from(count) * begin.step.stops().get());
+        cameras
+            .with_value(|cameras| {
+                let chosen = camera.with(|camera| camera.parse::<usize>().unwrap_or(0));
+                let (_, camera) = cameras.get(chosen)?;
+                let (under, over) = (reach(begin.under).ok()?, reach(begin.over).ok()?);
+                let limit = camera.hand_limit().ok()?;
+                Some(serves(rating, camera, &limit, under, over).map_or_else(
+                    |error| error.to_string(),
+                    |serves| {
+                        format!(
+                            "{}\nThe bracket: {}, {}.",
+                            serves.words,
+                            reached(under, "less light"),
+                            reached(over, "more light")
+                        )
+                    },
+                ))
+            })
+            .unwrap_or_default()
+    });
+    view! {
+        <details>
+            <summary>"Which light it serves"</summary>
+            <div class="form">
+                {choice("fit-camera", "In this camera", Signal::stored(names), camera)}
+                {entry("fit-rating", "Rated at (EI)", "The base of the bracket.", rating)}
+                {paragraph("lines", words)}
+            </div>
+        </details>
+    }
+}
+
+/// How far a bracket reaches to one side, in words.
+fn reached(size: Stops, direction: &str) -> String {
+    if size.is_even() {
+        format!("no frame with {direction}")
+    } else {
+        format!("up to {} {direction}", words::stops(size))
     }
 }
 
@@ -330,14 +406,17 @@ fn starting(room: Room, begin: Start) -> impl IntoView {
                     rule.rating_most.rating_words()
                 )
             };
+            let from_box = |offset: Stops| {
+                if offset.is_even() {
+                    "at box speed".to_owned()
+                } else {
+                    format!("{} than box speed asks for", words::difference(offset))
+                }
+            };
             let offset = if (rule.most - rule.least).is_even() {
-                words::difference(rule.least)
+                from_box(rule.least)
             } else {
-                format!(
-                    "{} to {}",
-                    words::difference(rule.least),
-                    words::difference(rule.most)
-                )
+                format!("from {} to {}", from_box(rule.least), from_box(rule.most))
             };
             let value = rule
                 .value
@@ -351,7 +430,7 @@ fn starting(room: Room, begin: Start) -> impl IntoView {
                 <li class=counts>
                     <p class="rule-name">{rule.name}</p>
                     <p class="rule-rating">{range}</p>
-                    <p>{format!("{offset} than box speed asks for.")}</p>
+                    <p>{format!("{offset}.")}</p>
                     <p>{rule.statement}</p>
                     <p class="reason">{rule.source.words()}</p>
                     {value}
@@ -434,7 +513,7 @@ fn rest(room: Room, conclusion: Conclusion) -> AnyView {
         .iter()
         .map(|scene| {
             format!(
-                "{}, scene {}{}: liked with {} than box speed; light EV {}.",
+                "{}, scene {}{}: liked with {} from box speed; light EV {}.",
                 scene.roll,
                 scene.scene,
                 if scene.name.is_empty() {

@@ -85,11 +85,12 @@ fn next(room: Room, id: StoredValue<String>, open: RwSignal<Option<u16>>) -> imp
     let small = text(move || {
         row().map_or_else(String::new, |row| {
             let mut parts = vec![format!("Frame {}", row.frame)];
-            parts.extend(
-                [row.scene, row.wanted]
-                    .into_iter()
-                    .filter(|part| !part.is_empty()),
-            );
+            if !row.scene.is_empty() {
+                parts.push(format!("scene {}", row.scene));
+            }
+            if !row.wanted.is_empty() {
+                parts.push(than(&row.wanted, "the base"));
+            }
             parts.join("; ")
         })
     });
@@ -259,6 +260,18 @@ fn table(room: Room, id: StoredValue<String>, open: RwSignal<Option<u16>>) -> im
     }
 }
 
+/// An offset with what it is counted from; the book gives just that where there is no difference.
+fn than(offset: &str, even: &str) -> String {
+    let of = even.trim_start_matches("as ");
+    if offset != even {
+        format!("{offset} than {of}")
+    } else if of == even {
+        format!("at {of}")
+    } else {
+        even.to_owned()
+    }
+}
+
 fn log_row(row: Row, frame: u16, open: RwSignal<Option<u16>>) -> impl IntoView {
     let setting = |set: &[String; 2]| {
         set.iter()
@@ -277,15 +290,15 @@ fn log_row(row: Row, frame: u16, open: RwSignal<Option<u16>>) -> impl IntoView {
     let other = !shot.is_empty() && shot != planned;
     let mut small: Vec<String> = Vec::new();
     if !row.from_box.is_empty() {
-        small.push(format!("{}; {}", row.ei, row.from_box));
+        small.push(format!("{}: {}", row.ei, than(&row.from_box, "box speed")));
     }
     if !row.from_base.is_empty() {
-        small.push(row.from_base.clone());
+        small.push(than(&row.from_base, "as the base"));
     }
     if other {
         small.push(format!("planned {planned}"));
     }
-    if !row.no_evidence.is_empty() {
+    if !row.no_evidence.is_empty() && row.no_evidence != row.fate {
         small.push(format!("no evidence: {}", row.no_evidence));
     }
     if !row.verdict.is_empty() {
