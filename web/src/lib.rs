@@ -1,8 +1,10 @@
 //! The page: shows what the panel derives, and sends it what a person asks for.
 //!
 //! One value holds the state, one function changes it, and after each change one function derives the view; a signal for
-//! each part of it is set where that part differs, and wakes only the piece of the screen that changed. Components get a part and a [`Dispatcher`](store::Dispatcher), never the
-//! state, and do no arithmetic on stops.
+//! each part of it is set where that part differs, and wakes only the piece of the screen that changed. Components get a
+//! part and a [`Dispatcher`](store::Dispatcher), never the state, and do no arithmetic on stops.
+//!
+//! The film book is a second program of the same crate.
 
 #![expect(
     unreachable_pub,

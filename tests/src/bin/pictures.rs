@@ -34,7 +34,15 @@ async fn main() -> Result<()> {
         fs::write(folder.join(format!("{name}.png")), page.picture().await?)?;
         page.finish().await?;
     }
-    Ok(())
+    let site = Site::start().await?;
+    let page = site.open(PHONE).await?;
+    page.press_on("button", "Film book").await?;
+    page.press_on("button", "Add the invented example").await?;
+    page.press_on("button", "Open the log").await?;
+    page.find("region", "Next frame").await?;
+    page.until_still().await?;
+    fs::write(folder.join("log.png"), page.picture().await?)?;
+    page.finish().await
 }
 
 /// Turns a dial, so that the picture shows a sentence and a follower.
