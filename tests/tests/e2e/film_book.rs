@@ -1,6 +1,6 @@
 //! The film book: from a bag of old film to a rating for the rest, on the built page.
 
-use tests::harness::{DESK, PHONE, Page, Result, SMALL_PHONE, Site, ensure, json};
+use tests::harness::{Context, DESK, PHONE, Page, Result, SMALL_PHONE, Site, Value, ensure, json};
 
 use crate::job;
 
@@ -275,6 +275,73 @@ async fn the_roll_sheet_prints_the_log_without_its_controls() -> Result<()> {
     page.finish().await
 }
 
+#[tokio::test]
+async fn scans_are_lined_up_named_and_compared_blind() -> Result<()> {
+    let site = Site::start().await?;
+    let page = site.open(DESK).await?;
+    open_book(&page).await?;
+    page.press_on("button", "Add the invented example").await?;
+    open_batch(&page).await?;
+    let rolls = page.find("list", "Rolls").await?;
+    rolls.find_all("button").await?[0].tap().await?;
+    page.press_on("button", "Review the scans").await?;
+    page.find("combobox", "How were the scans made?").await?;
+    // Fourteen files for fifteen frames: the lab left the first one out.
+    page.eval(
+        "(async () => {
+            const bag = new DataTransfer();
+            for (let n = 1; n <= 14; n++) {
+                const canvas = new OffscreenCanvas(30, 20);
+                canvas.getContext('2d').fillRect(0, 0, n, 20);
+                const picture = await canvas.convertToBlob();
+                bag.items.add(new File([picture], `scan ${n}.png`, { type: 'image/png' }));
+            }
+            const field = document.querySelector('#review-scans');
+            field.files = bag.files;
+            field.dispatchEvent(new Event('change', { bubbles: true }));
+        })()",
+    )
+    .await?;
+    page.press_on("checkbox", "Frame 1: no scan of this frame")
+        .await?;
+    page.press_on("button", "Keep these names with the frames")
+        .await?;
+    let kept = async || -> Result<Value> {
+        let records = book_records(&page).await?;
+        let (_, text) = records
+            .iter()
+            .find(|(key, _)| key == "stopkeeper.book.roll.example.roll-1")
+            .context("the roll is not kept")?;
+        let roll: Value = text.parse()?;
+        let scans = roll["record"]["frames"].as_array().map(|frames| {
+            frames
+                .iter()
+                .map(|frame| frame["scan"].clone())
+                .collect::<Vec<_>>()
+        });
+        Ok(json!(scans))
+    };
+    page.wait_until("the names are kept, one frame further on", async || {
+        let scans = kept().await?;
+        Ok(scans[0].is_null() && scans[1] == "scan 1.png" && scans[14] == "scan 14.png")
+    })
+    .await?;
+
+    page.press_on("checkbox", "Compare blind").await?;
+    page.find("button", "Picture A: liked").await?;
+    let list = page.find("list", "Frames to compare").await?;
+    let text = list.text().await?;
+    ensure!(
+        !text.contains("EI ") && !text.contains(" less light") && !text.contains(" more light"),
+        "blind, and yet it says {text}"
+    );
+    page.press_on("checkbox", "Compare blind").await?;
+    page.find("button", "Frame 2: liked").await?;
+    let text = page.find("list", "Frames to compare").await?.text().await?;
+    ensure!(text.contains("EI "), "seeing, and it says {text}");
+    page.finish().await
+}
+
 /// The script's own measure of a change: from the press to what is stored.
 #[tokio::test]
 async fn five_hundred_rolls_open_and_keep_quickly() -> Result<()> {
@@ -288,6 +355,7 @@ async fn five_hundred_rolls_open_and_keep_quickly() -> Result<()> {
         const id = key.slice('stopkeeper.book.roll.'.length);
         const field = Object.keys(roll).find(name => roll[name] && roll[name].id === id) ?? null;
         const inner = field ? roll[field] : roll;
+        inner.state = 'back';
         inner.frames = Array.from({ length: 36 }, (_, n) => ({ id: n + 1, plan: 'slate', shot: { fate: 'taken' } }));
         for (let n = 0; n < 500; n++) {
             inner.id = `many-${n}`;
@@ -299,20 +367,42 @@ async fn five_hundred_rolls_open_and_keep_quickly() -> Result<()> {
     let count = page.eval(full).await?;
     ensure!(count.as_u64() > Some(500), "only {count} records");
     page.reload().await?;
-    page.eval(
-        "globalThis.opened = new Promise(done => {
-            addEventListener('stopkeeper-book', () => requestAnimationFrame(() => done(performance.now() - globalThis.began)));
-        }); 0",
-    )
-    .await?;
-    // Fetching the program is not what this is about: the first opening brings it, without the rolls' cost counted.
-    page.eval("globalThis.began = performance.now()").await?;
+    // The program's own marks, from its first step to the first picture of the book; fetching it is not counted.
     open_book(&page).await?;
-    let took = page.eval("opened").await?;
+    let opened = page
+        .eval(
+            "performance.measure('opened', 'stopkeeper-book-starts', 'stopkeeper-book-shows').duration",
+        )
+        .await?;
+    // A frame that is logged: from the press to what is stored, in one go.
+    page.press_on("button", "Open the log").await?;
+    page.press_on(SUMMARY, "A frame without a scene").await?;
+    let logged = page
+        .eval(
+            "(() => {
+                const slate = [...document.querySelectorAll('button')].find(button => button.textContent === 'Slate');
+                const took = [];
+                for (let n = 0; n < 9; n++) {
+                    const began = performance.now();
+                    slate.click();
+                    took.push(performance.now() - began);
+                }
+                return took.sort((a, b) => a - b)[4];
+            })()",
+        )
+        .await?;
+    println!("with 500 rolls the book opens in {opened} ms and keeps a frame in {logged} ms");
+    // The aims are 300 ms and 5 ms on a quiet machine; here other tests run beside this one.
     ensure!(
-        took.as_f64() < Some(3000.0),
-        "with 500 rolls the book opens in {took} ms"
+        opened.as_f64() < Some(900.0),
+        "with 500 rolls the book opens in {opened} ms"
     );
+    ensure!(
+        logged.as_f64() < Some(15.0),
+        "with 500 rolls a frame is kept in {logged} ms"
+    );
+    page.reads("Frame 10 of 36 comes next").await?;
+    page.press_on("button", "Back").await?;
     page.reads("Waiting longest").await?;
     open_batch(&page).await?;
     page.reads("Many 499").await?;

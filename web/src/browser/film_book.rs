@@ -23,6 +23,14 @@ pub(crate) fn open(message: &str) {
     }
 }
 
+/// Leaves a mark for whoever measures the page.
+pub(crate) fn mark(name: &str) {
+    if let Some(performance) = web_sys::window().and_then(|window| window.performance()) {
+        // OK to ignore: nothing but a measurement misses it.
+        let _ = performance.mark(name);
+    }
+}
+
 /// Calls back when the film book could not be fetched.
 pub(crate) fn on_failure(call: impl Fn() + 'static) {
     let event = Custom::<CustomEvent>::new("stopkeeper-book-failed");

@@ -27,6 +27,7 @@ use crate::{
 /// The whole book, a sheet over the page that is opened by messages from the dial.
 #[component]
 pub(crate) fn FilmBook() -> impl IntoView {
+    film_book::mark("stopkeeper-book-starts");
     let room = Room::open();
     let dialog = NodeRef::<html::Dialog>::new();
     film_book::on_message(move |message| {
@@ -34,6 +35,7 @@ pub(crate) fn FilmBook() -> impl IntoView {
             // OK to ignore: it fails only where it is open already.
             let _ = dialog.show_modal();
         }
+        request_animation_frame(|| film_book::mark("stopkeeper-book-shows"));
         if message.is_empty() {
             return;
         }
