@@ -7,7 +7,7 @@ use leptos::task::spawn_local;
 
 use super::{
     form::entry_button,
-    papers,
+    papers, roll,
     room::{Place, Room, today},
 };
 use crate::{
@@ -20,21 +20,21 @@ pub(super) fn page(room: Room) -> impl IntoView {
         room.with(|book| {
             let cards: Vec<_> = book
                 .open_rolls()
-                .map(|(roll, loading)| {
-                    let stock = book.stock_of(roll);
+                .map(|(film, loading)| {
+                    let stock = book.stock_of(film);
                     Card {
-                        id: roll.id.clone(),
+                        id: film.id.clone(),
                         camera: loading.camera.clone(),
                         film: format!(
                             "{}{}",
-                            roll.name,
+                            film.name,
                             stock.map_or_else(String::new, |stock| format!(
                                 ", box speed {}",
                                 stock.box_speed.shown()
                             ))
                         ),
                         rating: format!("rated {}", loading.rating.rating_words()),
-                        left: roll.left_words(),
+                        left: roll::left(film),
                         since: format!(
                             "In the camera since {}, {}.",
                             loading.since.text(),

@@ -39,7 +39,7 @@ pub(super) fn page(room: Room, id: String) -> impl IntoView {
                     loading.since.text(),
                     loading.rating.rating_words()
                 ));
-                lines.push(roll.left_words());
+                lines.push(left(roll));
             }
             lines
         });
@@ -59,6 +59,33 @@ pub(super) fn page(room: Room, id: String) -> impl IntoView {
         {extras(room, id)}
         {papers(room, id)}
         {describe(room, id)}
+    }
+}
+
+/// Which frame comes next, and how many are left when what is planned is shot.
+pub(super) fn left(roll: &Roll) -> String {
+    let waiting = |frame: &&book::Frame| frame.shot.fate == Fate::Waiting;
+    let planned = roll.frames.iter().filter(waiting).count();
+    let next = roll
+        .frames
+        .iter()
+        .find(waiting)
+        .and_then(|frame| roll.number_of(frame.id));
+    match next {
+        None => roll.left_words(),
+        Some(next) => {
+            let left = (roll.exposures + 1).saturating_sub(roll.next_number());
+            let planned = if planned == 1 {
+                "the planned frame".to_owned()
+            } else {
+                format!("the {planned} planned frames")
+            };
+            format!(
+                "Frame {next} of {} comes next. After {planned}, {left} {} left.",
+                roll.exposures,
+                if left == 1 { "is" } else { "are" }
+            )
+        }
     }
 }
 
