@@ -276,6 +276,52 @@ async fn the_roll_sheet_prints_the_log_without_its_controls() -> Result<()> {
 }
 
 #[tokio::test]
+async fn a_device_that_reads_wrong_is_corrected_once_and_counted_in_the_log() -> Result<()> {
+    let site = Site::start().await?;
+    let page = site.open(PHONE).await?;
+    job::bracketed(&page).await?;
+    open_book(&page).await?;
+    page.press_on("button", "Kit").await?;
+    page.press_on(SUMMARY, "Add or change a reading device").await?;
+    page.fill("Name of the device", "pocket camera (invented)")
+        .await?;
+    page.choose("Correction", "Compare it with one that is trusted")
+        .await?;
+    page.fill("Its time", "1/250").await?;
+    page.press_on("button", "Keep the device").await?;
+    page.reads("1 stop more light is added").await?;
+    page.press_on(SUMMARY, "Add or change a lens").await?;
+    page.fill("Name of the lens", "long one (invented)").await?;
+    page.fill("Smallest aperture", "f/1.4").await?;
+    page.press_on("button", "Keep the lens").await?;
+    // Refused with a sentence, and what was typed stays.
+    ensure!(
+        page.find("textbox", "Name of the lens").await?.value().await? == "long one (invented)",
+        "the form was emptied"
+    );
+    page.fill("Smallest aperture", "f/16").await?;
+    page.press_on("button", "Keep the lens").await?;
+    page.reads("f/2 to f/16").await?;
+    page.press_on("button", "Back").await?;
+    load_film(&page).await?;
+    close_book(&page).await?;
+    page.press_on("button", "Log this series").await?;
+    page.choose("Read with", "pocket camera (invented)").await?;
+    page.reads("The dial did not count it").await?;
+    page.press_on("button", "Log it").await?;
+    // Meant for EI 80; the device asked for a stop too little, so the base amounts to EI 160.
+    let log = page.find("list", "Frames").await?;
+    page.wait_until("the log has its frames", async || {
+        Ok(log.find_all("button").await?.len() == 3)
+    })
+    .await?;
+    let rows = log.find_all("button").await?;
+    let text = rows[1].text().await?;
+    ensure!(text.contains("EI 160"), "the base frame says {text}");
+    page.finish().await
+}
+
+#[tokio::test]
 async fn scans_are_lined_up_named_and_compared_blind() -> Result<()> {
     let site = Site::start().await?;
     let page = site.open(DESK).await?;

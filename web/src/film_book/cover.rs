@@ -118,6 +118,7 @@ pub(super) fn page(room: Room) -> impl IntoView {
         </ul>
         <div class="row">
             {button("main", "Add film", never(), move || room.go(Place::NewFilm))}
+            {button("", "Kit", never(), move || room.go(Place::Kit))}
         </div>
         {keep(room)}
     }

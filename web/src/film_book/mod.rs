@@ -5,6 +5,7 @@
 mod batch;
 mod cover;
 mod form;
+mod kit;
 mod new_film;
 mod papers;
 mod review;
@@ -56,6 +57,7 @@ pub(crate) fn FilmBook() -> impl IntoView {
     let page = move || match room.place.get() {
         Place::Cover => cover::page(room).into_any(),
         Place::NewFilm => new_film::page(room).into_any(),
+        Place::Kit => kit::page(room).into_any(),
         Place::Batch(id) => batch::page(room, id).into_any(),
         Place::Roll(id) => roll::page(room, id).into_any(),
         Place::Review(id) => review::page(room, id).into_any(),
@@ -105,6 +107,7 @@ fn title(room: Room) -> String {
     room.with(|book| match room.place.get() {
         Place::Cover => "Film book".to_owned(),
         Place::NewFilm => "New film".to_owned(),
+        Place::Kit => "Kit".to_owned(),
         Place::Series => "Log this series".to_owned(),
         Place::Batch(id) => book
             .batch(&id)

@@ -21,6 +21,8 @@ const NOTHING_KEPT: &str = "This browser keeps nothing more for this page: its s
 pub(crate) enum Place {
     /// What is loaded, what is in the bag.
     Cover,
+    /// Cameras, lenses and reading devices.
+    Kit,
     /// New film comes into the bag.
     NewFilm,
     /// A batch: its rolls, where to start, how to rate the rest.
@@ -223,8 +225,7 @@ impl Room {
 /// Whether what a page is about is in the book.
 fn is_there(place: &Place, book: &Book) -> bool {
     match place {
-        Place::Cover | Place::NewFilm => true,
-        Place::Series => true,
+        Place::Cover | Place::NewFilm | Place::Kit | Place::Series => true,
         Place::Batch(id) => book.batch(id).is_some(),
         Place::Roll(id) | Place::Review(id) => book.roll(id).is_some(),
     }

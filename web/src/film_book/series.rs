@@ -124,6 +124,28 @@ pub(super) fn page(room: Room) -> impl IntoView {
     });
     let name = RwSignal::new(String::new());
     let device = RwSignal::new(String::new());
+    let devices = Signal::derive(move || {
+        let mut all = vec![(String::new(), "Not said".to_owned())];
+        room.with(|book| {
+            all.extend(book.devices().map(|device| (device.id.clone(), device.name.clone())));
+        });
+        all
+    });
+    let chosen_device = move || {
+        let id = device.get();
+        room.with(|book| book.device(&id).cloned())
+    };
+    let device_words = text(move || {
+        chosen_device()
+            .filter(|device| device.correction_twelfths != 0)
+            .map_or_else(String::new, |device| {
+                format!(
+                    "{} {}. The dial did not count it, so the frames are that much off what was meant; the log does.",
+                    device.name,
+                    device.correction_words()
+                )
+            })
+    });
     let same = RwSignal::new(false);
     let log = move || {
         let Some(series) = series.get_untracked() else {
@@ -135,9 +157,11 @@ pub(super) fn page(room: Room) -> impl IntoView {
         } else {
             None
         };
+        let device = untrack(chosen_device);
         let light = light.unwrap_or_else(|| Light {
             at: Some(now()),
-            device: typed(device),
+            correction_twelfths: device.as_ref().map_or(0, |device| device.correction_twelfths),
+            device: device.map(|device| device.name).unwrap_or_default(),
             ..series.scene.light.clone()
         });
         let edit = Edit::Series {
@@ -174,7 +198,8 @@ pub(super) fn page(room: Room) -> impl IntoView {
             {choice("series-roll", "Roll", rolls, chosen)}
             {paragraph("warning", differs)}
             {entry("series-name", "Name of the scene", "For you: boats in the sun.", name)}
-            {entry("series-device", "Read with", "Which device, in your own words.", device)}
+            {choice("series-device", "Read with", devices, device)}
+            {paragraph("warning", device_words)}
             {tick("Same light as the scene before: take its reading", same)}
             {paragraph("reason", last_words)}
             <div class="row">{button("main", "Log it", never(), log)}</div>
