@@ -3,9 +3,9 @@
 use exposure::{Mark, Stops};
 
 use crate::{
-    Aperture, Batch, Book, Date, Development, Error, Fate, Finding, Frame, Import, Key, Kind,
-    Light, Loading, Moment, Plan, Record, Roll, Rules, Scans, Scene, Setting, Speed, State, Stock,
-    Time, Verdict, roll::MOST_FRAMES, text,
+    Aperture, Batch, Book, Date, Development, Device, Error, Fate, Finding, Frame, Import, Key,
+    Kind, Lens, Light, Loading, Moment, Plan, Record, Roll, Rules, Scans, Scene, Setting, Speed,
+    State, Stock, Time, Verdict, roll::MOST_FRAMES, text,
 };
 
 /// One frame of a series as it is planned: what a bracket gives.
@@ -233,6 +233,10 @@ pub enum Edit {
         /// The verdict; none to take it back.
         verdict: Option<Verdict>,
     },
+    /// Adds or changes a reading device. What was logged keeps the correction of its own reading.
+    Device(Device),
+    /// Adds or changes a lens.
+    Lens(Lens),
     /// Writes a rating to its group.
     Found(Finding),
     /// Puts the person's own value in the place of a rule's; none goes back to the rule's.
@@ -607,6 +611,7 @@ fn change(book: &Book, edit: &Edit) -> Result<Change, Error> {
             scene,
             frames,
         } => on_roll(book, roll, |roll| {
+            scene.light.check()?;
             let number = roll.next_scene();
             let scene = scene.clone();
             roll.scenes.push(Scene {
@@ -675,6 +680,26 @@ fn change(book: &Book, edit: &Edit) -> Result<Change, Error> {
             frame_mut(roll, *frame)?.verdict = verdict;
             Ok(said)
         }),
+        Edit::Device(device) => {
+            need(&device.id, &device.name)?;
+            device.check()?;
+            let mut said = format!(
+                "Reading device “{}” kept: {}.",
+                device.name,
+                device.correction_words()
+            );
+            let was = book.device(&device.id).map(|was| was.correction_twelfths);
+            if was.is_some_and(|was| was != device.correction_twelfths) {
+                said.push_str(" Series that are logged stay as they were read.");
+            }
+            Ok(put(said, Record::Device(device.clone())))
+        }
+        Edit::Lens(lens) => {
+            need(&lens.id, &lens.name)?;
+            lens.check()?;
+            let said = format!("Lens “{}” kept: {}.", lens.name, lens.shown());
+            Ok(put(said, Record::Lens(lens.clone())))
+        }
         Edit::Found(finding) => {
             need(&finding.id, "finding")?;
             let said = format!(

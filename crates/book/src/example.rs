@@ -210,6 +210,8 @@ fn belongs(record: &Record) -> bool {
         Record::Batch(batch) => of_example(&batch.id),
         Record::Roll(roll) => of_example(&roll.id) || of_example(&roll.batch),
         Record::Finding(finding) => of_example(&finding.id) || of_example(&finding.group.batch),
+        Record::Device(device) => of_example(&device.id),
+        Record::Lens(lens) => of_example(&lens.id),
         Record::Rules(_) | Record::Aside(_) => false,
     }
 }

@@ -80,6 +80,8 @@ fn record_text(record: &Record) -> String {
         Record::Batch(record) => wrap(Kind::Batch, record),
         Record::Roll(record) => wrap(Kind::Roll, record),
         Record::Finding(record) => wrap(Kind::Finding, record),
+        Record::Device(record) => wrap(Kind::Device, record),
+        Record::Lens(record) => wrap(Kind::Lens, record),
         Record::Rules(record) => wrap(Kind::Rules, record),
         Record::Aside(aside) => wrap(
             Kind::Aside,
@@ -115,14 +117,18 @@ fn decode(text: &str) -> Result<Record, Unreadable> {
         Kind::Batch => Read::read(value).map(Record::Batch),
         Kind::Roll => Read::read(value).map(|roll| Record::Roll(Box::new(roll))),
         Kind::Finding => Read::read(value).map(Record::Finding),
+        Kind::Device => Read::read(value).map(Record::Device),
+        Kind::Lens => Read::read(value).map(Record::Lens),
         Kind::Rules => Read::read(value).map(Record::Rules),
         Kind::Aside => Read::read(value).map(Record::Aside),
     }
     .ok_or(Unreadable::Damaged)?;
     let sound = match &record {
         Record::Roll(roll) => roll.check().is_ok(),
-        other => !other.key().id.is_empty(),
-    };
+        Record::Device(device) => device.check().is_ok(),
+        Record::Lens(lens) => lens.check().is_ok(),
+        _ => true,
+    } && !record.key().id.is_empty();
     if sound {
         Ok(record)
     } else {
@@ -346,6 +352,8 @@ impl Resolved {
                 let name = match (kind, count) {
                     (_, 0) => return None,
                     (Kind::Batch, n) if n > 1 => format!("{n} batches"),
+                    (Kind::Device, n) => text::counted(n, "reading device"),
+                    (Kind::Lens, n) if n > 1 => format!("{n} lenses"),
                     (Kind::Rules, _) => "own values of rules".to_owned(),
                     (Kind::Aside, n) => {
                         format!("{} that was set aside", text::counted(n, "record"))
@@ -403,7 +411,11 @@ fn repoint(record: &mut Record, renamed: &BTreeMap<Key, String>) {
                 follow(Kind::Roll, &mut evidence.roll);
             }
         }
-        Record::Stock(_) | Record::Rules(_) | Record::Aside(_) => {}
+        Record::Stock(_)
+        | Record::Device(_)
+        | Record::Lens(_)
+        | Record::Rules(_)
+        | Record::Aside(_) => {}
     }
 }
 
@@ -426,6 +438,14 @@ fn renamed(record: &Record, id: &str) -> Record {
             copy(&mut roll.name);
         }
         Record::Finding(finding) => id.clone_into(&mut finding.id),
+        Record::Device(device) => {
+            id.clone_into(&mut device.id);
+            copy(&mut device.name);
+        }
+        Record::Lens(lens) => {
+            id.clone_into(&mut lens.id);
+            copy(&mut lens.name);
+        }
         Record::Aside(aside) => id.clone_into(&mut aside.id),
         Record::Rules(_) => {}
     }

@@ -6,7 +6,8 @@
 //! - A difference is [`Stops`](exposure::Stops); positive is **more light on the film**. In records it is a whole number
 //!   of twelfths (what was planned) or thousandths (what was worked out) of a stop, and its name says so.
 //! - Offset from box speed is log2(box / EI). As-shot EI is `ISO_reading · 2^(EV_set − EV_reading)`, which is
-//!   [`Reading::amounts_to`](exposure::Reading::amounts_to).
+//!   [`Reading::amounts_to`](exposure::Reading::amounts_to), of the reading after the correction of its device
+//!   ([`Light::reading`]).
 //! - Figures are kept as they are engraved ([`Time`], [`Aperture`], [`Speed`]), days as `2026-11-25`.
 //! - A plan is never changed: what happened is kept beside it ([`Plan`], [`Shot`]).
 //! - A result belongs to a [`Group`] and to no other ([`Group::barrier`]).
@@ -17,7 +18,7 @@
 //! [`Film`] [`Storage`] [`Stock`] [`Batch`] [`Group`] [`warnings`] · [`Roll`] [`Scene`] [`Frame`] · [`as_shot`]
 //! [`series`] [`stale`] · [`Book`] [`Record`] [`Key`] · [`Edit`] [`Desk`] · [`Rules`] [`Finding`] ·
 //! [`start()`] [`start_for`] [`budget`] · [`conclude`] [`findings_of`] [`age_words`] · [`encode`] [`open`] [`export`] [`plan_import`] ·
-//! [`Lineup`] [`line_up`] · [`serves`] · [`rows`] [`csv`] [`xmp()`] [`sidecars`] [`zip()`] · [`lab_slip`] [`tape`] ·
+//! [`Device`] [`Lens`] · [`Lineup`] [`line_up`] · [`serves`] · [`rows`] [`csv`] [`xmp()`] [`sidecars`] [`zip()`] · [`lab_slip`] [`tape`] ·
 //! [`example()`] · [`Error`]
 //!
 //! # Out of scope
@@ -38,6 +39,7 @@ mod film;
 mod finding;
 mod fit;
 mod keep;
+mod kit;
 mod lineup;
 mod papers;
 mod read;
@@ -59,6 +61,7 @@ pub use film::{Batch, Film, Group, Process, Stock, Storage, process, warnings};
 pub use finding::{Evidence, Finding, Rules, Sureness};
 pub use fit::{Serves, serves};
 pub use keep::{Import, Opened, VERSION, encode, export, open, plan_import};
+pub use kit::{Device, DeviceSteps, LONGEST_FOCAL, Lens, MOST_CORRECTION};
 pub use lineup::{Lineup, Place, anchored, line_up, names};
 pub use papers::{CSV_HEAD, Row, csv, lab_slip, rows, slip_caution, tape};
 pub use records::{Aside, Book, Key, Kind, Record};

@@ -5,9 +5,9 @@
 use serde_json::{Map, Value};
 
 use crate::{
-    Aperture, Aside, Batch, Date, Development, Evidence, Expiry, Fate, Film, Finding, Frame, Grade,
-    Group, Light, Loading, Moment, Plan, Roll, Rules, Scans, Scene, Setting, Shot, Speed, State,
-    Stock, Storage, Sureness, Tick, Time, Verdict,
+    Aperture, Aside, Batch, Date, Development, Device, DeviceSteps, Evidence, Expiry, Fate, Film,
+    Finding, Frame, Grade, Group, Lens, Light, Loading, Moment, Plan, Roll, Rules, Scans, Scene,
+    Setting, Shot, Speed, State, Stock, Storage, Sureness, Tick, Time, Verdict,
 };
 
 /// A type that a record is made of. None for anything that it does not write itself.
@@ -154,6 +154,7 @@ named! {
         "double" => Double,
         "left_out" => LeftOut,
     }
+    DeviceSteps { "thirds" => Thirds, "halves" => Halves }
     Grade { "rejected" => Rejected, "usable" => Usable, "liked" => Liked }
     Tick {
         "shadow_texture" => ShadowTexture,
@@ -165,13 +166,20 @@ named! {
     Sureness { "hint" => Hint, "split" => Split, "fair" => Fair, "good" => Good }
 }
 
+/// Most fields mean what their type means where they are left out; some have a meaning of their own.
 macro_rules! fields {
-    ($($name:ident { $($field:ident),* $(,)? })*) => {$(
+    (@$object:ident $field:ident) => {
+        take(&mut $object, stringify!($field))
+    };
+    (@$object:ident $field:ident $absent:literal) => {
+        take::<Option<_>>(&mut $object, stringify!($field)).map(|read| read.unwrap_or($absent))
+    };
+    ($($name:ident { $($field:ident $(or $absent:literal)?),* $(,)? })*) => {$(
         impl Read for $name {
             fn read(value: Value) -> Option<Self> {
                 let mut object = object(value)?;
                 let read = Self {
-                    $($field: take(&mut object, stringify!($field))?,)*
+                    $($field: fields!(@object $field $($absent)?)?,)*
                 };
                 object.is_empty().then_some(read)
             }
@@ -183,7 +191,7 @@ fields! {
     Batch { id, stock, expiry, storage, number, origin, note }
     Group { stock, batch, storage }
     Loading { camera, rating, since, first_frame }
-    Light { time, aperture, sensitivity, at, device, method }
+    Light { time, aperture, sensitivity, at, device, method, correction_twelfths or 0 }
     Setting { time, aperture }
     Scene { number, name, light, rating, base, note }
     Verdict { grade, ticks }
@@ -229,6 +237,8 @@ fields! {
         evidence,
         note,
     }
+    Device { id, name, steps, correction_twelfths or 0, note }
+    Lens { id, name, focal_mm, widest, smallest, fits, note }
     Aside { id, text }
 }
 

@@ -2,7 +2,9 @@
 
 use std::collections::BTreeMap;
 
-use crate::{Batch, Date, Error, Finding, Group, Loading, Roll, Rules, State, Stock, text};
+use crate::{
+    Batch, Date, Device, Error, Finding, Group, Lens, Loading, Roll, Rules, State, Stock, text,
+};
 
 /// The kind of a record.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
@@ -15,6 +17,10 @@ pub enum Kind {
     Roll,
     /// A rating that was found for a group.
     Finding,
+    /// A reading device.
+    Device,
+    /// A lens.
+    Lens,
     /// The person's own values for the rules of the start rating.
     Rules,
     /// A record that could not be read, kept as it was.
@@ -23,11 +29,13 @@ pub enum Kind {
 
 impl Kind {
     /// All kinds; what others refer to comes first.
-    pub const ALL: [Self; 6] = [
+    pub const ALL: [Self; 8] = [
         Self::Stock,
         Self::Batch,
         Self::Roll,
         Self::Finding,
+        Self::Device,
+        Self::Lens,
         Self::Rules,
         Self::Aside,
     ];
@@ -40,6 +48,8 @@ impl Kind {
             Self::Batch => "batch",
             Self::Roll => "roll",
             Self::Finding => "finding",
+            Self::Device => "device",
+            Self::Lens => "lens",
             Self::Rules => "rules",
             Self::Aside => "aside",
         }
@@ -111,6 +121,10 @@ pub enum Record {
     Roll(Box<Roll>),
     /// A rating that was found for a group.
     Finding(Finding),
+    /// A reading device.
+    Device(Device),
+    /// A lens.
+    Lens(Lens),
     /// The person's own values for the rules of the start rating.
     Rules(Rules),
     /// A record that could not be read.
@@ -126,6 +140,8 @@ impl Record {
             Self::Batch(_) => Kind::Batch,
             Self::Roll(_) => Kind::Roll,
             Self::Finding(_) => Kind::Finding,
+            Self::Device(_) => Kind::Device,
+            Self::Lens(_) => Kind::Lens,
             Self::Rules(_) => Kind::Rules,
             Self::Aside(_) => Kind::Aside,
         }
@@ -139,6 +155,8 @@ impl Record {
             Self::Batch(record) => &record.id,
             Self::Roll(record) => &record.id,
             Self::Finding(record) => &record.id,
+            Self::Device(record) => &record.id,
+            Self::Lens(record) => &record.id,
             Self::Rules(_) => Rules::ID,
             Self::Aside(record) => &record.id,
         };
@@ -153,6 +171,8 @@ impl Record {
             Self::Batch(record) => &record.id,
             Self::Roll(record) => &record.name,
             Self::Finding(record) => &record.id,
+            Self::Device(record) => &record.name,
+            Self::Lens(record) => &record.name,
             Self::Rules(_) => "own values of rules",
             Self::Aside(record) => &record.id,
         }
@@ -232,6 +252,24 @@ impl Book {
         }
     }
 
+    /// A reading device by its id.
+    #[must_use]
+    pub fn device(&self, id: &str) -> Option<&Device> {
+        match self.get(&Key::new(Kind::Device, id)) {
+            Some(Record::Device(device)) => Some(device),
+            _ => None,
+        }
+    }
+
+    /// A lens by its id.
+    #[must_use]
+    pub fn lens(&self, id: &str) -> Option<&Lens> {
+        match self.get(&Key::new(Kind::Lens, id)) {
+            Some(Record::Lens(lens)) => Some(lens),
+            _ => None,
+        }
+    }
+
     /// A roll by its id.
     ///
     /// # Errors
@@ -270,6 +308,22 @@ impl Book {
     pub fn findings(&self) -> impl Iterator<Item = &Finding> {
         self.records().filter_map(|record| match record {
             Record::Finding(finding) => Some(finding),
+            _ => None,
+        })
+    }
+
+    /// All reading devices.
+    pub fn devices(&self) -> impl Iterator<Item = &Device> {
+        self.records().filter_map(|record| match record {
+            Record::Device(device) => Some(device),
+            _ => None,
+        })
+    }
+
+    /// All lenses.
+    pub fn lenses(&self) -> impl Iterator<Item = &Lens> {
+        self.records().filter_map(|record| match record {
+            Record::Lens(lens) => Some(lens),
             _ => None,
         })
     }

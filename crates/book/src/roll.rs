@@ -1,9 +1,14 @@
 //! Rolls with their log: scenes, and frames as planned and as shot. A plan is never changed by what happened.
 
-use exposure::{Mark, Reading};
+use exposure::{Mark, Reading, Stops};
 use serde::Serialize;
 
-use crate::{Aperture, Date, Error, Group, Moment, Speed, Storage, Time, film::is_false, text};
+use crate::{
+    Aperture, Date, Device, Error, Group, Moment, Speed, Storage, Time,
+    film::is_false,
+    kit::{self, is_zero},
+    text,
+};
 
 /// Most frames of one roll that are logged.
 pub const MOST_FRAMES: usize = 250;
@@ -99,6 +104,10 @@ pub struct Light {
     /// How, and of what: `grey card in the shade`.
     #[serde(skip_serializing_if = "String::is_empty")]
     pub method: String,
+    /// What the device was corrected by, in twelfths of a stop, at most 10 stops either way; positive: the film is to get
+    /// that much more light than the device asked for.
+    #[serde(skip_serializing_if = "is_zero")]
+    pub correction_twelfths: i32,
 }
 
 impl Light {
@@ -116,18 +125,64 @@ impl Light {
             at,
             device: String::new(),
             method: String::new(),
+            correction_twelfths: 0,
         })
     }
 
-    /// The reading, to calculate with.
+    /// The same reading, taken with this device: its name and its correction are taken down, so that what is found out
+    /// about the device later does not change what was logged.
+    #[must_use]
+    pub fn taken_with(self, device: &Device) -> Self {
+        Self {
+            device: device.name.clone(),
+            correction_twelfths: device.correction_twelfths,
+            ..self
+        }
+    }
+
+    /// What the device was corrected by; positive is more light than it asked for.
+    #[must_use]
+    pub fn correction(&self) -> Stops {
+        kit::correction(self.correction_twelfths)
+    }
+
+    /// The correction in words: `asks for ⅓ stop less light than is needed: ⅓ stop more light is added`; none where
+    /// nothing was corrected.
+    #[must_use]
+    pub fn correction_words(&self) -> Option<String> {
+        kit::correction_words(self.correction_twelfths)
+    }
+
+    /// The reading, to calculate with: the device's correction is in it, so its sensitivity need not be the one that the
+    /// device stood at.
     #[must_use]
     pub fn reading(&self) -> Reading {
         self.reading_at(self.sensitivity)
     }
 
     pub(crate) fn reading_at(&self, sensitivity: Speed) -> Reading {
+        let shown = self.shown_at(sensitivity);
+        if self.correction_twelfths == 0 {
+            return shown;
+        }
+        shown
+            .corrected(self.correction())
+            .expect("speeds are within 20 stops of ISO 100, and corrections within 10")
+    }
+
+    /// The reading as the device showed it.
+    pub(crate) fn shown(&self) -> Reading {
+        self.shown_at(self.sensitivity)
+    }
+
+    fn shown_at(&self, sensitivity: Speed) -> Reading {
         Reading::new(self.time.mark(), self.aperture.mark(), sensitivity.mark())
             .expect("the three figures are a time, an aperture and a speed by their types")
+    }
+
+    /// Whether it is one that records keep.
+    pub(crate) fn check(&self) -> Result<(), Error> {
+        kit::check_correction(self.correction_twelfths).map(|_| ())
     }
 }
 
@@ -543,6 +598,7 @@ impl Roll {
             && usize::from(self.exposures) <= MOST_FRAMES
             && self.frames.len() <= MOST_FRAMES
             && distinct(self.scenes.iter().map(|scene| scene.number).collect())
+            && self.scenes.iter().all(|scene| scene.light.check().is_ok())
             && distinct(self.frames.iter().map(|frame| frame.id).collect())
             && self
                 .frames

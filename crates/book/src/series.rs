@@ -9,7 +9,8 @@ use crate::{Fate, Frame, Moment, Plan, Roll, Scene, Setting, Speed, text};
 pub struct AsShot {
     /// What was set.
     pub set: Setting,
-    /// The EI that it amounts to: `ISO_reading · 2^(EV_set − EV_reading)`.
+    /// The EI that it amounts to: `ISO_reading · 2^(EV_set − EV_reading + correction)`, where the correction is what the
+    /// device asked for too little.
     pub ei: ExposureIndex,
     /// Offset from the scene's base as it was planned; positive is more light.
     pub from_base: Stops,

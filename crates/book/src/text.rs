@@ -120,6 +120,29 @@ pub(crate) fn from_twelfths(twelfths: i32) -> Stops {
     Stops::new(f64::from(twelfths.clamp(-1200, 1200)) / 12.0).unwrap_or(Stops::ZERO)
 }
 
+/// Whole twelfths of a stop in words, never rounded: `⅓ stop more light`, `1 1/12 stops less light`.
+pub(crate) fn twelfths(twelfths: i32) -> String {
+    if twelfths % 2 == 0 {
+        return exposure::words::parts(twelfths / 2, 6);
+    }
+    let size = twelfths.unsigned_abs();
+    let (whole, rest) = (size / 12, size % 12);
+    let whole = if whole == 0 {
+        String::new()
+    } else {
+        format!("{whole} ")
+    };
+    format!(
+        "{whole}{rest}/12 stop{} {}",
+        if size < 12 { "" } else { "s" },
+        if twelfths > 0 {
+            "more light"
+        } else {
+            "less light"
+        }
+    )
+}
+
 /// A difference in words for running text; none is `as at the base` or what the caller calls it.
 pub(crate) fn lean(difference: Stops, none: &str) -> String {
     if difference.is_even() {

@@ -50,6 +50,30 @@ impl Reading {
         Ev::new_unchecked(-self.sum())
     }
 
+    /// The same reading, by a device that asks for so much more light.
+    ///
+    /// The light is that much dimmer than the device takes it for. That is what a right device would show at its
+    /// sensitivity times 2^more, so the third mark is that sensitivity and no longer the figure of a scale.
+    ///
+    /// ```
+    /// use exposure::{Control, Mark, Reading, Steps, Stops};
+    /// let mark = |control, text| Mark::parse(control, text, Steps::Third);
+    /// let reading = Reading::new(mark(Control::Time, "1/125")?, mark(Control::Aperture, "8")?, mark(Control::Sensitivity, "100")?)?;
+    /// assert!((reading.corrected(Stops::constant(1.0))?.light().get() - 12.0).abs() < 1e-12);
+    /// # Ok::<(), exposure::Error>(())
+    /// ```
+    ///
+    /// # Errors
+    ///
+    /// Range error if the sensitivity would be beyond 100 stops from ISO 100.
+    pub fn corrected(&self, more: Stops) -> Result<Self, Error> {
+        let [time, aperture, sensitivity] = self.marks;
+        let place = Place::new((sensitivity.place() + more).get())?;
+        Ok(Self {
+            marks: [time, aperture, Mark::amounting_to(place)],
+        })
+    }
+
     /// The sum of the three places; settings with the same sum give the same exposure.
     pub(crate) fn sum(&self) -> f64 {
         sum(&self.marks)

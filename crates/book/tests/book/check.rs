@@ -57,6 +57,15 @@ pub(crate) fn light(iso: &str, at: &str, stop: &str, taken: Option<&str>) -> Lig
     Light::new(&reading, taken.map(moment)).expect("figures that can be kept")
 }
 
+/// A reading with so many twelfths of a stop more light than its device asked for.
+#[track_caller]
+pub(crate) fn corrected(light: Light, twelfths: i32) -> Light {
+    Light {
+        correction_twelfths: twelfths,
+        ..light
+    }
+}
+
 /// Equal within a tolerance.
 #[track_caller]
 pub(crate) fn close(what: &str, actual: f64, expected: f64, tolerance: f64) {

@@ -1,13 +1,13 @@
 //! The stored form: golden files, damage, export and import.
 
 use book::{
-    Aside, Book, Desk, Edit, Import, Key, Kind, Record, Rules, Storage, VERSION, encode, example,
-    export, open, plan_import,
+    Aside, Book, Desk, Device, DeviceSteps, Edit, Import, Key, Kind, Lens, Record, Rules, Storage,
+    VERSION, encode, example, export, open, plan_import,
 };
 use proptest::prelude::*;
 
 use crate::{
-    check::{bag, date, same},
+    check::{aperture, bag, corrected, date, light, same, series},
     undoing::{ops, worked},
 };
 
@@ -35,6 +35,17 @@ fn document(book: &Book) -> String {
     export(book, date("2026-11-25"))
 }
 
+fn device(twelfths: i32) -> Device {
+    Device {
+        correction_twelfths: twelfths,
+        ..Device::new("clip", "Old clip-on", DeviceSteps::Halves)
+    }
+}
+
+fn lens(focal_mm: u16) -> Lens {
+    Lens::new("lens", "Fifty", focal_mm, aperture("2"), aperture("16")).expect("a lens")
+}
+
 /// The example with one record of every kind.
 fn full() -> Book {
     let mut desk = Desk::new(example());
@@ -43,6 +54,17 @@ fn full() -> Book {
         value: Some(96),
     };
     desk.apply(&rule).expect("a rule");
+    desk.apply(&Edit::Device(device(4))).expect("a device");
+    desk.apply(&Edit::Lens(lens(50))).expect("a lens");
+    let read = corrected(light("100", "1/125", "8", None), -6);
+    series(
+        &mut desk,
+        "example.roll-2",
+        "Lock",
+        read,
+        "100",
+        &[("1/125", "5.6", 0)],
+    );
     let aside = Record::Aside(Aside::new(
         "roll.lost",
         "{\"format\":\"stopkeeper roll\",\"version\":1,\"rec",
@@ -53,24 +75,130 @@ fn full() -> Book {
 
 #[test]
 fn golden_the_first_version_is_read_and_written_to_the_letter() {
-    let golden = include_str!("../golden/book-1.json");
-    let book = merged(&Book::new(), golden);
-    same("written again", &document(&book), golden);
-    assert_eq!(
-        VERSION, 1,
-        "a new version needs a golden file of its own, and this one stays"
-    );
-    for kind in Kind::ALL {
-        let count = book
-            .records()
-            .filter(|record| record.kind() == kind)
-            .count();
-        assert!(count > 0, "the golden file has no {}", kind.name());
+    let goldens = [
+        (include_str!("../golden/book-1.json"), 1),
+        (include_str!("../golden/kit-1.json"), 0),
+    ];
+    let mut kinds: Vec<Kind> = Vec::new();
+    for (golden, asides) in goldens {
+        let book = merged(&Book::new(), golden);
+        same("written again", &document(&book), golden);
+        assert_eq!(
+            book.asides().count(),
+            asides,
+            "all but the record that was set aside are read"
+        );
+        kinds.extend(book.records().map(Record::kind));
     }
     assert_eq!(
-        book.asides().count(),
-        1,
-        "all but the record that was set aside are read"
+        VERSION, 1,
+        "a new version needs golden files of its own, and these stay"
+    );
+    for kind in Kind::ALL {
+        assert!(
+            kinds.contains(&kind),
+            "the golden files have no {}",
+            kind.name()
+        );
+    }
+}
+
+#[test]
+fn golden_the_kit_and_a_corrected_reading_are_what_they_say() {
+    let book = merged(&Book::new(), include_str!("../golden/kit-1.json"));
+    let clip = book.device("clip").expect("a device");
+    assert_eq!(
+        (clip.correction_twelfths, clip.steps),
+        (4, DeviceSteps::Halves)
+    );
+    let spot = book.device("spot").expect("another device");
+    assert_eq!(
+        (spot.correction_twelfths, spot.steps),
+        (0, DeviceSteps::Thirds)
+    );
+    let lens = book.lens("fifty").expect("a lens");
+    same("lens", &lens.shown(), "50 mm, f/2 to f/16");
+    same("fits", &lens.fits, "the folder and the box");
+    let roll = book.find_roll("box-1").expect("a roll");
+    assert_eq!(roll.scenes[0].light.correction_twelfths, 4, "corrected");
+    assert_eq!(roll.scenes[1].light.correction_twelfths, 0, "left out");
+    assert_eq!(
+        (book.devices().count(), book.lenses().count()),
+        (2, 1),
+        "all of them"
+    );
+}
+
+#[test]
+fn a_device_or_a_lens_that_cannot_be_is_set_aside() {
+    let book = full();
+    let text = |kind, id: &str| encode(book.get(&Key::new(kind, id)).expect("a record"));
+    let device = text(Kind::Device, "clip");
+    let lens = text(Kind::Lens, "lens");
+    let roll = text(Kind::Roll, "example.roll-2");
+    for (key, text, from, to) in [
+        ("device.clip", &device, ":4", ":121"),
+        ("device.clip", &device, ":4", ":-121"),
+        ("device.clip", &device, ":4", ":0.5"),
+        ("device.clip", &device, ":4", ":null"),
+        ("device.clip", &device, "halves", "quarters"),
+        ("lens.lens", &lens, ":50", ":0"),
+        ("lens.lens", &lens, ":50", ":2001"),
+        ("lens.lens", &lens, "f/16", "f/1.4"),
+        (
+            "roll.example.roll-2",
+            &roll,
+            "\"correction_twelfths\":-6",
+            "\"correction_twelfths\":-121",
+        ),
+    ] {
+        assert!(text.contains(from), "{from} in {text}");
+        let kept = |text: String| open(&[(key.to_owned(), text)]).set_aside.len();
+        assert_eq!(kept(text.clone()), 0, "{key} as it is written");
+        assert_eq!(kept(text.replacen(from, to, 1)), 1, "{key}: {from} to {to}");
+    }
+}
+
+#[test]
+fn devices_and_lenses_come_with_an_import_and_both_are_kept_where_they_differ() {
+    let with = |twelfths: i32, focal_mm: u16| {
+        let mut desk = Desk::new(Book::new());
+        desk.apply(&Edit::Device(device(twelfths)))
+            .expect("a device");
+        desk.apply(&Edit::Lens(lens(focal_mm))).expect("a lens");
+        desk.book().clone()
+    };
+    let (here, there) = (with(4, 50), with(-4, 50));
+    assert_eq!(
+        planned(&Book::new(), &document(&there)).says[0],
+        "Adds 1 reading device and 1 lens."
+    );
+    let both = merged(&here, &document(&there));
+    assert_eq!(
+        both.device("clip").map(|device| device.correction_twelfths),
+        Some(4),
+        "what was here stays"
+    );
+    let names: Vec<(&str, i32)> = both
+        .devices()
+        .map(|device| (device.name.as_str(), device.correction_twelfths))
+        .collect();
+    assert_eq!(
+        names,
+        [("Old clip-on", 4), ("Old clip-on (other copy)", -4)]
+    );
+    assert_eq!(both.lenses().count(), 1, "the lens is the same");
+    let wide = merged(&here, &document(&with(4, 28)));
+    let focal: Vec<u16> = wide.lenses().map(|lens| lens.focal_mm).collect();
+    assert_eq!(focal, [50, 28], "both lenses");
+    assert_eq!(
+        planned(&Book::new(), &document(&wide)).says[0],
+        "Adds 1 reading device and 2 lenses."
+    );
+    assert_eq!(
+        merged(&both, &document(&there)),
+        both,
+        "the same file twice adds nothing"
     );
 }
 
@@ -278,6 +406,8 @@ fn small() -> Book {
         (15, 1, 1),
         (19, 0, 1),
         (20, 0, 1),
+        (24, 0, 0),
+        (25, 0, 0),
     ])
     .book()
     .clone()
@@ -508,6 +638,12 @@ fn no_number_in_a_record_makes_anything_panic() {
                 );
                 let _ = book::start_for(book, roll, date("2024-06-15"), true);
             }
+            for device in book.devices() {
+                let _ = (device.correction(), device.correction_words());
+            }
+            for lens in book.lenses() {
+                let _ = lens.shown();
+            }
             for group in book.groups() {
                 let _ = book::conclude(book, &group);
             }
@@ -552,6 +688,16 @@ fn contents(book: &Book) -> Vec<String> {
                     evidence.roll.clear();
                 }
                 format!("{finding:?}")
+            }
+            Record::Device(mut device) => {
+                device.id.clear();
+                device.name = device.name.replace(" (other copy)", "");
+                format!("{device:?}")
+            }
+            Record::Lens(mut lens) => {
+                lens.id.clear();
+                lens.name = lens.name.replace(" (other copy)", "");
+                format!("{lens:?}")
             }
             Record::Rules(_) | Record::Aside(_) => String::new(),
         })

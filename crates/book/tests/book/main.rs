@@ -4,6 +4,7 @@ mod bag;
 mod check;
 mod fitting;
 mod keeping;
+mod kit;
 mod lining;
 mod log;
 mod papers;

@@ -1,19 +1,19 @@
 //! Properties of every edit: the plan stays, undo goes back to the start exactly, and what is written can be read.
 
 use book::{
-    Book, Conclusion, Date, Desk, Development, Edit, Extra, Fate, Grade, Key, Kind, Loading,
-    NewScene, Plan, Planned, Run, Scans, Slip, Storage, Tick, Verdict, conclude, encode, open,
-    rows,
+    Book, Conclusion, Date, Desk, Development, Device, DeviceSteps, Edit, Extra, Fate, Grade, Key,
+    Kind, Lens, Loading, NewScene, Plan, Planned, Run, Scans, Slip, Storage, Tick, Verdict,
+    conclude, encode, open, rows,
 };
 use proptest::prelude::*;
 
-use crate::check::{aperture, bag, date, light, moment, setting, speed, time};
+use crate::check::{aperture, bag, corrected, date, light, moment, setting, speed, time};
 
 /// Numbers that an edit is made of; what they mean depends on what is in the book.
 pub(crate) type Op = (u8, u16, u16);
 
 pub(crate) fn ops(most: usize) -> impl Strategy<Value = Vec<Op>> {
-    prop::collection::vec((0_u8..24, 0_u16..400, 0_u16..400), 0..most)
+    prop::collection::vec((0_u8..27, 0_u16..400, 0_u16..400), 0..most)
 }
 
 fn pick<T: Clone>(list: &[T], n: u16) -> T {
@@ -141,11 +141,15 @@ fn edit(book: &Book, (what, a, b): Op) -> Edit {
             roll,
             scene: NewScene {
                 name: text,
-                light: light(
-                    "100",
-                    "1/125",
-                    "8",
-                    pick(&[None, Some("2024-05-01T10:00")], b),
+                light: corrected(
+                    light(
+                        "100",
+                        "1/125",
+                        "8",
+                        pick(&[None, Some("2024-05-01T10:00")], b),
+                    ),
+                    // One of them is out of range and refused.
+                    pick(&[0, 12, -4, 5, 121], b),
                 ),
                 rating: speed("100"),
                 base: setting("1/125", "f/8"),
@@ -214,13 +218,39 @@ fn edit(book: &Book, (what, a, b): Op) -> Edit {
             }
             _ => Edit::AddExample,
         },
-        _ => {
+        23 => {
             if b % 2 == 0 {
                 Edit::AddExample
             } else {
                 Edit::RemoveExample
             }
         }
+        24 => Edit::Device(Device {
+            correction_twelfths: pick(&[4, 0, -12, -1, 120, -121], b),
+            note: text,
+            ..Device::new(
+                pick(&["clip", "spot"], a),
+                pick(&["Old clip-on", "Spot meter", ""], b / 2),
+                pick(&[DeviceSteps::Thirds, DeviceSteps::Halves], a),
+            )
+        }),
+        25 => Edit::Lens(Lens {
+            id: pick(&["fifty", "wide"], a).to_owned(),
+            name: pick(&["Fifty", "Wide one"], b).to_owned(),
+            focal_mm: pick(&[50, 1, 2000, 0, 2001], b),
+            widest: aperture(pick(&["f/2", "f/3.5 as engraved"], a)),
+            smallest: aperture(pick(&["f/16", "f/9.5 in halves", "f/2", "f/1.4"], b / 2)),
+            fits: text,
+            note: String::new(),
+        }),
+        _ => Edit::Remove(pick(
+            &[
+                Key::new(Kind::Device, "clip"),
+                Key::new(Kind::Device, "spot"),
+                Key::new(Kind::Lens, "fifty"),
+            ],
+            b,
+        )),
     }
 }
 
