@@ -227,6 +227,18 @@ async fn every_page_is_sound_on_a_small_phone_and_in_the_dark() -> Result<()> {
     page.press_on("button", "Add film").await?;
     sound(&page, "new film").await?;
     page.press_on("button", "Back").await?;
+    page.press_on("button", "Kit").await?;
+    page.press_on(SUMMARY, "Add or change a reading device")
+        .await?;
+    page.choose("Correction", "Compare it with one that is trusted")
+        .await?;
+    page.fill("Name of the device", "pocket camera (invented)")
+        .await?;
+    page.press_on("button", "Keep the device").await?;
+    page.reads("agrees with the reference").await?;
+    page.press_on(SUMMARY, "Add or change a lens").await?;
+    sound(&page, "the kit").await?;
+    page.press_on("button", "Back").await?;
     open_batch(&page).await?;
     for part in [
         "Load a roll",
@@ -282,7 +294,8 @@ async fn a_device_that_reads_wrong_is_corrected_once_and_counted_in_the_log() ->
     job::bracketed(&page).await?;
     open_book(&page).await?;
     page.press_on("button", "Kit").await?;
-    page.press_on(SUMMARY, "Add or change a reading device").await?;
+    page.press_on(SUMMARY, "Add or change a reading device")
+        .await?;
     page.fill("Name of the device", "pocket camera (invented)")
         .await?;
     page.choose("Correction", "Compare it with one that is trusted")
@@ -296,7 +309,11 @@ async fn a_device_that_reads_wrong_is_corrected_once_and_counted_in_the_log() ->
     page.press_on("button", "Keep the lens").await?;
     // Refused with a sentence, and what was typed stays.
     ensure!(
-        page.find("textbox", "Name of the lens").await?.value().await? == "long one (invented)",
+        page.find("textbox", "Name of the lens")
+            .await?
+            .value()
+            .await?
+            == "long one (invented)",
         "the form was emptied"
     );
     page.fill("Smallest aperture", "f/16").await?;

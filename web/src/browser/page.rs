@@ -1,7 +1,7 @@
 //! The page as a document: its address, its theme, its first moments.
 
 use leptos::ev;
-use leptos::prelude::{on_cleanup, window_event_listener};
+use leptos::prelude::{on_cleanup, request_animation_frame, window_event_listener};
 use wasm_bindgen::JsValue;
 
 /// Puts the theme on the document, where the stylesheet finds it.
@@ -73,6 +73,18 @@ pub(crate) fn mounted() {
         // OK to ignore: only measurements read it.
         let _ = performance.mark("app-mounted");
     }
+}
+
+/// Scrolls until the first thing of this kind is on the screen, once it has been drawn.
+pub(crate) fn bring_into_view(selector: &'static str) {
+    request_animation_frame(move || {
+        let found = web_sys::window()
+            .and_then(|window| window.document())
+            .and_then(|document| document.query_selector(selector).ok().flatten());
+        if let Some(found) = found {
+            found.scroll_into_view();
+        }
+    });
 }
 
 /// The row that a click in a list of rows is meant for.

@@ -134,8 +134,12 @@ fn device_form(room: Room) -> impl IntoView {
                 Device::compare(&here, &reference).map_err(say)
             }
             kind @ ("more" | "less") => {
-                let count = typed(thirds).parse::<u8>().ok().filter(|count| *count <= 30);
-                let count = count.ok_or("The correction is a whole number of thirds, 30 at most.")?;
+                let count = typed(thirds)
+                    .parse::<u8>()
+                    .ok()
+                    .filter(|count| *count <= 30);
+                let count =
+                    count.ok_or("The correction is a whole number of thirds, 30 at most.")?;
                 let size = i32::from(count) * 4;
                 Ok(if kind == "more" { size } else { -size })
             }
@@ -234,7 +238,8 @@ fn lens_form(room: Room) -> impl IntoView {
                     .find(|lens| lens.name == typed(name))
                     .map(|lens| lens.id.clone())
             });
-            let id = known.unwrap_or_else(|| room.once(|book| book.new_id(Kind::Lens, &typed(name))));
+            let id =
+                known.unwrap_or_else(|| room.once(|book| book.new_id(Kind::Lens, &typed(name))));
             let widest = Aperture::parse(&typed(widest)).map_err(say)?;
             let smallest = Aperture::parse(&typed(smallest)).map_err(say)?;
             let lens = Lens::new(&id, &typed(name), focal, widest, smallest).map_err(say)?;

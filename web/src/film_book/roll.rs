@@ -12,7 +12,10 @@ use super::{
     papers,
     room::{Place, Room, now, today},
 };
-use crate::piece::{button, flag, never, paragraph, press, text};
+use crate::{
+    browser::page::bring_into_view,
+    piece::{button, flag, never, paragraph, press, text},
+};
 
 /// A reading older than this is worth taking again, in minutes (judgement, no source).
 const STALE: u16 = 20;
@@ -140,7 +143,10 @@ fn next(room: Room, id: StoredValue<String>, open: RwSignal<Option<u16>>) -> imp
             });
         }
     };
-    let otherwise = move || open.set(untrack(waiting));
+    let otherwise = move || {
+        open.set(untrack(waiting));
+        bring_into_view(".open-frame");
+    };
     let left_out = move || {
         if let Some(frame) = untrack(waiting) {
             room.edit(&Edit::Slip {
@@ -346,6 +352,9 @@ fn log_row(row: Row, frame: u16, open: RwSignal<Option<u16>>) -> impl IntoView {
     };
     let toggle = press(move || {
         open.update(|open| *open = (*open != Some(frame)).then_some(frame));
+        if open.get_untracked().is_some() {
+            bring_into_view(".open-frame");
+        }
     });
     view! {
         <li>

@@ -127,7 +127,10 @@ pub(super) fn page(room: Room) -> impl IntoView {
     let devices = Signal::derive(move || {
         let mut all = vec![(String::new(), "Not said".to_owned())];
         room.with(|book| {
-            all.extend(book.devices().map(|device| (device.id.clone(), device.name.clone())));
+            all.extend(
+                book.devices()
+                    .map(|device| (device.id.clone(), device.name.clone())),
+            );
         });
         all
     });
@@ -160,7 +163,9 @@ pub(super) fn page(room: Room) -> impl IntoView {
         let device = untrack(chosen_device);
         let light = light.unwrap_or_else(|| Light {
             at: Some(now()),
-            correction_twelfths: device.as_ref().map_or(0, |device| device.correction_twelfths),
+            correction_twelfths: device
+                .as_ref()
+                .map_or(0, |device| device.correction_twelfths),
             device: device.map(|device| device.name).unwrap_or_default(),
             ..series.scene.light.clone()
         });
