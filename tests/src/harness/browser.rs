@@ -206,7 +206,26 @@ struct Driver {
 }
 
 impl Driver {
+    /// Starts a driver on a port of its own choice.
+    ///
+    /// It takes a free port of one protocol and then wants the same of the other, where it may be in use: then it ends, and
+    /// the next one chooses another.
     fn start(tools: &Tools) -> Result<Self> {
+        const CHOICES: usize = 5;
+        let mut choice = 1;
+        loop {
+            match Self::start_once(tools) {
+                Err(error)
+                    if choice < CHOICES && format!("{error:#}").contains("port not available") =>
+                {
+                    choice += 1;
+                }
+                started => return started,
+            }
+        }
+    }
+
+    fn start_once(tools: &Tools) -> Result<Self> {
         let profile = Folder::new("profile")?;
         let mut process = Command::new(&tools.chromedriver)
             .arg("--port=0")

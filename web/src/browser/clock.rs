@@ -13,3 +13,18 @@ pub(crate) fn now() -> [u16; 5] {
         short(now.get_minutes()),
     ]
 }
+
+/// A word that no other moment and no other tab has.
+pub(crate) fn stamp() -> String {
+    // Both as whole numbers: no page prints a floating-point number.
+    #[expect(
+        clippy::cast_possible_truncation,
+        clippy::cast_sign_loss,
+        reason = "milliseconds since 1970, and a number below a thousand million"
+    )]
+    let (moment, chance) = (
+        js_sys::Date::now() as u64,
+        (js_sys::Math::random() * 1e9) as u32,
+    );
+    format!("{moment}-{chance}")
+}

@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use book::{Book, Date, Desk, Done, Edit, Key, Moment, encode, open};
+use book::{Book, Date, Desk, Done, Edit, Key, Kind, Moment, Record, encode, open};
 use leptos::prelude::*;
 use panel::handover::Series;
 
@@ -10,6 +10,8 @@ use crate::browser::{clock, storage};
 
 /// What the keys of all records of the book begin with.
 const PREFIX: &str = "stopkeeper.book.";
+/// Where a tab says that it has changed the book: another word after each change.
+const CHANGED: &str = "stopkeeper.book-changed";
 /// What the keys of records that could not be read begin with.
 const ASIDE: &str = "stopkeeper.aside.";
 
@@ -52,6 +54,8 @@ pub(crate) struct Room {
     /// The series that waits to be logged.
     pub(crate) series: RwSignal<Option<Arc<Series>>>,
     asked_to_keep: StoredValue<bool>,
+    /// The word that stood under [`CHANGED`] when this tab last looked.
+    seen: StoredValue<Option<String>>,
 }
 
 /// Today, as the device has it.
@@ -94,6 +98,7 @@ impl Room {
             paper: RwSignal::new(String::new()),
             series: RwSignal::new(None),
             asked_to_keep: StoredValue::new(false),
+            seen: StoredValue::new(storage::read(CHANGED).ok().flatten()),
         };
         storage::on_record_elsewhere(PREFIX, move |key, text| room.refresh(&key, text));
         room
@@ -122,6 +127,7 @@ impl Room {
 
     /// The same for a form that says itself why something was refused.
     pub(crate) fn ask(self, edit: &Edit) -> Result<(), String> {
+        self.catch_up();
         let done = self
             .desk
             .try_update(|desk| desk.apply(edit))
@@ -146,6 +152,7 @@ impl Room {
     }
 
     fn step(self, step: fn(&mut Desk) -> Option<Done>, nothing: &str) {
+        self.catch_up();
         match self.desk.try_update(step).flatten() {
             Some(done) => self.settle(&done),
             None => self.said.set(nothing.to_owned()),
@@ -169,9 +176,53 @@ impl Room {
             })
         });
         self.nothing_kept.set(kept.is_err());
+        let word = clock::stamp();
+        if kept.is_ok() && storage::write(CHANGED, &word).is_ok() {
+            self.seen.set_value(Some(word));
+        }
         if self.once(|book| !self.place.with_untracked(|place| is_there(place, book))) {
             self.back();
         }
+    }
+
+    /// Takes over what another tab changed without this one hearing of it: a page that a phone had put to sleep gets no
+    /// events of that time, and would write its old records over newer ones.
+    fn catch_up(self) {
+        let Ok(word) = storage::read(CHANGED) else {
+            return;
+        };
+        // What could not be stored lives in this tab alone, so storage is not the better source then.
+        if self.seen.with_value(|seen| *seen == word) || self.nothing_kept.get_untracked() {
+            return;
+        }
+        let Ok(found) = storage::read_all(PREFIX) else {
+            return;
+        };
+        let gone: Vec<Key> = self.once(|book| {
+            book.records()
+                .map(Record::key)
+                // What was set aside lies under other keys.
+                .filter(|key| key.kind != Kind::Aside)
+                .filter(|key| {
+                    !found
+                        .iter()
+                        .any(|(name, _)| name[PREFIX.len()..] == key.text())
+                })
+                .collect()
+        });
+        for (name, text) in found {
+            let known = self.once(|book| {
+                Key::parse(&name[PREFIX.len()..])
+                    .and_then(|key| book.get(&key).map(|record| encode(record) == text))
+            });
+            if known != Some(true) {
+                self.refresh(&name, Some(text));
+            }
+        }
+        for key in gone {
+            self.desk.update(|desk| desk.refresh(&key, None));
+        }
+        self.seen.set_value(word);
     }
 
     /// Another tab wrote or removed a record.
