@@ -671,7 +671,7 @@ fn extras(room: Room, id: StoredValue<String>) -> impl IntoView {
 /// Papers of the roll.
 fn papers(room: Room, id: StoredValue<String>) -> impl IntoView {
     view! {
-        <h3>"Papers"</h3>
+        <h3 class="papers-title">"Papers"</h3>
         <div class="row">
             {button("", "Label", never(), move || papers::tape_of(room, &id.get_value()))}
             {button("", "Frames as a table", never(), move || {
