@@ -4,8 +4,8 @@ use exposure::{Mark, Stops};
 
 use crate::{
     Aperture, Batch, Book, Date, Development, Device, Error, Fate, Finding, Frame, Import, Key,
-    Kind, Lens, Light, Loading, Moment, Plan, Record, Roll, Rules, Scans, Scene, Setting, Speed,
-    State, Stock, Time, Verdict, roll::MOST_FRAMES, text,
+    Kind, Lens, Light, Loading, Missing, Moment, Plan, Record, Roll, Rules, Scans, Scene, Setting,
+    Speed, State, Stock, Time, Verdict, roll::MOST_FRAMES, text,
 };
 
 /// One frame of a series as it is planned: what a bracket gives.
@@ -33,6 +33,25 @@ impl Planned {
             set: Setting::new(time, aperture)?,
             more_light_twelfths,
         })
+    }
+
+    /// Takes up what a series lacks, to plan it again.
+    ///
+    /// # Errors
+    ///
+    /// None for what [`series`](crate::series) found: its settings were kept before.
+    pub fn missing(missing: &Missing) -> Result<Self, Error> {
+        Self::new(
+            missing.set.time.mark(),
+            missing.set.aperture.mark(),
+            missing.from_base,
+        )
+    }
+
+    /// The offset from the base that was asked for; positive is more light.
+    #[must_use]
+    pub fn wanted(&self) -> Stops {
+        text::from_twelfths(self.more_light_twelfths)
     }
 }
 

@@ -531,6 +531,31 @@ impl Roll {
         last.map_or(first, |number| number.saturating_add(1))
     }
 
+    /// Which frame is the next to shoot, in words, also where frames are planned and not shot yet:
+    /// `Frame 5 of 36 comes next. After the 4 planned frames, 28 are left.`
+    #[must_use]
+    pub fn next_words(&self) -> String {
+        let numbered = self.numbered();
+        let waiting = numbered
+            .iter()
+            .filter(|(_, frame)| frame.shot.fate == Fate::Waiting);
+        let planned = waiting.clone().count();
+        let Some(next) = waiting.filter_map(|(number, _)| *number).next() else {
+            return self.left_words();
+        };
+        let left = (self.exposures + 1).saturating_sub(self.next_number());
+        let planned = if planned == 1 {
+            "the planned frame".to_owned()
+        } else {
+            format!("the {planned} planned frames")
+        };
+        format!(
+            "Frame {next} of {} comes next. After {planned}, {left} {} left.",
+            self.exposures,
+            if left == 1 { "is" } else { "are" }
+        )
+    }
+
     /// Frames left, in words: `Frame 35 of 36 comes next; 2 frames left.`
     #[must_use]
     pub fn left_words(&self) -> String {

@@ -133,6 +133,16 @@ pub struct Start {
     pub cautions: Vec<String>,
 }
 
+impl Start {
+    /// How far the bracket reaches from the base: sizes in stops to the side with less light and the side with more.
+    #[must_use]
+    pub fn reach(&self) -> (Stops, Stops) {
+        let step = self.step.stops();
+        let size = |frames: u8| (0..frames).fold(Stops::ZERO, |sum, _| sum + step);
+        (size(self.under), size(self.over))
+    }
+}
+
 /// How far the frames of a roll go.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Budget {

@@ -3,7 +3,7 @@
 //! The two are programs of their own. What passes between them is the text of a link, which carries the whole setting.
 
 use book::{Error, Light, NewScene, Planned, Setting, Speed};
-use exposure::{Control, Stops};
+use exposure::Control;
 
 use crate::{derive::frames, intent::Refusal, link, state::State};
 
@@ -43,15 +43,12 @@ fn of(state: &State) -> Result<Series, Error> {
     let [time, aperture, rating] = solution.marks;
     let by_time = state.bracket.by() == Control::Time;
     let frames = frames(state, &solution).into_iter().map(|frame| {
-        let set = if by_time {
-            Setting::new(frame.mark, aperture)?
+        let (time, aperture) = if by_time {
+            (frame.mark, aperture)
         } else {
-            Setting::new(time, frame.mark)?
+            (time, frame.mark)
         };
-        Ok(Planned {
-            set,
-            more_light_twelfths: twelfths(frame.wanted),
-        })
+        Planned::new(time, aperture, frame.wanted)
     });
     Ok(Series {
         camera: state.equipment.form.name.clone(),
@@ -64,13 +61,4 @@ fn of(state: &State) -> Result<Series, Error> {
         },
         frames: frames.collect::<Result<_, Error>>()?,
     })
-}
-
-/// The offset of a frame in twelfths of a stop: steps are thirds, halves and whole stops, so that this is exact.
-#[expect(
-    clippy::cast_possible_truncation,
-    reason = "an offset is at most a few dozen stops"
-)]
-fn twelfths(offset: Stops) -> i32 {
-    (offset.get() * 12.0).round() as i32
 }

@@ -195,15 +195,7 @@ async fn with_storage_full_the_book_says_so_and_keeps_on() -> Result<()> {
     let page = site.open(DESK).await?;
     open_book(&page).await?;
     load_film(&page).await?;
-    page.eval(
-        "(() => {
-            let piece = 'x'.repeat(1 << 20), n = 0;
-            while (piece) {
-                try { localStorage.setItem('filler ' + n, piece); n++; } catch { piece = piece.slice(0, piece.length >> 1); }
-            }
-        })()",
-    )
-    .await?;
+    job::fill_storage(&page).await?;
     page.press_on(SUMMARY, "A frame without a scene").await?;
     page.press_on("button", "Slate").await?;
     page.reads("keeps nothing more for this page").await?;

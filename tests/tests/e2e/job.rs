@@ -64,3 +64,17 @@ pub(crate) async fn bracketed(page: &Page<'_>) -> Result<()> {
     page.choose("Frames with less light", "1").await?;
     page.choose("Frames with more light", "1").await
 }
+
+/// Fills the browser's storage to the last byte.
+pub(crate) async fn fill_storage(page: &Page<'_>) -> Result<()> {
+    page.eval(
+        "(() => {
+            let piece = 'x'.repeat(1 << 20), n = 0;
+            while (piece) {
+                try { localStorage.setItem('filler ' + n, piece); n++; } catch { piece = piece.slice(0, piece.length >> 1); }
+            }
+        })()",
+    )
+    .await
+    .map(drop)
+}

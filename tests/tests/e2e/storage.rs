@@ -124,15 +124,7 @@ async fn a_setting_of_a_newer_version_is_left_alone() -> Result<()> {
 async fn with_storage_full_the_page_says_so_and_goes_on() -> Result<()> {
     let site = Site::start().await?;
     let page = site.open(DESK).await?;
-    page.eval(
-        "(() => {
-            let piece = 'x'.repeat(1 << 20), n = 0;
-            while (piece) {
-                try { localStorage.setItem('filler ' + n, piece); n++; } catch { piece = piece.slice(0, piece.length >> 1); }
-            }
-        })()",
-    )
-    .await?;
+    job::fill_storage(&page).await?;
     page.press_on("button", "Time, one mark more light").await?;
     page.shows(["1/60 second", "f/8", "ISO 100"]).await?;
     page.reads("until you close the page").await?;

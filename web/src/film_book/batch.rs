@@ -228,12 +228,11 @@ fn fit(room: Room, id: StoredValue<String>) -> impl IntoView {
             Ok(rating) => rating,
             Err(error) => return error.to_string(),
         };
-        let reach = |count: u8| Stops::new(f64::from(count) * begin.step.stops().get());
+        let (under, over) = begin.reach();
         cameras
             .with_value(|cameras| {
                 let chosen = camera.with(|camera| camera.parse::<usize>().unwrap_or(0));
                 let (_, camera) = cameras.get(chosen)?;
-                let (under, over) = (reach(begin.under).ok()?, reach(begin.over).ok()?);
                 let limit = camera.hand_limit().ok()?;
                 Some(serves(rating, camera, &limit, under, over).map_or_else(
                     |error| error.to_string(),
@@ -513,7 +512,7 @@ fn rest(room: Room, conclusion: Conclusion) -> AnyView {
         .iter()
         .map(|scene| {
             format!(
-                "{}, scene {}{}: liked with {} from box speed; light EV {}.",
+                "{}, scene {}{}: liked with {} from box speed; light about EV {} at ISO 100.",
                 scene.roll,
                 scene.scene,
                 if scene.name.is_empty() {

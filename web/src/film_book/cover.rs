@@ -7,7 +7,7 @@ use leptos::task::spawn_local;
 
 use super::{
     form::entry_button,
-    papers, roll,
+    papers,
     room::{Place, Room, today},
 };
 use crate::{
@@ -34,7 +34,7 @@ pub(super) fn page(room: Room) -> impl IntoView {
                             ))
                         ),
                         rating: format!("rated {}", loading.rating.rating_words()),
-                        left: roll::left(film),
+                        left: film.next_words(),
                         since: format!(
                             "In the camera since {}, {}.",
                             loading.since.text(),

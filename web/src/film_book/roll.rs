@@ -42,7 +42,7 @@ pub(super) fn page(room: Room, id: String) -> impl IntoView {
                     loading.since.text(),
                     loading.rating.rating_words()
                 ));
-                lines.push(left(roll));
+                lines.push(roll.next_words());
             }
             lines
         });
@@ -62,33 +62,6 @@ pub(super) fn page(room: Room, id: String) -> impl IntoView {
         {extras(room, id)}
         {papers(room, id)}
         {describe(room, id)}
-    }
-}
-
-/// Which frame comes next, and how many are left when what is planned is shot.
-pub(super) fn left(roll: &Roll) -> String {
-    let waiting = |frame: &&book::Frame| frame.shot.fate == Fate::Waiting;
-    let planned = roll.frames.iter().filter(waiting).count();
-    let next = roll
-        .frames
-        .iter()
-        .find(waiting)
-        .and_then(|frame| roll.number_of(frame.id));
-    match next {
-        None => roll.left_words(),
-        Some(next) => {
-            let left = (roll.exposures + 1).saturating_sub(roll.next_number());
-            let planned = if planned == 1 {
-                "the planned frame".to_owned()
-            } else {
-                format!("the {planned} planned frames")
-            };
-            format!(
-                "Frame {next} of {} comes next. After {planned}, {left} {} left.",
-                roll.exposures,
-                if left == 1 { "is" } else { "are" }
-            )
-        }
     }
 }
 
@@ -520,10 +493,7 @@ fn held(room: Room, id: StoredValue<String>) -> impl IntoView {
                         .missing
                         .iter()
                         .filter(|missing| !missing.to_come)
-                        .map(|missing| Planned {
-                            set: missing.set,
-                            more_light_twelfths: twelfths(missing.from_base.get()),
-                        })
+                        .filter_map(|missing| Planned::missing(missing).ok())
                         .collect();
                     (scene.number, name, series.words, missing)
                 })
@@ -560,14 +530,6 @@ fn held(room: Room, id: StoredValue<String>) -> impl IntoView {
             </ul>
         </section>
     }
-}
-
-#[expect(
-    clippy::cast_possible_truncation,
-    reason = "an offset is at most a few dozen stops"
-)]
-fn twelfths(stops: f64) -> i32 {
-    (stops * 12.0).round() as i32
 }
 
 /// A slip over a run of frames, by one edit.

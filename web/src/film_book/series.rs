@@ -1,7 +1,7 @@
 //! A series from the dial becomes a scene of a roll.
 
 use book::{Edit, Light, NewScene};
-use exposure::{Stops, words};
+use exposure::words;
 use leptos::prelude::*;
 
 use super::{
@@ -34,17 +34,12 @@ pub(super) fn page(room: Room) -> impl IntoView {
                 .iter()
                 .flat_map(|series| &series.frames)
                 .map(|frame| {
-                    let offset = f64::from(frame.more_light_twelfths) / 12.0;
-                    let offset = Stops::new(offset).map_or_else(
-                        |error| error.to_string(),
-                        |offset| {
-                            if offset.is_even() {
-                                "base".to_owned()
-                            } else {
-                                words::difference(offset)
-                            }
-                        },
-                    );
+                    let offset = frame.wanted();
+                    let offset = if offset.is_even() {
+                        "base".to_owned()
+                    } else {
+                        words::difference(offset)
+                    };
                     view! { <li>{format!("{}: {offset}", frame.set.shown())}</li> }
                 })
                 .collect_view()
@@ -161,13 +156,15 @@ pub(super) fn page(room: Room) -> impl IntoView {
             None
         };
         let device = untrack(chosen_device);
-        let light = light.unwrap_or_else(|| Light {
-            at: Some(now()),
-            correction_twelfths: device
-                .as_ref()
-                .map_or(0, |device| device.correction_twelfths),
-            device: device.map(|device| device.name).unwrap_or_default(),
-            ..series.scene.light.clone()
+        let light = light.unwrap_or_else(|| {
+            let read = Light {
+                at: Some(now()),
+                ..series.scene.light.clone()
+            };
+            match device {
+                Some(device) => read.taken_with(&device),
+                None => read,
+            }
         });
         let edit = Edit::Series {
             roll: roll.clone(),

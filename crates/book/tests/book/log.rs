@@ -743,3 +743,63 @@ proptest! {
         prop_assert_eq!(again, text);
     }
 }
+
+/// Planned frames are not shot frames: the next to shoot is the first of them, by the example's loaded roll.
+#[test]
+fn the_next_frame_to_shoot_is_the_first_that_waits() {
+    let mut desk = book::Desk::new(book::example());
+    let roll = |desk: &book::Desk| {
+        desk.book()
+            .open_rolls()
+            .next()
+            .map(|(roll, _)| roll.clone())
+            .expect("the example has a loaded roll")
+    };
+    assert_eq!(
+        roll(&desk).next_words(),
+        "Frame 1 of 36 comes next. After the 4 planned frames, 32 are left.",
+        "nothing is shot yet"
+    );
+    let ids: Vec<u16> = roll(&desk).frames.iter().map(|frame| frame.id).collect();
+    for (shot, expected) in [
+        "Frame 2 of 36 comes next. After the 3 planned frames, 32 are left.",
+        "Frame 3 of 36 comes next. After the 2 planned frames, 32 are left.",
+        "Frame 4 of 36 comes next. After the planned frame, 32 are left.",
+        "Frame 5 of 36 comes next; 32 frames left.",
+    ]
+    .into_iter()
+    .enumerate()
+    {
+        let taken = Edit::Taken {
+            roll: roll(&desk).id,
+            frame: ids[shot],
+            at: None,
+        };
+        desk.apply(&taken).expect("a planned frame can be shot");
+        assert_eq!(
+            roll(&desk).next_words(),
+            expected,
+            "after {} frames",
+            shot + 1
+        );
+    }
+}
+
+/// What a series lacks is planned again exactly as it was asked for.
+#[test]
+fn a_missing_frame_is_planned_with_its_own_offset() {
+    let book = book::example();
+    let mut seen = 0;
+    for roll in book.rolls() {
+        for scene in &roll.scenes {
+            for missing in book::series(roll, scene.number).missing {
+                let planned = Planned::missing(&missing).expect("it was kept before");
+                assert_eq!(planned.set, missing.set, "the setting");
+                let off = (planned.wanted() - missing.from_base).size().get();
+                assert!(off < 1.0 / 24.0, "the offset is {off} stops off");
+                seen += 1;
+            }
+        }
+    }
+    assert!(seen > 0, "the example lacks a frame somewhere");
+}

@@ -515,3 +515,21 @@ proptest! {
         prop_assert!(found.words.contains("rule"), "the base comes with what it rests on: {}", found.words);
     }
 }
+
+/// The reach is the frames of a side times the step, both taken from the same answer.
+#[test]
+fn the_reach_of_the_bracket_is_its_frames_by_its_step() {
+    let book = book::example();
+    let roll = book.rolls().next().expect("a roll");
+    let on = book::Date::parse("2024-07-01").expect("a day");
+    let begin = book::start_for(&book, roll, on, false).expect("a start");
+    let (under, over) = begin.reach();
+    let step = begin.step.stops().get();
+    for (reach, frames) in [(under, begin.under), (over, begin.over)] {
+        assert!(
+            (reach.get() - f64::from(frames) * step).abs() < 1e-12,
+            "{frames} frames of {step} stops reach {}",
+            reach.get()
+        );
+    }
+}
