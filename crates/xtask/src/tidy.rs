@@ -21,15 +21,16 @@ const BROWSER_HOMES: [&str; 5] = [
 ];
 
 /// Who may depend on whom inside the project: arrows point one way.
-const ARROWS: [(&str, &[&str]); 5] = [
+const ARROWS: [(&str, &[&str]); 6] = [
     ("crates/exposure/Cargo.toml", &[]),
     ("crates/book/Cargo.toml", &["exposure"]),
+    ("crates/readings/Cargo.toml", &["exposure"]),
     ("crates/panel/Cargo.toml", &["exposure", "book"]),
     ("crates/xtask/Cargo.toml", &[]),
-    ("web/Cargo.toml", &["exposure", "book", "panel"]),
+    ("web/Cargo.toml", &["exposure", "book", "readings", "panel"]),
 ];
 
-const OWN: [&str; 6] = ["exposure", "book", "panel", "web", "tests", "xtask"];
+const OWN: [&str; 7] = ["exposure", "book", "readings", "panel", "web", "tests", "xtask"];
 
 const DOCUMENT: &str = "DEVELOPERS.md";
 const INTENTS: &str = "crates/panel/src/intent.rs";
