@@ -9,10 +9,11 @@ use exposure::{
 
 use crate::{
     apply::{BRACKET_BY, FILMS, ORDERS, ROUNDINGS, STEPS},
+    light::Line,
     state::State,
     view::{
-        BracketView, CameraView, DialView, FilmView, FrameView, Lean, LedgerLine, LedgerView,
-        PairView, Part, ReadingView, View,
+        BracketView, CameraView, CorrectionView, DialView, FilmView, FrameView, Lean, LedgerLine,
+        LedgerView, PairView, Part, ReadingView, View,
     },
 };
 
@@ -84,6 +85,7 @@ fn reading(state: &State) -> ReadingView {
         aperture: words::value(aperture),
         sensitivity: words::value(sensitivity),
         halves: state.halves,
+        from: state.from.clone(),
         two_meanings: (!ambiguous.is_empty()).then(|| {
             format!(
                 "{} can be a half or a third stop. It is read as {}: say which your device steps in.",
@@ -239,7 +241,8 @@ fn support(state: &State, time: &Mark) -> &'static str {
 }
 
 fn ledger(state: &State, solution: &Solution) -> LedgerView {
-    let exact = Ledger::new(&state.reading, &solution.marks);
+    let counted = state.counted().map(Line::effect);
+    let exact = Ledger::new(&state.reading, &solution.marks, counted);
     // Sixths where all of them are whole ones; else hundredths, so that what is printed adds up.
     let in_sixths = exact.lines.iter().all(|line| {
         let sixths = line.get() * 6.0;
@@ -279,7 +282,22 @@ fn ledger(state: &State, solution: &Solution) -> LedgerView {
         }
     };
     let wish = state.wish();
+    let mut rounded = lines[3..].iter();
+    let corrections = state.lines().iter().map(|line| {
+        let count = line.on().then(|| rounded.next()).flatten().copied();
+        CorrectionView {
+            name: line.name().to_owned(),
+            stops: match count {
+                None => "left out".to_owned(),
+                Some(0) => "no difference".to_owned(),
+                Some(count) => words::parts(count, parts),
+            },
+            bar: f64::from(count.unwrap_or(0)) / f64::from(parts),
+            on: line.on(),
+        }
+    });
     LedgerView {
+        corrections: corrections.collect(),
         lines: Control::ALL.map(line),
         total: if total == 0 {
             if exact.total.is_even() {
@@ -370,7 +388,7 @@ pub(crate) fn frames(state: &State, solution: &Solution) -> Vec<Frame> {
     // OK to show no strip on an error: it would take settings a hundred stops apart, which no marks in range are.
     bracket(
         &state.bracket,
-        &state.reading,
+        &state.light(),
         state.box_speed,
         &base,
         scale,
@@ -525,7 +543,7 @@ pub(crate) fn pairs_now(state: &State) -> Vec<Pair> {
 fn table_of(state: &State, solution: &Solution) -> Vec<Pair> {
     let camera = &state.equipment.camera;
     pairs(
-        &state.reading,
+        &state.light(),
         state.wish(),
         &solution.marks[2],
         camera.times(),

@@ -8,6 +8,7 @@ use exposure::{
 };
 
 use crate::equipment::{Equipment, OwnCamera, kind_form};
+use crate::light::Line;
 
 /// Which dial was turned last, and from where.
 ///
@@ -28,6 +29,10 @@ pub(crate) struct Lead {
 pub struct State {
     pub(crate) reading: Reading,
     pub(crate) halves: bool,
+    /// Where the reading came from; empty if it was typed.
+    pub(crate) from: String,
+    /// Corrections between the reading and the film, in the order in which they count.
+    pub(crate) lines: Vec<Line>,
     pub(crate) box_speed: BoxSpeed,
     pub(crate) film: FilmKind,
     pub(crate) rounding: Option<Prefer>,
@@ -77,6 +82,8 @@ impl Default for State {
         Self {
             reading,
             halves: false,
+            from: String::new(),
+            lines: Vec::new(),
             box_speed: BoxSpeed::new(mark(Control::Sensitivity, "400", full))
                 .expect("a sensitivity"),
             film: FilmKind::ColourNegative,
@@ -193,7 +200,7 @@ impl State {
 
     fn solve_with(&self, followers: &[Control]) -> Solution {
         solve(&Problem {
-            reading: &self.reading,
+            reading: &self.light(),
             extra: self.wish(),
             stands: self.stands,
             scales: self.equipment.scales(),

@@ -13,6 +13,7 @@ use serde_json::{Map, Value, value::RawValue};
 use crate::{
     apply::{BRACKET_BY, FILMS, ORDERS, ROUNDINGS, STEPS},
     equipment::{Equipment, OwnCamera, kind_form, parse_form},
+    light::{LINE_KINDS, LONGEST_NAME, Line, MOST_LINES},
     state::{Lead, State, THEMES},
     view::CameraForm,
 };
@@ -26,7 +27,9 @@ pub const ASIDE_PREFIX: &str = "stopkeeper.aside.";
 
 const SETTING_FORMAT: &str = "stopkeeper setting";
 const CAMERA_FORMAT: &str = "stopkeeper camera";
-const VERSION: u32 = 1;
+/// The newest version of each record that this page reads. A setting that says nothing new is still written as version 1.
+const SETTING_VERSION: u32 = 2;
+const CAMERA_VERSION: u32 = 1;
 
 /// What a browser's storage held at the start.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
@@ -55,6 +58,8 @@ struct SettingRecord {
     format: String,
     version: u32,
     reading: ReadingRecord,
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    corrections: Vec<LineRecord>,
     film: FilmRecord,
     camera: String,
     #[serde(skip_serializing_if = "Option::is_none")]
@@ -77,6 +82,16 @@ struct ReadingRecord {
     aperture: String,
     sensitivity: String,
     steps: String,
+    #[serde(skip_serializing_if = "String::is_empty")]
+    from: String,
+}
+
+#[derive(Serialize)]
+struct LineRecord {
+    kind: String,
+    name: String,
+    light_stops: Box<RawValue>,
+    counts: bool,
 }
 
 #[derive(Serialize)]
@@ -281,8 +296,8 @@ pub(crate) struct Entries(Map<String, Value>);
 
 impl Entries {
     /// A record of a format, unless it is damaged or newer than this page.
-    fn of(text: &str, format: &str) -> Result<Self, Unreadable> {
-        Self::read(text)?.without_head(format)
+    fn of(text: &str, format: &str, newest: u32) -> Result<Self, Unreadable> {
+        Self::read(text)?.without_head(format, newest)
     }
 
     /// A record of any kind.
@@ -291,12 +306,12 @@ impl Entries {
     }
 
     /// The rest of a record of a format, without what says so.
-    fn without_head(mut self, format: &str) -> Result<Self, Unreadable> {
+    fn without_head(mut self, format: &str, newest: u32) -> Result<Self, Unreadable> {
         if self.text("format")? != format {
             return Err(Unreadable::Damaged);
         }
         match self.0.remove("version").and_then(|v| v.as_u64()) {
-            Some(version) if version > u64::from(VERSION) => Err(Unreadable::Newer),
+            Some(version) if version > u64::from(newest) => Err(Unreadable::Newer),
             Some(_) => Ok(self),
             None => Err(Unreadable::Damaged),
         }
@@ -391,7 +406,7 @@ pub(crate) fn encode_camera(own: &OwnCamera) -> String {
     let form = own.form.clone();
     json(&CameraRecord {
         format: CAMERA_FORMAT.to_owned(),
-        version: VERSION,
+        version: CAMERA_VERSION,
         id: own.id.clone(),
         name: form.name,
         times: form.times,
@@ -402,7 +417,7 @@ pub(crate) fn encode_camera(own: &OwnCamera) -> String {
 }
 
 pub(crate) fn decode_camera(key: &str, text: &str) -> Result<OwnCamera, Unreadable> {
-    let mut record = Entries::of(text, CAMERA_FORMAT)?;
+    let mut record = Entries::of(text, CAMERA_FORMAT, CAMERA_VERSION)?;
     let id = record.text("id")?;
     let form = CameraForm {
         name: record.text("name")?,
@@ -472,19 +487,63 @@ pub(crate) fn setting_text(state: &State) -> String {
     })
 }
 
+/// A setting without anything that version 2 brought is written as version 1, so that older pages read it.
+fn version_of(state: &State) -> u32 {
+    let before = state.before_link.as_deref().map_or(1, version_of);
+    before.max(if is_plain(state) { 1 } else { 2 })
+}
+
+/// Whether a setting, without the one kept behind it, says nothing that version 1 cannot say.
+pub(crate) fn is_plain(state: &State) -> bool {
+    state.from.is_empty() && state.lines().is_empty()
+}
+
+fn line_record(line: &Line) -> LineRecord {
+    LineRecord {
+        kind: key_of(&LINE_KINDS, &line.kind()),
+        name: line.name().to_owned(),
+        light_stops: number(line.effect()),
+        counts: line.on(),
+    }
+}
+
+fn line_of(value: Value) -> Result<Line, Unreadable> {
+    let mut record = Entries::from(Some(value))?;
+    let kind = value_of(&LINE_KINDS, &record.text("kind")?)?;
+    let name = record.text("name")?;
+    let effect = Stops::new(record.number_or_nought("light_stops")?);
+    let on = record.flag("counts")?;
+    record.end()?;
+    let line = effect
+        .ok()
+        .and_then(|effect| Line::new(kind, &name, effect).ok());
+    Ok(line.ok_or(Unreadable::Damaged)?.counted(on))
+}
+
+fn lines_of(record: &mut Entries) -> Result<Vec<Line>, Unreadable> {
+    let values = match record.0.remove("corrections") {
+        None => return Ok(Vec::new()),
+        Some(Value::Array(values)) if values.len() <= MOST_LINES => values,
+        Some(_) => return Err(Unreadable::Damaged),
+    };
+    values.into_iter().map(line_of).collect()
+}
+
 fn setting_record(state: &State) -> SettingRecord {
     let [time, aperture, sensitivity] = state.reading.marks().map(|mark| label(&mark));
     let shown = state.solution().marks;
     let set = shown.map(|mark| label(&mark));
     SettingRecord {
         format: SETTING_FORMAT.to_owned(),
-        version: VERSION,
+        version: version_of(state),
         reading: ReadingRecord {
             time,
             aperture,
             sensitivity,
             steps: if state.halves { "halves" } else { "thirds" }.to_owned(),
+            from: state.from.clone(),
         },
+        corrections: state.lines().iter().map(line_record).collect(),
         film: FilmRecord {
             box_speed: label(&state.box_speed.mark()),
             kind: key_of(&FILMS, &state.film),
@@ -529,7 +588,7 @@ pub(crate) fn decode_setting(
     own: &[OwnCamera],
     renamed: Option<&str>,
 ) -> Result<State, Unreadable> {
-    let record = Entries::of(text, SETTING_FORMAT)?;
+    let record = Entries::of(text, SETTING_FORMAT, SETTING_VERSION)?;
     state_of(record, own, renamed)
 }
 
@@ -554,7 +613,12 @@ fn state_of(
         read_mark(Control::Sensitivity, "sensitivity")?,
     )
     .map_err(damaged)?;
+    let from = read.text_if_any("from")?.unwrap_or_default();
     read.end()?;
+    if from.chars().count() > LONGEST_NAME {
+        return Err(Unreadable::Damaged);
+    }
+    let lines = lines_of(&mut record)?;
     let named = record.text("camera")?;
     let camera = renamed.unwrap_or(&named);
     // A camera that is gone (removed in another tab) is no reason to lose the setting.
@@ -623,15 +687,17 @@ fn state_of(
     let before_link = match record.0.remove("before_link") {
         None => None,
         before => Some(Box::new(state_of(
-            Entries::from(before)?.without_head(SETTING_FORMAT)?,
+            Entries::from(before)?.without_head(SETTING_FORMAT, SETTING_VERSION)?,
             own,
             None,
         )?)),
     };
     record.end()?;
-    Ok(State {
+    let state = State {
         reading,
         halves,
+        from,
+        lines,
         box_speed: BoxSpeed::new(box_mark).map_err(damaged)?,
         film: kind,
         rounding,
@@ -650,5 +716,7 @@ fn state_of(
         theme: theme.ok_or(Unreadable::Damaged)?,
         tick,
         before_link,
-    })
+    };
+    state.light_is_in_reach().map_err(|_| Unreadable::Damaged)?;
+    Ok(state)
 }

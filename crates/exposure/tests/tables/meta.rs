@@ -21,12 +21,12 @@ fn traits() {
     macro_rules! each {
         ($check:ident: $($name:ty),+ $(,)?) => { $($check::<$name>();)+ };
     }
-    each!(copied: Stops, Ev, Tv, Av, Sv, Bv, Place, Twelfths, Mark, Choice, Reading, Solution, Pair, Ledger, Bracket, Frame,
+    each!(copied: Stops, Ev, Tv, Av, Sv, Bv, Place, Twelfths, Mark, Choice, Reading, Solution, Pair, Bracket, Frame,
         BoxSpeed, ExposureIndex, MeterSpeed, Constants, Range, Kind, Control, Steps, FilmKind, Prefer, End, BracketStep, Order,
         Problem<'static>);
-    each!(plain: Scale, Camera, Error, Problem<'_>);
-    each!(compared: Stops, Ev, Tv, Av, Sv, Bv, Place, Mark, Choice, Reading, Solution, Pair, Ledger, Bracket, Frame, BoxSpeed,
-        ExposureIndex, MeterSpeed, Constants, Range, Kind, Scale, Camera, Error);
+    each!(plain: Scale, Camera, Ledger, Error, Problem<'_>);
+    each!(compared: Stops, Ev, Tv, Av, Sv, Bv, Place, Mark, Choice, Reading, Solution, Pair, Bracket, Frame, BoxSpeed,
+        ExposureIndex, MeterSpeed, Constants, Range, Kind, Scale, Camera, Ledger, Error);
     each!(exact: Twelfths, Control, Steps, FilmKind, Prefer, End, BracketStep, Order);
     fn error<T: core::error::Error>() {}
     error::<Error>();
