@@ -14,7 +14,7 @@
 //! assert!((state.light().light().get() + 3.0 - state.reading().light().get()).abs() < 1e-9);
 //! ```
 
-use exposure::{Camera, FilmKind, Mark, Reading, Stops};
+use exposure::{Camera, DepthOfField, FilmKind, LongTimes, Mark, Reading, Stops};
 
 use crate::{intent::Refusal, state::State};
 
@@ -116,6 +116,84 @@ impl Line {
     }
 }
 
+/// What a film needs at long times, the last of all corrections.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Long {
+    name: String,
+    times: LongTimes,
+    on: bool,
+}
+
+impl Long {
+    /// Counts from now on; the name says whose figures these are.
+    ///
+    /// # Errors
+    ///
+    /// A sentence, where the name is empty or longer than [`LONGEST_NAME`].
+    pub fn new(name: &str, times: LongTimes) -> Result<Self, Refusal> {
+        Ok(Self {
+            name: short(name, "A rule for long times")?,
+            times,
+            on: true,
+        })
+    }
+
+    /// The same, counted or left out.
+    #[must_use]
+    pub fn counted(self, on: bool) -> Self {
+        Self { on, ..self }
+    }
+
+    /// Whose figures these are.
+    #[must_use]
+    pub fn name(&self) -> &str {
+        &self.name
+    }
+
+    /// The rule and where it begins.
+    #[must_use]
+    pub const fn times(&self) -> &LongTimes {
+        &self.times
+    }
+
+    /// Whether it counts.
+    #[must_use]
+    pub const fn on(&self) -> bool {
+        self.on
+    }
+}
+
+/// How depth of field is worked out for each frame.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Depth {
+    of: DepthOfField,
+    circle: String,
+}
+
+impl Depth {
+    /// Focal length, distance and circle of confusion, and the name of the convention that the circle follows.
+    ///
+    /// # Errors
+    ///
+    /// A sentence, where the name is empty or longer than [`LONGEST_NAME`].
+    pub fn new(of: DepthOfField, circle: &str) -> Result<Self, Refusal> {
+        let circle = short(circle, "A circle of confusion")?;
+        Ok(Self { of, circle })
+    }
+
+    /// Focal length, distance and circle.
+    #[must_use]
+    pub const fn of(&self) -> &DepthOfField {
+        &self.of
+    }
+
+    /// Name of the convention.
+    #[must_use]
+    pub fn circle(&self) -> &str {
+        &self.circle
+    }
+}
+
 /// A reading that was found, with what belongs to it alone.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Found {
@@ -138,8 +216,12 @@ pub enum Change {
     Line(Line),
     /// Takes a line away, by its index in [`State::lines`].
     Drop(usize),
-    /// Counts a line or leaves it out.
+    /// Counts a line or leaves it out. One past the last line is what the film needs at long times.
     Count(usize, bool),
+    /// What the film needs at long times; none takes it away.
+    Long(Option<Long>),
+    /// How depth of field is worked out; none takes it away.
+    Depth(Option<Depth>),
 }
 
 /// A text of a person's, without what would spoil a line of print.
@@ -189,6 +271,23 @@ impl State {
     #[must_use]
     pub fn lines(&self) -> &[Line] {
         &self.lines
+    }
+
+    /// What the film needs at long times.
+    #[must_use]
+    pub const fn long(&self) -> Option<&Long> {
+        self.long.as_ref()
+    }
+
+    /// How depth of field is worked out.
+    #[must_use]
+    pub const fn depth(&self) -> Option<&Depth> {
+        self.depth.as_ref()
+    }
+
+    /// The rule for long times, where there is one that counts.
+    pub(crate) fn long_times(&self) -> Option<&LongTimes> {
+        self.long.as_ref().filter(|long| long.on).map(Long::times)
     }
 
     /// What the corrections that count do to the light on the film; positive is more light.
@@ -280,10 +379,16 @@ impl State {
                 }
                 self.lines.remove(*i);
             }
-            Change::Count(i, on) => match self.lines.get_mut(*i) {
-                Some(line) => line.on = *on,
-                None => return refused("That correction is no longer there."),
-            },
+            Change::Count(i, on) => {
+                let is_long = *i == self.lines.len();
+                match (self.lines.get_mut(*i), &mut self.long) {
+                    (Some(line), _) => line.on = *on,
+                    (None, Some(long)) if is_long => long.on = *on,
+                    _ => return refused("That correction is no longer there."),
+                }
+            }
+            Change::Long(long) => self.long.clone_from(long),
+            Change::Depth(depth) => self.depth.clone_from(depth),
         }
         Ok(())
     }

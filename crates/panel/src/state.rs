@@ -33,6 +33,10 @@ pub struct State {
     pub(crate) from: String,
     /// Corrections between the reading and the film, in the order in which they count.
     pub(crate) lines: Vec<Line>,
+    /// What the film needs at long times, after all of them.
+    pub(crate) long: Option<Long>,
+    /// How depth of field is worked out.
+    pub(crate) depth: Option<Depth>,
     pub(crate) box_speed: BoxSpeed,
     pub(crate) film: FilmKind,
     pub(crate) rounding: Option<Prefer>,
@@ -84,6 +88,8 @@ impl Default for State {
             halves: false,
             from: String::new(),
             lines: Vec::new(),
+            long: None,
+            depth: None,
             box_speed: BoxSpeed::new(mark(Control::Sensitivity, "400", full))
                 .expect("a sensitivity"),
             film: FilmKind::ColourNegative,
