@@ -46,20 +46,22 @@
 //! # Map
 //!
 //! [`Stops`] · levels [`Ev`] [`Tv`] [`Av`] [`Sv`] [`Bv`] · [`Mark`], [`Steps`] and the series · [`Scale`] · [`Camera`] ·
-//! [`Reading`], [`light`] · [`solve`] · [`bracket`] · [`pairs`] · [`Ledger`] · [`words`] · [`range`] · [`Error`]
+//! [`Reading`], [`light`] · [`solve`] · [`bracket`] · [`pairs`] · [`Ledger`] · [`LongTimes`] · [`DepthOfField`], [`Circle`] · [`words`] · [`range`] · [`Error`]
 //!
 //! # Out of scope
 //!
-//! Filters, extension, measured corrections beyond a shutter time, reciprocity, depth of field and flash are not here yet.
+//! Filters, extension, measured corrections beyond a shutter time and flash are not here yet.
 //! Dials, people, storage and browsers never will be.
 
 mod bracket;
 mod camera;
 mod control;
+mod depth;
 mod error;
 mod ledger;
 mod level;
 pub mod light;
+mod long;
 mod mark;
 mod pairs;
 mod power;
@@ -75,9 +77,11 @@ pub mod words;
 pub use bracket::{Bracket, BracketStep, Frame, Order, bracket};
 pub use camera::{Camera, KINDS, Kind};
 pub use control::Control;
+pub use depth::{Circle, DepthOfField, FORMATS, Format, Sharp, WAVELENGTH, diffraction};
 pub use error::Error;
 pub use ledger::Ledger;
 pub use level::{Av, Bv, Ev, Place, Sv, Tv};
+pub use long::{LongRule, LongTimes};
 pub use mark::{Mark, Steps};
 pub use pairs::{Pair, pairs};
 pub use reading::Reading;

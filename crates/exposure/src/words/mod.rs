@@ -8,6 +8,6 @@ mod print;
 
 pub use parse::{parse_number, plain_decimal};
 pub use print::{
-    count, decimal, difference, ei, factor, figure, lean, light, light_in_units, noun, of_a_stop,
-    parts, spoken, stops, value,
+    count, decimal, depth, difference, distance, ei, factor, figure, lean, light, light_in_units,
+    noun, of_a_stop, parts, spoken, stops, to_count, value,
 };
