@@ -10,7 +10,7 @@ use exposure::{
 use crate::{
     equipment::{Equipment, OwnCamera, kind_form, parse_form},
     intent::{Intent, Nudge, Outcome, Refusal, Save},
-    light::{Change, LineKind},
+    light::{Change, Line, LineKind, Long},
     link, sentence,
     state::{State, THEMES},
     store,
@@ -385,10 +385,17 @@ impl State {
 
     fn correct(&mut self, i: usize, on: bool) -> Result<Outcome, Refusal> {
         let before = self.solution().marks;
-        let name = self.lines.get(i).map(|line| line.name().to_owned());
+        let long = self.long.as_ref().map(Long::name);
+        let name = self
+            .lines
+            .get(i)
+            .map(Line::name)
+            .or(long)
+            .unwrap_or_default()
+            .to_owned();
         *self = self.with(&Change::Count(i, on))?;
         let does = if on { "counts" } else { "is left out" };
-        let cause = format!("{} {does}.", name.unwrap_or_default());
+        let cause = format!("{name} {does}.");
         Ok(saved(sentence::resolved(self, &cause, &before)))
     }
 
@@ -400,6 +407,8 @@ impl State {
         self.halves = found.halves;
         self.from = found.from;
         self.lines = found.lines;
+        self.long = found.long;
+        self.depth = found.depth;
         self.solve_anew();
         let mut cause = format!("The light is {}.", words::light(self.reading.light()));
         let effect = self.correction();

@@ -67,7 +67,8 @@ pub struct Line {
 }
 
 impl Line {
-    /// A correction that counts; `effect` is what it does to the light on the film, so that a filter's is negative.
+    /// A correction that counts; `effect` is what it does to the light on the film, so that a filter's is negative. It is
+    /// kept to a billionth of a stop.
     ///
     /// # Errors
     ///
@@ -77,6 +78,8 @@ impl Line {
         if effect.size() > MOST_STOPS {
             return refused("A correction can be 20 stops at most.");
         }
+        // As a record writes it, so that a reload changes nothing.
+        let effect = Stops::new((effect.get() * 1e9).round() / 1e9)?;
         Ok(Self {
             kind,
             name,

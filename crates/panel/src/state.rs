@@ -7,8 +7,10 @@ use exposure::{
     Reading, Solution, Steps, Stops, solve,
 };
 
-use crate::equipment::{Equipment, OwnCamera, kind_form};
-use crate::light::Line;
+use crate::{
+    equipment::{Equipment, OwnCamera, kind_form},
+    light::{Depth, Line, Long},
+};
 
 /// Which dial was turned last, and from where.
 ///

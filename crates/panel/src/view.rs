@@ -268,6 +268,10 @@ pub struct FrameView {
     pub support: &'static str,
     /// Whether a tripod is needed.
     pub tripod: bool,
+    /// How long to count where the film needs more than the metered time: `count 15.2 s`; else empty.
+    pub count: String,
+    /// Where the picture is sharp: `sharp from 1.9 m to 3.2 m`; empty where nobody asked.
+    pub sharp: String,
     /// Warnings in words: `wanted 3 stops more light, gives 2⅓`, `same setting as frame 2`.
     pub flags: Vec<String>,
     /// The whole cell as one sentence, for its accessible name.

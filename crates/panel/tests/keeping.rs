@@ -74,6 +74,7 @@ fn version_2_opens_and_is_written_again_to_the_letter() {
             ("Left over by the marks", true),
             ("Filter, factor 5", true),
             ("Close-up, 1.17 times", false),
+            ("Long times: A film (invented)", true),
         ],
         "in the order of counting"
     );

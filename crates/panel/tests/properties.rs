@@ -1,9 +1,9 @@
 //! What has to hold for every setting, camera and gesture.
 
-use exposure::{Mark, Reading, Steps, Stops};
+use exposure::{DepthOfField, LongRule, LongTimes, Mark, Reading, Steps, Stops};
 use panel::{
     Control, Intent, Lean, LedgerView, Nudge, Save, State, apply, derive,
-    light::{Change, Found as FoundLight, Line, LineKind},
+    light::{Change, Depth, Found as FoundLight, Line, LineKind, Long},
     link,
     store::{self, Found},
 };
@@ -84,6 +84,38 @@ fn reading(stops: i32) -> Reading {
     Reading::new(mark(Control::Time, &time), aperture, sensitivity).expect("in order")
 }
 
+fn long() -> impl Strategy<Value = Option<Long>> {
+    let rule = prop_oneof![
+        (1.0..2.0_f64).prop_map(|exponent| LongRule::Power { exponent }),
+        (0.01..0.2_f64).prop_map(|share| LongRule::Added {
+            share,
+            exponent: 1.62
+        }),
+        (2.0..4.0_f64, 1.0..9.0_f64)
+            .prop_map(|(at, more)| LongRule::Table(vec![[at, at], [at * 10.0, at * 10.0 + more]])),
+    ];
+    (rule, any::<bool>(), any::<bool>()).prop_map(|(rule, on, there)| {
+        let times = LongTimes::new(rule, 1.0).expect("within the ranges");
+        there.then(|| {
+            Long::new("Some film", times)
+                .expect("a short name")
+                .counted(on)
+        })
+    })
+}
+
+fn depth() -> impl Strategy<Value = Option<Depth>> {
+    (
+        20.0..300.0_f64,
+        proptest::option::of(500.0..9e6_f64),
+        0.01..0.2_f64,
+    )
+        .prop_map(|(focal, distance, circle)| {
+            let of = DepthOfField::new(focal, distance, circle).expect("within the ranges");
+            Some(Depth::new(of, "Some convention").expect("a short name"))
+        })
+}
+
 /// Anything that the light program can change.
 fn change() -> impl Strategy<Value = Change> {
     let stops = || (-20.0..20.0_f64).prop_map(Stops::constant);
@@ -100,6 +132,8 @@ fn change() -> impl Strategy<Value = Change> {
         }),
         1 => (0_usize..14).prop_map(Change::Drop),
         2 => (0_usize..14, any::<bool>()).prop_map(|(i, on)| Change::Count(i, on)),
+        1 => long().prop_map(Change::Long),
+        1 => depth().prop_map(Change::Depth),
         1 => (-3_i32..12, any::<bool>(), "[a-z ]{0,70}", proptest::collection::vec(("[a-z]{0,4}", stops()), 0..3)).prop_map(
             |(time, halves, from, lines)| Change::Take(FoundLight { reading: reading(time), halves, from, lines }),
         ),
