@@ -50,6 +50,20 @@ pub fn fragment(state: &State) -> String {
     format!("{mark}{}", URL_SAFE_NO_PAD.encode(text))
 }
 
+/// The setting that a fragment carries, for a program that has none of its own.
+///
+/// ```
+/// use panel::{State, link};
+/// assert_eq!(link::setting(&link::fragment(&State::default())), Ok(State::default()));
+/// ```
+///
+/// # Errors
+///
+/// A sentence: the text is damaged or of a newer version.
+pub fn setting(fragment: &str) -> Result<State, Refusal> {
+    open(fragment, &State::default())
+}
+
 /// Makes a state of a fragment, with the cameras that are there already.
 pub(crate) fn open(fragment: &str, here: &State) -> Result<State, Refusal> {
     let damaged = || {
