@@ -141,6 +141,36 @@ impl LongTimes {
         Stops::new_unchecked(more.max(0.0))
     }
 
+    /// What a counted time in seconds amounts to: the metered time that needs it. The inverse of [`LongTimes::needed`].
+    ///
+    /// A counted time inside the jump at a threshold amounts to the threshold.
+    ///
+    /// ```
+    /// use exposure::LongTimes;
+    /// // Doubling the 15.2 s of a metered 8 s amounts to 13.6 s, three quarters of a stop.
+    /// let film = LongTimes::power(1.31, 1.0)?;
+    /// assert!((film.amounts_to(2.0 * film.needed(8.0)) - 13.58).abs() < 0.01);
+    /// # Ok::<(), exposure::Error>(())
+    /// ```
+    #[must_use]
+    pub fn amounts_to(&self, counted: f64) -> f64 {
+        if !(counted > self.threshold && counted.is_finite()) {
+            return counted;
+        }
+        // Halving on the stops of the metered time: it lies between the threshold and the counted time, for no time needs less
+        // than itself, and longer times need more.
+        let (mut low, mut high) = (self.threshold.log2(), counted.log2());
+        for _ in 0..64 {
+            let middle = f64::midpoint(low, high);
+            if self.needed(power::of_two(middle)) > counted {
+                high = middle;
+            } else {
+                low = middle;
+            }
+        }
+        power::of_two(low)
+    }
+
     /// Whether a metered time in seconds lies beyond the last row of a table, so that its needed time is a guess along the
     /// last piece of the line.
     #[must_use]
@@ -217,3 +247,178 @@ fn check_table(rows: &[[f64; 2]], threshold: f64) -> Result<(), Error> {
     }
     Ok(())
 }
+
+/// A rule that was published for a film or a kind of film.
+///
+/// They differ by two stops at ten seconds, so each is a choice of its own, and the sheet of one's own film goes before any of
+/// them. Films are not named.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct PublishedLong {
+    /// Stable id.
+    pub id: &'static str,
+    /// Plain name.
+    pub name: &'static str,
+    /// The rule.
+    pub rule: Law,
+    /// The longest time for which nothing is needed, in seconds.
+    pub threshold: f64,
+    /// What else the source says; empty if nothing.
+    pub note: &'static str,
+    /// Who says so.
+    pub source: &'static str,
+}
+
+/// A published rule, as [`LongRule`] holds one.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Law {
+    /// Exponent of the metered time.
+    Power(f64),
+    /// Schwarzschild's exponent.
+    Schwarzschild(f64),
+    /// Share, with the exponent 1.62.
+    Added(f64),
+    /// Rows of metered and needed seconds.
+    Table(&'static [[f64; 2]]),
+}
+
+impl PublishedLong {
+    /// The rule, to work with.
+    ///
+    /// # Errors
+    ///
+    /// None for the rows of [`PUBLISHED_LONG`]; as for [`LongTimes::new`] for others.
+    pub fn long_times(&self) -> Result<LongTimes, Error> {
+        match self.rule {
+            Law::Power(exponent) => LongTimes::power(exponent, self.threshold),
+            Law::Schwarzschild(p) => LongTimes::schwarzschild(p, self.threshold),
+            Law::Added(share) => {
+                let exponent = 1.62;
+                LongTimes::new(LongRule::Added { share, exponent }, self.threshold)
+            }
+            Law::Table(rows) => LongTimes::new(LongRule::Table(rows.to_vec()), self.threshold),
+        }
+    }
+}
+
+/// Where tables begin that say nothing of it: 1/5 s, the end of the normal range in a film maker's publication of 2002.
+const NORMAL_RANGE: f64 = 0.2;
+
+const fn law(
+    id: &'static str,
+    name: &'static str,
+    rule: Law,
+    threshold: f64,
+    note: &'static str,
+    source: &'static str,
+) -> PublishedLong {
+    PublishedLong {
+        id,
+        name,
+        rule,
+        threshold,
+        note,
+        source,
+    }
+}
+
+/// Published rules, conflicting ones side by side.
+pub const PUBLISHED_LONG: &[PublishedLong] = &[
+    law(
+        "power-1.31",
+        "Black-and-white, exponent 1.31",
+        Law::Power(1.31),
+        1.0,
+        "",
+        "a film maker's technical note, for one film",
+    ),
+    law(
+        "added-0.046",
+        "Newer black-and-white, share 0.046",
+        Law::Added(0.046),
+        0.001,
+        "",
+        "one tester's published measurements, the least of five films",
+    ),
+    law(
+        "added-0.061",
+        "Newer black-and-white, share 0.061",
+        Law::Added(0.061),
+        0.001,
+        "",
+        "one tester's published measurements of five films",
+    ),
+    law(
+        "added-0.069",
+        "Newer black-and-white, share 0.069",
+        Law::Added(0.069),
+        0.001,
+        "",
+        "one tester's published measurements of five films",
+    ),
+    law(
+        "added-0.101",
+        "Newer black-and-white, share 0.101",
+        Law::Added(0.101),
+        0.001,
+        "",
+        "one tester's published measurements of five films",
+    ),
+    law(
+        "added-0.169",
+        "Newer black-and-white, share 0.169",
+        Law::Added(0.169),
+        0.001,
+        "",
+        "one tester's published measurements, the most of five films",
+    ),
+    law(
+        "older-50",
+        "Older black-and-white, 10 s becomes 50 s",
+        Law::Table(&[[1.0, 2.0], [10.0, 50.0], [100.0, 1200.0]]),
+        NORMAL_RANGE,
+        "Develop 10 % less from 1 s, 20 % less from 10 s, 30 % less from 100 s.",
+        "the usual general table; its row of 10 s was seen, the others are from memory",
+    ),
+    law(
+        "older-60",
+        "Older black-and-white, 10 s becomes 60 s",
+        Law::Table(&[[1.0, 2.0], [10.0, 60.0], [100.0, 1200.0]]),
+        NORMAL_RANGE,
+        "Develop 10 % less from 1 s, 20 % less from 10 s, 30 % less from 100 s.",
+        "a trade table",
+    ),
+    // One, two and two and a half stops.
+    law(
+        "colour-negative",
+        "Colour negative in general",
+        Law::Table(&[[1.0, 2.0], [10.0, 40.0], [100.0, 565.7]]),
+        NORMAL_RANGE,
+        "",
+        "a trade table",
+    ),
+    // A half, one and a half and two and a half stops.
+    law(
+        "slide",
+        "Slide in general",
+        Law::Table(&[[1.0, 1.414], [10.0, 28.28], [100.0, 565.7]]),
+        NORMAL_RANGE,
+        "",
+        "a trade table",
+    ),
+    law(
+        "schwarzschild-0.86",
+        "Plates of 1900, Schwarzschild's 0.86",
+        Law::Schwarzschild(0.86),
+        1.0,
+        "",
+        "K. Schwarzschild, 1900, from memory",
+    ),
+    law(
+        "abney",
+        "Lantern plates, half the effect at 1/64 of the light",
+        Law::Schwarzschild(5.0 / 6.0),
+        1.0,
+        "",
+        "Abney's plate in an encyclopaedia of 1911, as an exponent",
+    ),
+];
