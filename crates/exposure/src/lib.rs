@@ -48,18 +48,31 @@
 //! [`Stops`] · levels [`Ev`] [`Tv`] [`Av`] [`Sv`] [`Bv`] · [`Mark`], [`Steps`] and the series · [`Scale`] · [`Camera`] ·
 //! [`Reading`], [`light`] · [`solve`] · [`bracket`] · [`pairs`] · [`Ledger`] · [`words`] · [`range`] · [`Error`]
 //!
+//! Corrections between lens and film: [`filter`] · [`extension`] · [`transmission`] · [`shutter`] · [`LongTimes`] (last, on the
+//! time alone) · [`DepthOfField`], [`Circle`] · [`flash`]
+//!
 //! # Out of scope
 //!
-//! Filters, extension, measured corrections beyond a shutter time, reciprocity, depth of field and flash are not here yet.
-//! Dials, people, storage and browsers never will be.
+//! Lenses whose pupils differ in size, and the course of a shutter's blades, beyond a published rule for small stops.
+//! Dials, people, storage and browsers.
+
+/// The examples of the document are compiled and run as tests.
+#[cfg(doctest)]
+#[doc = include_str!("../DESIGN.md")]
+mod design {}
 
 mod bracket;
 mod camera;
 mod control;
+mod depth;
 mod error;
+pub mod extension;
+pub mod filter;
+pub mod flash;
 mod ledger;
 mod level;
 pub mod light;
+mod long;
 mod mark;
 mod pairs;
 mod power;
@@ -67,17 +80,21 @@ pub mod range;
 mod reading;
 mod scale;
 mod series;
+pub mod shutter;
 mod solve;
 mod speed;
 mod stops;
+pub mod transmission;
 pub mod words;
 
 pub use bracket::{Bracket, BracketStep, Frame, Order, bracket};
 pub use camera::{Camera, KINDS, Kind};
 pub use control::Control;
+pub use depth::{Circle, DepthOfField, FORMATS, Format, Sharp, WAVELENGTH, diffraction};
 pub use error::Error;
 pub use ledger::Ledger;
 pub use level::{Av, Bv, Ev, Place, Sv, Tv};
+pub use long::{Law, LongRule, LongTimes, PUBLISHED_LONG, PublishedLong};
 pub use mark::{Mark, Steps};
 pub use pairs::{Pair, pairs};
 pub use reading::Reading;

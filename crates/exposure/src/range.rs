@@ -95,3 +95,59 @@ pub const SIDE: Range = Range {
     max: 6.0,
     limits: "0 and 6",
 };
+/// Longest metered time in seconds for which a film needs no longer time.
+pub const LONG_THRESHOLD: Range = Range {
+    what: "the time up to which nothing is needed",
+    min: 0.001,
+    max: 3600.0,
+    limits: "1/1000 second and 1 hour",
+};
+/// Exponent of the metered time in reciprocity failure.
+pub const LONG_EXPONENT: Range = Range {
+    what: "the exponent of long times",
+    min: 1.0,
+    max: 2.0,
+    limits: "1 and 2",
+};
+/// Schwarzschild's exponent.
+pub const SCHWARZSCHILD: Range = Range {
+    what: "the Schwarzschild exponent",
+    min: 0.5,
+    max: 1.0,
+    limits: "0.5 and 1",
+};
+/// Share of the time that is added in reciprocity failure, in seconds at one second.
+pub const LONG_SHARE: Range = Range {
+    what: "the share that is added",
+    min: 0.0,
+    max: 10.0,
+    limits: "0 and 10",
+};
+/// Exponent of what is added.
+pub const LONG_ADDED_EXPONENT: Range = Range {
+    what: "the exponent of what is added",
+    min: 1.0,
+    max: 3.0,
+    limits: "1 and 3",
+};
+/// Rows of a table of long times.
+pub const LONG_ROWS: Range = Range {
+    what: "the number of rows of the table",
+    min: 1.0,
+    max: 30.0,
+    limits: "1 and 30",
+};
+/// Focus distance in millimetres.
+pub const FOCUS: Range = Range {
+    what: "a focus distance",
+    min: 5.0,
+    max: 10_000_000.0,
+    limits: "5 mm and 10 km; beyond, say infinity",
+};
+/// Circle of confusion in millimetres.
+pub const CIRCLE: Range = Range {
+    what: "a circle of confusion",
+    min: 0.001,
+    max: 1.0,
+    limits: "0.001 mm and 1 mm",
+};

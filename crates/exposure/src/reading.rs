@@ -1,4 +1,4 @@
-use crate::{Control, Error, Ev, ExposureIndex, Mark, Place, Stops};
+use crate::{Control, Error, Ev, ExposureIndex, Mark, Place, Stops, power};
 
 /// What another device showed: time, aperture and its own sensitivity.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -94,6 +94,22 @@ impl Reading {
     #[must_use]
     pub fn ev_for(&self, rated: ExposureIndex, extra: Stops) -> Ev {
         Ev::new_unchecked(self.light().get() + rated.mark().place().get()).giving(extra)
+    }
+
+    /// The time in seconds that an aperture and a rating ask for, to the last digit: what a hand that counts is not bound to a
+    /// mark for.
+    ///
+    /// ```
+    /// use exposure::{Control, Mark, Reading, Steps};
+    /// let mark = |control, text| Mark::parse(control, text, Steps::Third);
+    /// let reading = Reading::new(mark(Control::Time, "1/15")?, mark(Control::Aperture, "16")?, mark(Control::Sensitivity, "200")?)?;
+    /// let time = reading.time_for(&mark(Control::Aperture, "16")?, &mark(Control::Sensitivity, "50")?);
+    /// assert!((time - 0.25).abs() < 1e-12);
+    /// # Ok::<(), exposure::Error>(())
+    /// ```
+    #[must_use]
+    pub fn time_for(&self, aperture: &Mark, rating: &Mark) -> f64 {
+        power::of_two(self.sum() - aperture.place().get() - rating.place().get())
     }
 
     /// The EI that a time and an aperture amount to in this light: `ISO · 2^(EV_set − EV_reading)`.

@@ -25,10 +25,14 @@ pub mod dial;
 mod equipment;
 pub mod handover;
 mod intent;
+pub mod kept;
+pub mod light;
 pub mod link;
+pub mod recent;
 mod sentence;
 mod state;
 pub mod store;
+pub mod timer;
 mod view;
 
 pub use apply::apply;
@@ -36,6 +40,6 @@ pub use derive::derive;
 pub use intent::{Intent, Nudge, Outcome, Refusal, Save};
 pub use state::State;
 pub use view::{
-    BracketView, CameraForm, CameraView, Control, DialView, Face, FilmView, FrameView, Lean,
-    LedgerLine, LedgerView, Notch, PairView, Part, ReadingView, View,
+    BracketView, CameraForm, CameraView, Control, CorrectionView, DialView, Face, FilmView,
+    FrameView, Lean, LedgerLine, LedgerView, Notch, PairView, Part, ReadingView, View,
 };

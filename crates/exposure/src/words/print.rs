@@ -1,4 +1,4 @@
-use crate::{Control, Ev, Mark, Stops, light::Constants, power};
+use crate::{Control, Ev, Mark, Sharp, Stops, light::Constants, power};
 
 /// The common noun of a control.
 #[must_use]
@@ -27,7 +27,10 @@ pub fn decimal(number: f64, places: u8) -> String {
     let places = places.min(6);
     let unit = 10_i64.pow(u32::from(places));
     #[expect(clippy::cast_precision_loss, reason = "a power of ten up to a million")]
-    let scaled = (number * unit as f64).round().clamp(-9e15, 9e15) as i64;
+    let scaled = number * unit as f64;
+    // A value that is a tie but for arithmetic noise goes away from zero, so that it reads the same after a reload.
+    let noise = (scaled.abs() * 1e-9).min(1e-3).copysign(scaled);
+    let scaled = (scaled + noise).round().clamp(-9e15, 9e15) as i64;
     let sign = if scaled < 0 { "−" } else { "" };
     let (whole, rest) = (scaled.abs() / unit, scaled.abs() % unit);
     if rest == 0 {
@@ -339,5 +342,95 @@ pub fn light_in_units(at_iso_100: Ev, constants: &Constants) -> String {
         decimal(constants.k(), 2),
         two_figures(constants.illuminance(at_iso_100)),
         decimal(constants.c(), 1),
+    )
+}
+
+/// A time to count, for B and a watch: `0.71 s`, `15.2 s`, `1 min 34 s`, `1 h 2 min`.
+///
+/// Rounded to what a hand can keep, always within a fiftieth of a stop from a third of a second on: hundredths under 4 s,
+/// tenths under a minute, seconds under an hour, then minutes.
+///
+/// ```
+/// use exposure::words;
+/// assert_eq!(words::to_count(15.2422), "15.2 s");
+/// assert_eq!(words::to_count(93.7), "1 min 34 s");
+/// assert_eq!(words::to_count(3720.0), "1 h 2 min");
+/// ```
+#[must_use]
+pub fn to_count(seconds: f64) -> String {
+    let joined = |number: f64, unit: f64, name: &str, rest_name: &str| {
+        // Rounded before it is parted, so that there are never sixty seconds in a minute's rest.
+        let whole = (number / unit).floor();
+        let rest = number - whole * unit;
+        if rest < 0.5 {
+            format!("{} {name}", count(whole))
+        } else {
+            format!("{} {name} {} {rest_name}", count(whole), decimal(rest, 0))
+        }
+    };
+    if seconds < 3.995 {
+        format!("{} s", decimal(seconds, 2))
+    } else if seconds < 59.95 {
+        format!("{} s", decimal(seconds, 1))
+    } else if seconds < 3599.5 {
+        joined(seconds.round(), 60.0, "min", "s")
+    } else {
+        joined((seconds / 60.0).round(), 60.0, "h", "min")
+    }
+}
+
+/// Decimals of a distance in metres: to a centimetre under 10 m, a decimetre under 100 m, a metre beyond; close up, to a
+/// millimetre.
+const fn places(metres: f64) -> u8 {
+    if metres < 0.9995 {
+        3
+    } else if metres < 9.995 {
+        2
+    } else if metres < 99.95 {
+        1
+    } else {
+        0
+    }
+}
+
+fn metres(metres: f64, places: u8) -> String {
+    if places == 0 {
+        format!("{} m", count(metres))
+    } else {
+        format!("{} m", decimal(metres, places))
+    }
+}
+
+/// A distance, given in millimetres, in metres; none is infinity: `0.353 m`, `1.87 m`, `12 m`, `infinity`.
+///
+/// ```
+/// use exposure::words;
+/// assert_eq!(words::distance(Some(1870.2)), "1.87 m");
+/// assert_eq!(words::distance(None), "infinity");
+/// ```
+#[must_use]
+pub fn distance(millimetres: Option<f64>) -> String {
+    millimetres.map_or_else(
+        || "infinity".to_owned(),
+        |mm| metres(mm / 1000.0, places(mm / 1000.0)),
+    )
+}
+
+/// What is sharp: `sharp from 1.9 m to 3.2 m`, `sharp from 5.23 m to infinity`.
+///
+/// A depth so shallow that both ends would read alike is given more decimals, to a tenth of a millimetre.
+#[must_use]
+pub fn depth(sharp: &Sharp) -> String {
+    let near = sharp.near / 1000.0;
+    let Some(far) = sharp.far.map(|far| far / 1000.0) else {
+        return format!("sharp from {} to infinity", distance(Some(sharp.near)));
+    };
+    let more = (0..4)
+        .find(|more| decimal(near, places(near) + more) != decimal(far, places(far) + more))
+        .unwrap_or(4);
+    format!(
+        "sharp from {} to {}",
+        metres(near, (places(near) + more).min(4)),
+        metres(far, (places(far) + more).min(4)),
     )
 }

@@ -6,9 +6,10 @@ use core::mem::size_of;
 use exposure::light::Constants;
 use exposure::range::Range;
 use exposure::{
-    Av, BoxSpeed, Bracket, BracketStep, Bv, Camera, Choice, Control, End, Error, Ev, ExposureIndex,
-    FilmKind, Frame, KINDS, Kind, Ledger, Mark, MeterSpeed, Order, Pair, Place, Prefer, Problem,
-    Reading, Scale, Solution, Steps, Stops, Sv, Tv, Twelfths,
+    Av, BoxSpeed, Bracket, BracketStep, Bv, Camera, Choice, Circle, Control, DepthOfField, End,
+    Error, Ev, ExposureIndex, FilmKind, Format, Frame, KINDS, Kind, Ledger, LongRule, LongTimes,
+    Mark, MeterSpeed, Order, Pair, Place, Prefer, Problem, Reading, Scale, Sharp, Solution, Steps,
+    Stops, Sv, Tv, Twelfths,
 };
 
 fn plain<T: Debug + Send + Sync + Unpin>() {}
@@ -21,13 +22,13 @@ fn traits() {
     macro_rules! each {
         ($check:ident: $($name:ty),+ $(,)?) => { $($check::<$name>();)+ };
     }
-    each!(copied: Stops, Ev, Tv, Av, Sv, Bv, Place, Twelfths, Mark, Choice, Reading, Solution, Pair, Ledger, Bracket, Frame,
+    each!(copied: Stops, Ev, Tv, Av, Sv, Bv, Place, Twelfths, Mark, Choice, Reading, Solution, Pair, Bracket, Frame,
         BoxSpeed, ExposureIndex, MeterSpeed, Constants, Range, Kind, Control, Steps, FilmKind, Prefer, End, BracketStep, Order,
-        Problem<'static>);
-    each!(plain: Scale, Camera, Error, Problem<'_>);
-    each!(compared: Stops, Ev, Tv, Av, Sv, Bv, Place, Mark, Choice, Reading, Solution, Pair, Ledger, Bracket, Frame, BoxSpeed,
-        ExposureIndex, MeterSpeed, Constants, Range, Kind, Scale, Camera, Error);
-    each!(exact: Twelfths, Control, Steps, FilmKind, Prefer, End, BracketStep, Order);
+        Problem<'static>, DepthOfField, Sharp, Format, Circle);
+    each!(plain: Scale, Camera, Ledger, Error, Problem<'_>, LongTimes, LongRule);
+    each!(compared: Stops, Ev, Tv, Av, Sv, Bv, Place, Mark, Choice, Reading, Solution, Pair, Bracket, Frame, BoxSpeed,
+        ExposureIndex, MeterSpeed, Constants, Range, Kind, Scale, Camera, Ledger, Error, DepthOfField, Sharp, Format, LongTimes, LongRule);
+    each!(exact: Twelfths, Control, Steps, FilmKind, Prefer, End, BracketStep, Order, Circle);
     fn error<T: core::error::Error>() {}
     error::<Error>();
 }
@@ -80,6 +81,14 @@ fn ranges() {
         range::FOCAL,
         range::MARKS,
         range::SIDE,
+        range::LONG_THRESHOLD,
+        range::LONG_EXPONENT,
+        range::SCHWARZSCHILD,
+        range::LONG_SHARE,
+        range::LONG_ADDED_EXPONENT,
+        range::LONG_ROWS,
+        range::FOCUS,
+        range::CIRCLE,
         light::K_RANGE,
         light::C_RANGE,
     ] {

@@ -1,0 +1,294 @@
+//! Reciprocity failure: published rules, worked cases, and what happens at thresholds and ends.
+
+use exposure::{LongRule, LongTimes, Stops, range, words};
+
+use crate::check::{EXACT, Table, close, close_relative, same};
+
+fn power(exponent: f64) -> LongTimes {
+    LongTimes::power(exponent, 1.0).expect("an exponent in range")
+}
+
+fn added(share: f64) -> LongTimes {
+    let rule = LongRule::Added {
+        share,
+        exponent: 1.62,
+    };
+    LongTimes::new(rule, 0.001).expect("a share in range")
+}
+
+fn table(rows: &[[f64; 2]], threshold: f64) -> LongTimes {
+    LongTimes::new(LongRule::Table(rows.to_vec()), threshold).expect("a table")
+}
+
+#[test]
+fn published_rules() {
+    let rows = Table::read("long_times.csv", include_str!("../data/long_times.csv"));
+    let rules = [
+        ("p86", LongTimes::schwarzschild(0.86, 1.0).unwrap()),
+        // Abney's plate: 64 times the time for 1/64 of the light gave half the energy, p = 1 − log 2 / log 64 = 5/6.
+        ("p8333", LongTimes::schwarzschild(5.0 / 6.0, 1.0).unwrap()),
+        ("power131", power(1.31)),
+        ("a046", added(0.046)),
+        ("a069", added(0.069)),
+        ("a101", added(0.101)),
+        ("a169", added(0.169)),
+    ];
+    for row in rows.rows() {
+        let metered = row.number("metered");
+        for (column, rule) in &rules {
+            close(
+                format!("{column} at {metered} s"),
+                rule.needed(metered),
+                row.number(column),
+                rows.tolerance,
+            );
+            close_relative(
+                format!("{column} at {metered} s by its stops"),
+                rule.stops(metered).factor() * metered,
+                rule.needed(metered),
+                EXACT,
+            );
+        }
+    }
+}
+
+/// The two exponents of one film are reciprocals: 1.31 is Schwarzschild's 0.763. [CALC]
+#[test]
+fn two_exponents_of_one_film() {
+    let by_p = LongTimes::schwarzschild(0.763_359, 1.0).unwrap();
+    close("at 10 s", by_p.needed(10.0), 20.417, 0.0005);
+    assert!(
+        LongTimes::schwarzschild(1.31, 1.0).is_err(),
+        "an exponent above 1 is no Schwarzschild exponent"
+    );
+    assert!(
+        LongTimes::power(0.763, 1.0).is_err(),
+        "an exponent under 1 would shorten the time"
+    );
+}
+
+/// Worked case 12: metered 8 s, exponent 1.31; each frame by itself, and never the needed time doubled.
+#[test]
+fn case_12_bracket() {
+    let film = power(1.31);
+    for (metered, needed, counted) in [
+        (8.0, 15.2422, "15.2 s"),
+        (16.0, 37.7918, "37.8 s"),
+        (32.0, 93.7016, "1 min 34 s"),
+    ] {
+        close(
+            format!("{metered} s"),
+            film.needed(metered),
+            needed,
+            0.000_05,
+        );
+        same("to count", &words::to_count(film.needed(metered)), counted);
+    }
+    // Doubling the needed 15.2 s amounts to 0.76 stop: 2^(1/1.31) of the metered time.
+    let doubled = (2.0 * film.needed(8.0)).powf(1.0 / 1.31);
+    close("doubled", (doubled / 8.0).log2(), 0.763_36, 0.000_005);
+}
+
+/// Worked case 13: last, not first. Metered 4.5 s after filter and extension needs 7.2 s; a correction made before them
+/// (metered under a second) would have been none, half a stop short of it.
+#[test]
+fn case_13_last_of_all() {
+    let film = power(1.31);
+    // EV 10 less 3 for the filter and 1.1699 for 100 mm on 66.67 mm is 5.8301: at f/16, Av 8, 2^2.1699 s.
+    let metered = (8.0 - (10.0 - 3.0 - 2.25_f64.log2())).exp2();
+    close("metered", metered, 4.5, 1e-9);
+    close("last", film.needed(metered), 7.1733, 0.0001);
+    same("to count", &words::to_count(film.needed(metered)), "7.2 s");
+    close(
+        "what is lost when it is done first",
+        (4.5_f64).powf(1.0 / 1.31).log2() - 4.5_f64.log2(),
+        -0.5135,
+        0.000_05,
+    );
+}
+
+/// A film maker's note prints: 10 s needs 20.4 s, use 20 s; none at 1 s or less.
+#[test]
+fn threshold_of_a_note() {
+    let film = power(1.31);
+    close("10 s", film.needed(10.0), 20.4, 0.001);
+    for metered in [1e-4, 0.01, 0.5, 1.0] {
+        close(format!("{metered} s"), film.needed(metered), metered, EXACT);
+        assert_eq!(
+            film.stops(metered),
+            Stops::ZERO,
+            "{metered} s is no long time"
+        );
+    }
+    // A bare power would shorten half a second to 0.40 s; with a threshold of 1/100 s it still does not.
+    let early = LongTimes::power(1.31, 0.01).unwrap();
+    close("1/2 s", early.needed(0.5), 0.5, EXACT);
+    // A threshold later than 1 s: the rule holds beyond it, and the needed time jumps up there.
+    let late = LongTimes::power(1.31, 10.0).unwrap();
+    close("at it", late.needed(10.0), 10.0, EXACT);
+    close(
+        "past it",
+        late.needed(10.0_f64.next_up()),
+        20.4174,
+        0.000_05,
+    );
+}
+
+/// The usual table of older black-and-white film, from memory but for its 10 s row (a public page): 1, 10, 100 s need 2, 50, 1200.
+#[test]
+fn table_in_log_log() {
+    let film = table(&[[1.0, 2.0], [10.0, 50.0], [100.0, 1200.0]], 0.1);
+    for (metered, needed) in [(0.1, 0.1), (1.0, 2.0), (10.0, 50.0), (100.0, 1200.0)] {
+        close_relative(format!("{metered} s"), film.needed(metered), needed, EXACT);
+    }
+    // Half way between two rows on log-log paper: the geometric means of both columns.
+    for (metered, needed) in [
+        (1.0, (0.1_f64, 2.0_f64), (0.1_f64, 1.0_f64)),
+        (10.0, (2.0, 50.0), (1.0, 10.0)),
+        (100.0, (50.0, 1200.0), (10.0, 100.0)),
+    ]
+    .map(|(_, needed, metered)| ((metered.0 * metered.1).sqrt(), (needed.0 * needed.1).sqrt()))
+    {
+        close_relative(format!("{metered} s"), film.needed(metered), needed, EXACT);
+    }
+    // Beyond the last row along the last piece: ten times as long is 24 times as much again.
+    close_relative("1000 s", film.needed(1000.0), 1200.0 * 24.0, EXACT);
+    assert!(film.beyond_table(100.1), "a guess is called one");
+    assert!(!film.beyond_table(100.0), "a row is no guess");
+    assert!(!power(1.31).beyond_table(1e4), "a formula has no last row");
+}
+
+/// A line that climbs too slowly beyond its last row never falls under the metered time.
+#[test]
+fn never_less_than_metered() {
+    let odd = table(&[[10.0, 50.0], [100.0, 100.5]], 1.0);
+    close("100 s", odd.needed(100.0), 100.5, EXACT);
+    close("5000 s", odd.needed(5000.0), 5000.0, EXACT);
+    let level = table(&[[1.0, 1.0]], 1.0);
+    close("nothing known", level.needed(60.0), 60.0, EXACT);
+    let one = table(&[[10.0, 20.0]], 1.0);
+    close_relative("one row goes on", one.needed(100.0), 400.0, EXACT);
+}
+
+#[test]
+fn tables_that_contradict_themselves() {
+    for (rows, threshold, says) in [
+        (vec![], 1.0, "the number of rows"),
+        (vec![[2.0, 3.0]; 31], 1.0, "the number of rows"),
+        (vec![[0.5, 1.0]], 1.0, "begins below"),
+        (vec![[1.0, 2.0]], 1.0, "first row corrects"),
+        (vec![[10.0, 9.0]], 1.0, "shorter than its metered"),
+        (
+            vec![[10.0, 20.0], [10.0, 30.0]],
+            1.0,
+            "metered times of the table",
+        ),
+        (
+            vec![[10.0, 20.0], [5.0, 30.0]],
+            1.0,
+            "metered times of the table",
+        ),
+        (
+            vec![[10.0, 50.0], [20.0, 50.0]],
+            1.0,
+            "needed times of the table",
+        ),
+        (vec![[f64::NAN, 50.0]], 1.0, "a shutter time"),
+        (vec![[10.0, f64::INFINITY]], 1.0, "a shutter time"),
+        (vec![[10.0, 20.0]], 0.0, "up to which nothing"),
+        (vec![[10.0, 20.0]], f64::NAN, "up to which nothing"),
+    ] {
+        let error = LongTimes::new(LongRule::Table(rows.clone()), threshold)
+            .expect_err("no table of long times");
+        assert!(
+            error.to_string().contains(says),
+            "{rows:?} from {threshold}: got “{error}”, expected “{says}”"
+        );
+    }
+    for rule in [
+        LongRule::Power { exponent: 2.1 },
+        LongRule::Power { exponent: f64::NAN },
+        LongRule::Added {
+            share: -0.1,
+            exponent: 1.62,
+        },
+        LongRule::Added {
+            share: 0.1,
+            exponent: 0.9,
+        },
+    ] {
+        assert!(
+            LongTimes::new(rule.clone(), 1.0).is_err_and(|error| error.is_range()),
+            "{rule:?} is out of range"
+        );
+    }
+}
+
+/// What is no time at all needs nothing and breaks nothing.
+#[test]
+fn no_times() {
+    for film in [power(2.0), added(10.0), table(&[[10.0, 50.0]], 1.0)] {
+        for metered in [0.0, -1.0, f64::NEG_INFINITY] {
+            close(
+                "no time",
+                film.needed(metered).max(-1.0),
+                metered.max(-1.0),
+                EXACT,
+            );
+        }
+        assert!(
+            film.needed(f64::NAN).is_nan(),
+            "what is no number stays none"
+        );
+        assert!(film.stops(f64::NAN) == Stops::ZERO, "and needs nothing");
+        assert!(film.needed(range::TIME.max).is_finite(), "a day is a time");
+    }
+}
+
+#[test]
+fn times_to_count() {
+    for (seconds, expected) in [
+        (0.5, "0.5 s"),
+        (0.714, "0.71 s"),
+        (3.994, "3.99 s"),
+        (3.996, "4 s"),
+        (7.1733, "7.2 s"),
+        (15.0, "15 s"),
+        (15.2422, "15.2 s"),
+        (59.94, "59.9 s"),
+        (59.96, "1 min"),
+        (60.0, "1 min"),
+        (93.7016, "1 min 34 s"),
+        (119.6, "2 min"),
+        (416.8694, "6 min 57 s"),
+        (3599.4, "59 min 59 s"),
+        (3599.6, "1 h"),
+        (3600.0, "1 h"),
+        (3720.0, "1 h 2 min"),
+        (28_800.0, "8 h"),
+        (7e9, "1\u{202f}944\u{202f}444 h 27 min"),
+    ] {
+        same(format!("{seconds} s"), &words::to_count(seconds), expected);
+    }
+    // Within a fiftieth of a stop wherever time is counted.
+    let mut seconds = 0.4;
+    while seconds < 1e5 {
+        let text = words::to_count(seconds);
+        let mut parts = text.split(' ');
+        let mut read = 0.0;
+        while let (Some(number), Some(unit)) = (parts.next(), parts.next()) {
+            let number: f64 = number.replace('\u{202f}', "").parse().unwrap();
+            read += number
+                * match unit {
+                    "h" => 3600.0,
+                    "min" => 60.0,
+                    _ => 1.0,
+                };
+        }
+        assert!(
+            (read / seconds).log2().abs() < 0.02,
+            "{seconds} s is told as {text}"
+        );
+        seconds *= 1.003;
+    }
+}
