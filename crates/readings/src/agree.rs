@@ -104,9 +104,14 @@ fn middle(first: &Found, second: &Found, one: Ev, other: Ev) -> Result<Found, Er
     Found::of_light(
         Ev::new(f64::midpoint(one.get(), other.get()))?,
         Known {
-            from: format!("middle of {} and {}", first.from, second.from),
+            from: "middle of two readings".to_owned(),
             within: Some(apart),
-            uncertainty: format!("Both readings are {} from it.", words::of_a_stop(apart)),
+            uncertainty: format!(
+                "Both readings, {} and {}, are {} from it.",
+                first.from,
+                second.from,
+                words::of_a_stop(apart)
+            ),
         },
     )
 }

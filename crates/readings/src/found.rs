@@ -2,6 +2,9 @@ use exposure::{Camera, Control, Ev, Mark, Place, Prefer, Reading, Scale, Steps, 
 
 use crate::Error;
 
+/// Longest name of a line, or of where a reading comes from, in characters: what a setting keeps.
+pub const LONGEST: usize = 60;
+
 /// A reading of the light from any source, ready to be shown before it is used.
 ///
 /// The light is what the marks of [`reading`](Self::reading) say, and the effects of the [`lines`](Self::lines) that are on.
@@ -11,7 +14,7 @@ pub struct Found {
     pub reading: Reading,
     /// Whether the figures are those of half stops; else of third stops.
     pub halves: bool,
-    /// Where it comes from, in words: `photo`, `scene table: open shade`.
+    /// Where it comes from, in words, at most [`LONGEST`] characters: `photo`, `scene table: open shade`.
     pub from: String,
     /// Everything by which the light differs from what the marks say.
     pub lines: Vec<Line>,
@@ -91,6 +94,19 @@ impl Found {
         )
     }
 
+    /// A reading that a device or the dial shows, as it stands: nothing is left over and nothing is doubted.
+    #[must_use]
+    pub fn shown(reading: Reading, halves: bool, from: &str) -> Self {
+        Self {
+            reading,
+            halves,
+            from: short(from),
+            lines: Vec::new(),
+            within: None,
+            uncertainty: "It is as right as the device that showed it.".to_owned(),
+        }
+    }
+
     /// The reading for a light: a pair that can be held by hand where the light allows it, at the lowest sensitivity of
     /// ISO 100, 400, 1600 and 6400 that does.
     pub(crate) fn of_light(light: Ev, known: Known) -> Result<Self, Error> {
@@ -100,7 +116,7 @@ impl Found {
         Ok(Self {
             reading,
             halves: false,
-            from: known.from,
+            from: short(&known.from),
             lines,
             within: known.within,
             uncertainty: known.uncertainty,
@@ -119,6 +135,15 @@ impl Found {
         }
         self
     }
+}
+
+/// A text cut to what a setting keeps.
+pub(crate) fn short(text: &str) -> String {
+    if text.chars().count() <= LONGEST {
+        return text.to_owned();
+    }
+    let kept: String = text.chars().take(LONGEST - 1).collect();
+    format!("{}…", kept.trim_end())
 }
 
 /// What the marks of a reading give beyond the light, as a line, if there is anything.

@@ -45,4 +45,4 @@ pub mod typed;
 mod design {}
 
 pub use error::Error;
-pub use found::{Found, Line, LineKind};
+pub use found::{Found, LONGEST, Line, LineKind};

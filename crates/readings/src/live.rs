@@ -51,6 +51,11 @@ impl Track {
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Calibration(f64);
 
+/// What stands before and after the constant, in thousandths of a stop, in its record.
+const BEGINNING: &str =
+    r#"{"format": "stopkeeper live camera", "version": 1, "constant_thousandths": "#;
+const ENDING: &str = "}";
+
 /// Lenses of such cameras lie around f/2, so Av 2; twelve stops either way hold any of them with a filter before it.
 const LARGEST: f64 = 14.0;
 
@@ -83,6 +88,28 @@ impl Calibration {
     #[must_use]
     pub const fn stops(self) -> f64 {
         self.0
+    }
+
+    /// The record in which it is kept.
+    #[must_use]
+    pub fn record(self) -> String {
+        #[expect(
+            clippy::cast_possible_truncation,
+            reason = "14 000 thousandths at most"
+        )]
+        let thousandths = (self.0 * 1000.0).round() as i32;
+        format!("{BEGINNING}{thousandths}{ENDING}")
+    }
+
+    /// Reads such a record; `None` for one that is damaged or of a newer version, which is not to be written over.
+    #[must_use]
+    pub fn from_record(text: &str) -> Option<Self> {
+        let thousandths: i32 = text
+            .strip_prefix(BEGINNING)?
+            .strip_suffix(ENDING)?
+            .parse()
+            .ok()?;
+        Self::from_stops(f64::from(thousandths) / 1000.0).ok()
     }
 
     /// The light that a frame shows.

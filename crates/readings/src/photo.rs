@@ -10,7 +10,7 @@ use exposure::{Bv, Control, Ev, Mark, Reading, Steps, Stops, Sv, two_meanings, w
 
 use crate::{
     Error, Found, LineKind,
-    found::{Known, left_over, scales},
+    found::{Known, left_over, scales, short},
 };
 
 /// What a photo's file says.
@@ -465,7 +465,7 @@ fn on_marks(literal: Reading, steps: Steps, known: Known) -> Result<Found, Error
     Ok(Found {
         reading,
         halves: steps == Steps::Half,
-        from: known.from,
+        from: short(&known.from),
         lines: left_over(literal.light(), &reading).into_iter().collect(),
         within: known.within,
         uncertainty: known.uncertainty,

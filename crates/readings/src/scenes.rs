@@ -7,7 +7,10 @@
 
 use exposure::{Control, Ev, Mark, Reading, Steps, Stops};
 
-use crate::{Error, Found, LineKind, found::Known};
+use crate::{
+    Error, Found, LineKind,
+    found::{Known, short},
+};
 
 /// A published table.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
@@ -34,6 +37,17 @@ impl Table {
             Self::Army => "US Army SS0507 and SS0508",
             Self::Ansi => "ANSI PH2.7",
             Self::Thumb => "rule of thumb with f/16",
+        }
+    }
+
+    /// Its name where there is little room.
+    #[must_use]
+    pub const fn short(self) -> &'static str {
+        match self {
+            Self::Navy => "US Navy",
+            Self::Army => "US Army",
+            Self::Ansi => "ANSI",
+            Self::Thumb => "rule of thumb",
         }
     }
 
@@ -303,7 +317,7 @@ impl Daylight {
             from: format!(
                 "scene table: {} ({})",
                 self.shadow.name(),
-                self.table.name()
+                self.table.short()
             ),
             within: Some(Stops::constant(1.0)),
             uncertainty: format!(
@@ -335,7 +349,7 @@ fn at_speed(light: Ev, known: Known) -> Result<Found, Error> {
             return Ok(Found {
                 reading,
                 halves: false,
-                from: known.from,
+                from: short(&known.from),
                 lines: Vec::new(),
                 within: known.within,
                 uncertainty: known.uncertainty,

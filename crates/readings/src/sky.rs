@@ -180,6 +180,15 @@ impl Cover {
         }
     }
 
+    const fn short(self) -> &'static str {
+        match self {
+            Self::Clear => "clear",
+            Self::Thin => "thin clouds",
+            Self::Average => "average clouds",
+            Self::Dark => "dark clouds",
+        }
+    }
+
     /// By which the light is divided: 1, 2, 3 or 10.
     #[must_use]
     pub const fn divisor(self) -> f64 {
@@ -235,6 +244,18 @@ impl Facing {
             Self::Back => "lit from behind",
             Self::Horizontal => "a horizontal surface",
             Self::Shade => "in open shade",
+        }
+    }
+}
+
+impl Facing {
+    const fn short(self) -> &'static str {
+        match self {
+            Self::Disc => "facing it",
+            Self::Side => "side light",
+            Self::Back => "back light",
+            Self::Horizontal => "horizontal",
+            Self::Shade => "open shade",
         }
     }
 }
@@ -372,13 +393,13 @@ impl Sky {
             ("night sky", f64::NAN)
         };
         let from = if height.is_nan() {
-            format!("estimate: {name}, {}", cover.name())
+            format!("estimate: {name}, {}", cover.short())
         } else {
             format!(
                 "estimate: {name} {}, {}, {}",
                 height_in_words(height),
-                cover.name(),
-                facing.name()
+                cover.short(),
+                facing.short()
             )
         };
         let within = if sun && self.sun_height > 5.0 {

@@ -59,6 +59,17 @@ pub(crate) fn sound(found: &Found) {
             line.name
         );
     }
+    for text in found
+        .lines
+        .iter()
+        .map(|line| &line.name)
+        .chain([&found.from])
+    {
+        assert!(
+            text.chars().count() <= readings::LONGEST,
+            "“{text}” is longer than a setting keeps"
+        );
+    }
     for text in [&found.from, &found.uncertainty, &found.sentence()] {
         assert!(!text.trim().is_empty(), "a text is missing");
     }

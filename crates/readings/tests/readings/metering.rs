@@ -182,7 +182,18 @@ fn one_constant_makes_a_camera_a_meter() {
         |hundred_microseconds, iso| Track::new(hundred_microseconds, iso).expect("reported");
     let calibration =
         Calibration::new(&track(40.0, 100.0), &grey(0.18), ev(10.0)).expect("the same light");
-    let kept = Calibration::from_stops(calibration.stops()).expect("kept");
+    let kept = Calibration::from_record(&calibration.record()).expect("kept");
+    for damaged in [
+        "",
+        "{}",
+        "2125",
+        &calibration.record()[1..],
+        &calibration.record().replace("1,", "2,"),
+        &calibration.record().replace("live", "dead"),
+        r#"{"format": "stopkeeper live camera", "version": 1, "constant_thousandths": 99999}"#,
+    ] {
+        assert!(Calibration::from_record(damaged).is_none(), "{damaged}");
+    }
     // Twice the time, half the sensitivity, or twice as bright: each by arithmetic.
     for (time, iso, mean, light) in [
         (40.0, 100.0, 0.18, 10.0),
@@ -193,11 +204,12 @@ fn one_constant_makes_a_camera_a_meter() {
     ] {
         let found = kept.found(&track(time, iso), &grey(mean)).expect("a light");
         sound(&found);
+        // A record keeps thousandths of a stop.
         close(
             format!("{time} {iso} {mean}"),
             found.light().get(),
             light,
-            EXACT,
+            0.0005,
         );
     }
     for (time, iso) in [
@@ -214,7 +226,11 @@ fn one_constant_makes_a_camera_a_meter() {
         Calibration::new(&track(40.0, 100.0), &grey(0.18), ev(60.0)).is_err(),
         "no light is that bright"
     );
-    assert!(Calibration::from_stops(f64::NAN).is_err(), "no constant");
+    assert!(
+        Calibration::from_stops(f64::NAN).is_err()
+            && (calibration.stops() - kept.stops()).abs() <= 0.0005,
+        "no constant"
+    );
 }
 
 #[test]
