@@ -113,6 +113,10 @@ pub(crate) fn open() -> (Dispatcher, Parts) {
         }
     });
 
+    // What the light hands back.
+    part::on_told("take", move |fragment| {
+        dispatcher.send(&Intent::TakeLight(fragment));
+    });
     for part in [part::BOOK, part::LIGHT] {
         part::on_failure(part, move || dispatcher.say(NO_PART));
     }

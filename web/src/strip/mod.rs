@@ -123,6 +123,8 @@ fn cell(frame: FrameView) -> impl IntoView {
             {still("cell-box", frame.from_box)}
             {still("cell-ei", frame.amounts_to)}
             {still(support, frame.support.to_owned())}
+            {still("cell-count", frame.count)}
+            {still("cell-sharp", frame.sharp)}
             {still("flag", frame.flags.join("\n"))}
         </li>
     }
