@@ -4,7 +4,7 @@ use js_sys::{Function, Reflect};
 use leptos::ev::Custom;
 use leptos::prelude::{on_cleanup, window_event_listener};
 use wasm_bindgen::{JsCast, JsValue};
-use web_sys::CustomEvent;
+use web_sys::{CustomEvent, CustomEventInit};
 
 /// Name of the event that brings a message to the film book; also that of the function which sends it.
 const OPEN: &str = "stopkeeperBook";
@@ -33,14 +33,31 @@ pub(crate) fn mark(name: &str) {
 
 /// Calls back when the film book could not be fetched.
 pub(crate) fn on_failure(call: impl Fn() + 'static) {
-    let event = Custom::<CustomEvent>::new("stopkeeper-book-failed");
-    let listener = window_event_listener(event, move |_| call());
-    on_cleanup(move || listener.remove());
+    on_told("book-failed", move |_| call());
 }
 
 /// Calls back with each message once the film book is there.
 pub(crate) fn on_message(call: impl Fn(String) + 'static) {
-    let event = Custom::<CustomEvent>::new("stopkeeper-book");
+    on_told("book", call);
+}
+
+/// Tells the other programs on the page something, each of which may listen under the name or not.
+pub(crate) fn tell(name: &str, text: &str) {
+    let Some(window) = web_sys::window() else {
+        return;
+    };
+    let detail = CustomEventInit::new();
+    detail.set_detail(&JsValue::from_str(text));
+    if let Ok(event) = CustomEvent::new_with_event_init_dict(&format!("stopkeeper-{name}"), &detail)
+    {
+        // OK to ignore: nobody cancels these.
+        let _ = window.dispatch_event(&event);
+    }
+}
+
+/// Calls back with what is told under a name.
+pub(crate) fn on_told(name: &str, call: impl Fn(String) + 'static) {
+    let event = Custom::<CustomEvent>::new(format!("stopkeeper-{name}"));
     let listener = window_event_listener(event, move |event: CustomEvent| {
         call(event.detail().as_string().unwrap_or_default());
     });
