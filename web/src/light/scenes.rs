@@ -35,7 +35,7 @@ pub(super) fn page(room: Room) -> AnyView {
                 &within.get(),
             );
             picked(&SCENES, &scene.get())
-                .ok_or_else(|| unreachable_scene())?
+                .ok_or_else(unreachable_scene)?
                 .found(within.unwrap_or(Within::Middle))
         };
         found.map_err(|error| error.to_string())
