@@ -37,7 +37,7 @@ pub(crate) fn Strip(
                 <h2 id="bracket-title">"Bracket"</h2>
                 <div class="row">
                     {button("", "Log this series", never(), move || dispatcher.log_series())}
-                    <Shoot bracket />
+                    <Shoot bracket dispatcher />
                 </div>
             </div>
             <ol class="strip" aria-label="Bracket" tabindex="0">
