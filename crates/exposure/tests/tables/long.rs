@@ -170,6 +170,16 @@ fn never_less_than_metered() {
     close_relative("one row goes on", one.needed(100.0), 400.0, EXACT);
 }
 
+/// Two rows so steep that their line would lead beyond any number: it stops at forty stops, and still grows.
+#[test]
+fn steep_table() {
+    let steep = table(&[[0.4726, 0.8446]], 0.4693);
+    let (day, half) = (steep.needed(86_400.0), steep.needed(43_200.0));
+    assert!(day.is_finite() && day > half, "got {half} and {day}");
+    close("forty stops", steep.stops(86_400.0).get(), 40.0, EXACT);
+    close_relative("and back", steep.amounts_to(day), 86_400.0, EXACT);
+}
+
 #[test]
 fn tables_that_contradict_themselves() {
     for (rows, threshold, says) in [
