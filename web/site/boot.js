@@ -34,35 +34,35 @@ const tint = () => {
 new MutationObserver(tint).observe(root, { attributeFilter: ['data-theme'] });
 matchMedia('(prefers-color-scheme: dark)').addEventListener('change', tint);
 
-// The film book is a program of its own with a sheet of styles, fetched when it is first opened.
+// The other parts, "book" and "light", are programs of their own with a sheet of styles, fetched when they are first opened.
 const named = (id) => new URL(document.getElementById(id).content, document.baseURI).href;
-const fetchBook = async () => {
+const fetchPart = async (part) => {
   const styles = document.createElement('link');
   styles.rel = 'stylesheet';
-  styles.href = named('book-styles');
+  styles.href = named(`${part}-styles`);
   const styled = new Promise((done, fail) => {
     styles.onload = done;
     styles.onerror = () => fail(new Error('the styles were not delivered'));
   });
   document.head.append(styles);
   try {
-    const { default: init } = await import(named('book-script'));
-    await Promise.all([styled, init({ module_or_path: named('book-program') })]);
+    const { default: init } = await import(named(`${part}-script`));
+    await Promise.all([styled, init({ module_or_path: named(`${part}-program`) })]);
   } catch (error) {
     styles.remove();
     throw error;
   }
 };
-let fetched;
-window.stopkeeperBook = (message) => {
-  fetched ??= fetchBook();
-  fetched.then(() => {
-    window.dispatchEvent(new CustomEvent('stopkeeper-book', { detail: message }));
+const fetched = {};
+window.stopkeeperOpen = (part, message) => {
+  fetched[part] ??= fetchPart(part);
+  fetched[part].then(() => {
+    window.dispatchEvent(new CustomEvent(`stopkeeper-${part}`, { detail: message }));
   }, (error) => {
-    console.warn('The film book could not be loaded:', error);
+    console.warn(`The part "${part}" could not be loaded:`, error);
     // So that the next press tries again.
-    fetched = undefined;
-    window.dispatchEvent(new CustomEvent('stopkeeper-book-failed'));
+    delete fetched[part];
+    window.dispatchEvent(new CustomEvent(`stopkeeper-${part}-failed`));
   });
 };
 

@@ -4,17 +4,16 @@ use leptos::prelude::*;
 use panel::Control;
 
 use crate::{
-    browser::film_book, counts::Counts, dial::Dial, ledger::Ledger, more::More, notices::Notices,
-    pairs::Pairs, piece::press, reading::Inputs, store, strip::Strip,
+    browser::part, dial::Dial, ledger::Ledger, more::More, notices::Notices, pairs::Pairs,
+    piece::press, reading::Inputs, store, strip::Strip,
 };
 
-/// The way into the film book.
-#[component]
-fn FilmBook() -> impl IntoView {
-    let open = press(|| film_book::open(""));
+/// The way into another part of the page.
+fn way(name: &'static str, open: impl Fn() + 'static) -> impl IntoView {
+    let open = press(open);
     view! {
         <button class="quiet" type="button" aria-haspopup="dialog" on:click=open>
-            "Film book"
+            {name}
         </button>
     }
 }
@@ -32,8 +31,8 @@ pub fn App() -> impl IntoView {
             <header class="head">
                 <h1 class="wordmark">"Stopkeeper"</h1>
                 <nav class="head-links" aria-label="About this page">
-                    <FilmBook />
-                    <Counts />
+                    {way("Film book", || part::open(part::BOOK, ""))}
+                    {way("How this counts", move || dispatcher.light("counts"))}
                     <More parts dispatcher />
                 </nav>
             </header>

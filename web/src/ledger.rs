@@ -1,11 +1,11 @@
 //! The ledger: what each dial adds to or takes from the reading.
 
 use leptos::prelude::*;
-use panel::{Control, Intent, Lean, LedgerLine, LedgerView};
+use panel::{Control, CorrectionView, Intent, Lean, LedgerLine, LedgerView};
 
 use crate::{
     css,
-    piece::{button, of, paragraph, span, text, title},
+    piece::{button, flag, of, paragraph, press, span, text, title},
     store::Dispatcher,
 };
 
@@ -20,10 +20,19 @@ pub(crate) fn Ledger(
     let back = move || {
         dispatcher.send(&Intent::BackToReading);
     };
+    // Rows come and go with the corrections, and stay while one is switched: the keyboard does not lose its place.
+    let count = Memo::new(move |_| ledger.with(|ledger| ledger.corrections.len()));
+    let corrections = move || {
+        let rows = 0..count.get();
+        rows.map(|i| correction(i, ledger, dispatcher))
+            .collect_view()
+    };
     view! {
         <section class="ledger" aria-labelledby="ledger-title">
             {title("ledger-title", "Ledger of stops", Signal::stored(String::new()))}
-            <ul class="ledger-lines">{Control::ALL.map(|control| line(control, ledger))}</ul>
+            <ul class="ledger-lines">
+                {Control::ALL.map(|control| line(control, ledger))} {corrections}
+            </ul>
             <div class="ledger-total">
                 {span("ledger-sum", of(ledger, |ledger| ledger.total.clone()))}
                 {button("", "Back to the reading", of(ledger, |ledger| !ledger.can_go_back), back)}
@@ -45,6 +54,40 @@ fn line(control: Control, ledger: RwSignal<LedgerView>) -> impl IntoView {
             {span("ledger-stops", part(|line| line.stops.clone()))}
             <span class="scale" aria-hidden="true">
                 <span class="bar" style:--bar=part(|line| css::number(line.bar.abs()))></span>
+            </span>
+        </li>
+    }
+}
+
+/// One correction, with the switch that leaves it out.
+fn correction(i: usize, ledger: RwSignal<LedgerView>, dispatcher: Dispatcher) -> impl IntoView {
+    let part = move |derive: fn(&CorrectionView) -> String| {
+        text(move || {
+            ledger.with(|ledger| ledger.corrections.get(i).map(derive).unwrap_or_default())
+        })
+    };
+    let on =
+        flag(move || ledger.with(|ledger| ledger.corrections.get(i).is_some_and(|row| row.on)));
+    let lean = |row: &CorrectionView| {
+        lean_key(if row.bar < 0.0 {
+            Lean::Less
+        } else {
+            Lean::More
+        })
+        .to_owned()
+    };
+    let switch = press(move || {
+        dispatcher.send(&Intent::Correct(i, !on.get_untracked()));
+    });
+    view! {
+        <li class="ledger-line" data-lean=part(lean)>
+            <label class="pick correction">
+                <input type="checkbox" prop:checked=on on:click=switch />
+                {span("ledger-name", part(|row| row.name.clone()))}
+            </label>
+            {span("ledger-stops", part(|row| row.stops.clone()))}
+            <span class="scale" aria-hidden="true">
+                <span class="bar" style:--bar=part(|row| css::number(row.bar.abs()))></span>
             </span>
         </li>
     }

@@ -4,7 +4,7 @@
 //! each part of it is set where that part differs, and wakes only the piece of the screen that changed. Components get a
 //! part and a [`Dispatcher`](store::Dispatcher), never the state, and do no arithmetic on stops.
 //!
-//! The film book is a second program of the same crate.
+//! The film book and the light are programs of their own of the same crate.
 
 #![expect(
     unreachable_pub,
@@ -14,12 +14,13 @@
 mod app;
 mod browser;
 mod cameras;
-mod counts;
 mod css;
 mod dial;
 mod field;
 mod film_book;
+mod form;
 mod ledger;
+mod light;
 mod more;
 mod notices;
 mod pairs;
@@ -37,6 +38,11 @@ wasm_bindgen_test::wasm_bindgen_test_configure!(run_in_browser);
 /// Puts the film book over the page, and opens it at each message from the dial.
 pub fn start_film_book() {
     leptos::mount::mount_to_body(film_book::FilmBook);
+}
+
+/// Puts the light over the page, and opens it at each message from the dial.
+pub fn start_light() {
+    leptos::mount::mount_to_body(light::Light);
 }
 
 /// Puts the page into the document's body, and takes the static shell away.

@@ -1,4 +1,4 @@
-//! A sheet of its own over the page: a dialog with a title and a way out.
+//! Sheets over the page: dialogs with a title and a way out.
 
 use leptos::html;
 use leptos::prelude::*;
@@ -39,5 +39,22 @@ pub(crate) fn Sheet<C: IntoView + 'static>(
             </div>
             <div class="sheet-body">{children()}</div>
         </dialog>
+    }
+}
+
+/// The head of a part's sheet: the title of the page that is open, the way back to the one before, and the way out.
+pub(crate) fn part_head(
+    id: &'static str,
+    title: Signal<String>,
+    is_first: Signal<bool>,
+    back: impl Fn() + 'static,
+    close: impl Fn() + 'static,
+) -> impl IntoView {
+    view! {
+        <div class="sheet-head">
+            {button("quiet", "Back", is_first, back)}
+            <h2 id=id>{title}</h2>
+            {button("", "Close", never(), close)}
+        </div>
     }
 }

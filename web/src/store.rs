@@ -9,15 +9,14 @@ use panel::{
 };
 
 use crate::{
-    browser::{film_book, page, storage},
+    browser::{page, part, storage},
     piece::text,
 };
 
 const NOTHING_KEPT: &str = "This browser keeps nothing for this page: its storage is full or forbidden. The setting lives \
      until you close the page. Copy a link to this setting (under More) to keep it.";
 
-const NO_BOOK: &str =
-    "The film book could not be loaded. Check the connection and open it again; nothing is lost.";
+const NO_PART: &str = "This part of the page could not be loaded. Check the connection and open it again; nothing is lost.";
 
 /// Stands in the status line until something has happened.
 const FIRST_STEP: &str =
@@ -114,7 +113,9 @@ pub(crate) fn open() -> (Dispatcher, Parts) {
         }
     });
 
-    film_book::on_failure(move || dispatcher.say(NO_BOOK));
+    for part in [part::BOOK, part::LIGHT] {
+        part::on_failure(part, move || dispatcher.say(NO_PART));
+    }
     (dispatcher, parts)
 }
 
@@ -216,7 +217,13 @@ impl Dispatcher {
 
     /// Hands the planned series over to the film book.
     pub(crate) fn log_series(self) {
-        film_book::open(&self.state.with_value(link::fragment));
+        part::open(part::BOOK, &self.state.with_value(link::fragment));
+    }
+
+    /// Opens a page of the light, which gets the whole setting.
+    pub(crate) fn light(self, page: &str) {
+        let setting = self.state.with_value(link::fragment);
+        part::open(part::LIGHT, &format!("{page}\n{setting}"));
     }
 
     /// The address that carries the whole setting to someone else.

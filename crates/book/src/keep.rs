@@ -10,8 +10,32 @@ use crate::{
     text,
 };
 
-/// The version that is written. Every past version stays readable.
-pub const VERSION: u32 = 1;
+/// The newest version that is written. Every past version stays readable, and a record is written in the oldest version
+/// that can say all of it, so that an older page still reads what it can.
+pub const VERSION: u32 = 2;
+
+/// The newest version of records of this kind.
+const fn newest(kind: Kind) -> u32 {
+    match kind {
+        Kind::Roll => VERSION,
+        _ => 1,
+    }
+}
+
+/// The version that a record is written in: 2 for a roll with corrections between reading and film, which version 1 has not.
+fn version_of(record: &Record) -> u32 {
+    match record {
+        Record::Roll(roll)
+            if roll
+                .scenes
+                .iter()
+                .any(|scene| !scene.light.corrections.is_empty()) =>
+        {
+            2
+        }
+        _ => 1,
+    }
+}
 
 const DOCUMENT: &str = "stopkeeper book";
 /// How a record begins as it is written; looked for where a document is damaged.
@@ -64,10 +88,10 @@ fn format_of(kind: Kind) -> String {
     format!("stopkeeper {}", kind.name())
 }
 
-fn wrap<T: Serialize>(kind: Kind, record: &T) -> String {
+fn wrap<T: Serialize>(kind: Kind, version: u32, record: &T) -> String {
     serde_json::to_string(&Envelope {
         format: format_of(kind),
-        version: VERSION,
+        version,
         record,
     })
     .expect("strings, numbers and lists always have a JSON form")
@@ -75,16 +99,18 @@ fn wrap<T: Serialize>(kind: Kind, record: &T) -> String {
 
 /// The text of a record, as it stands in an exported document.
 fn record_text(record: &Record) -> String {
+    let version = version_of(record);
     match record {
-        Record::Stock(record) => wrap(Kind::Stock, record),
-        Record::Batch(record) => wrap(Kind::Batch, record),
-        Record::Roll(record) => wrap(Kind::Roll, record),
-        Record::Finding(record) => wrap(Kind::Finding, record),
-        Record::Device(record) => wrap(Kind::Device, record),
-        Record::Lens(record) => wrap(Kind::Lens, record),
-        Record::Rules(record) => wrap(Kind::Rules, record),
+        Record::Stock(record) => wrap(Kind::Stock, version, record),
+        Record::Batch(record) => wrap(Kind::Batch, version, record),
+        Record::Roll(record) => wrap(Kind::Roll, version, record),
+        Record::Finding(record) => wrap(Kind::Finding, version, record),
+        Record::Device(record) => wrap(Kind::Device, version, record),
+        Record::Lens(record) => wrap(Kind::Lens, version, record),
+        Record::Rules(record) => wrap(Kind::Rules, version, record),
         Record::Aside(aside) => wrap(
             Kind::Aside,
+            version,
             &AsideRecord {
                 id: aside.id.clone(),
                 text: aside.text.clone(),
@@ -108,7 +134,7 @@ fn decode(text: &str) -> Result<Record, Unreadable> {
         .into_iter()
         .find(|kind| format_of(*kind) == format)
         .ok_or(Unreadable::Damaged)?;
-    if version > VERSION {
+    if version > newest(kind) {
         return Err(Unreadable::Newer);
     }
     let value = value.ok_or(Unreadable::Damaged)?;
@@ -203,11 +229,14 @@ pub fn open(found: &[(String, String)]) -> Opened {
 }
 
 /// Everything as one JSON document, one record per line. `written` is the day of the export.
+///
+/// The document has the version of its newest record: an older page then asks to be reloaded, and sets nothing aside.
 #[must_use]
 pub fn export(book: &Book, written: Date) -> String {
     let records: Vec<String> = book.records().map(record_text).collect();
+    let version = book.records().map(version_of).max().unwrap_or(1);
     format!(
-        "{{\"format\":\"{DOCUMENT}\",\"version\":{VERSION},\"written\":\"{}\",\"count\":{},\"records\":[\n{}\n]}}\n",
+        "{{\"format\":\"{DOCUMENT}\",\"version\":{version},\"written\":\"{}\",\"count\":{},\"records\":[\n{}\n]}}\n",
         written.text(),
         records.len(),
         records.join(",\n")

@@ -7,7 +7,7 @@
 //!   of twelfths (what was planned) or thousandths (what was worked out) of a stop, and its name says so.
 //! - Offset from box speed is log2(box / EI). As-shot EI is `ISO_reading · 2^(EV_set − EV_reading)`, which is
 //!   [`Reading::amounts_to`](exposure::Reading::amounts_to), of the reading after the correction of its device
-//!   ([`Light::reading`]).
+//!   ([`Light::reading`]) and after what else stood between it and the film ([`Correction`]).
 //! - Figures are kept as they are engraved ([`Time`], [`Aperture`], [`Speed`]), days as `2026-11-25`.
 //! - A plan is never changed: what happened is kept beside it ([`Plan`], [`Shot`]).
 //! - A result belongs to a [`Group`] and to no other ([`Group::barrier`]).
@@ -18,7 +18,7 @@
 //! [`Film`] [`Storage`] [`Stock`] [`Batch`] [`Group`] [`warnings`] · [`Roll`] [`Scene`] [`Frame`] · [`as_shot`]
 //! [`series`] [`stale`] · [`Book`] [`Record`] [`Key`] · [`Edit`] [`Desk`] · [`Rules`] [`Finding`] ·
 //! [`start()`] [`start_for`] [`budget`] · [`conclude`] [`findings_of`] [`age_words`] · [`encode`] [`open`] [`export`] [`plan_import`] ·
-//! [`Device`] [`Lens`] · [`Lineup`] [`line_up`] · [`serves`] · [`rows`] [`csv`] [`xmp()`] [`sidecars`] [`zip()`] · [`lab_slip`] [`tape`] ·
+//! [`Device`] [`Lens`] [`Correction`] · [`Lineup`] [`line_up`] · [`serves`] · [`rows`] [`csv`] [`xmp()`] [`sidecars`] [`zip()`] · [`lab_slip`] [`tape`] ·
 //! [`example()`] · [`Error`]
 //!
 //! # Out of scope
@@ -30,6 +30,7 @@
 #[doc = include_str!("../DESIGN.md")]
 mod design {}
 
+mod correction;
 mod date;
 mod edit;
 mod error;
@@ -52,6 +53,9 @@ mod verdict;
 mod xmp;
 mod zip;
 
+pub use correction::{
+    Correction, LONGEST_CORRECTION_NAME, MOST_CORRECTIONS, MOST_EFFECT, MOST_TOGETHER,
+};
 pub use date::{Date, Expiry, Moment};
 pub use edit::{Desk, Done, Edit, Extra, NewScene, Planned, Run, Slip};
 pub use error::Error;

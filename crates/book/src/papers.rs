@@ -44,6 +44,8 @@ pub struct Row {
     pub scan: String,
     /// The note.
     pub note: String,
+    /// What is counted besides the setting: the correction of the reading device, filters and the like.
+    pub corrections: String,
 }
 
 const fn fate_words(fate: Fate) -> &'static str {
@@ -76,13 +78,16 @@ pub fn rows(book: &Book, roll: &Roll) -> Vec<Row> {
                     |set| [set.time.text(), set.aperture.text()],
                 )
             };
+            let mut corrections = Vec::new();
             let (scene, kind, wanted) = match &frame.plan {
                 Plan::Picture {
                     scene,
                     more_light_twelfths,
                     ..
                 } => {
-                    let name = roll.scene(*scene).map_or("", |scene| scene.name.as_str());
+                    let kept = roll.scene(*scene);
+                    let name = kept.map_or("", |scene| scene.name.as_str());
+                    corrections = kept.map_or_else(Vec::new, |scene| scene.light.said());
                     let wanted = text::lean(text::from_twelfths(*more_light_twelfths), "the base");
                     (
                         format!("{scene} {name}").trim_end().to_owned(),
@@ -123,13 +128,14 @@ pub fn rows(book: &Book, roll: &Roll) -> Vec<Row> {
                 verdict,
                 scan: frame.scan.clone(),
                 note: frame.shot.note.clone(),
+                corrections: corrections.join("; "),
             }
         })
         .collect()
 }
 
 /// The head of the table of [`csv`].
-pub const CSV_HEAD: [&str; 19] = [
+pub const CSV_HEAD: [&str; 20] = [
     "roll",
     "frame",
     "scene",
@@ -149,6 +155,7 @@ pub const CSV_HEAD: [&str; 19] = [
     "verdict",
     "scan",
     "note",
+    "corrections counted",
 ];
 
 /// A cell of a table: quoted where it has to be (RFC 4180, section 2, rules 5 to 7).
@@ -190,6 +197,7 @@ pub fn csv(book: &Book, rolls: &[&Roll]) -> String {
             &row.verdict,
             &row.scan,
             &row.note,
+            &row.corrections,
         ]));
     }
     out
@@ -317,6 +325,23 @@ pub fn lab_slip(book: &Book, roll: &Roll, development: Development) -> Vec<Strin
             "Cards with notes, part of the order: {} {}.",
             frames(&slates),
             runs(&slates)
+        ));
+    }
+    let mut counted: Vec<String> = Vec::new();
+    for one in roll
+        .scenes
+        .iter()
+        .flat_map(|scene| &scene.light.corrections)
+    {
+        let words = one.words();
+        if !counted.contains(&words) {
+            counted.push(words);
+        }
+    }
+    if !counted.is_empty() {
+        out.push(format!(
+            "Counted already when the frames were exposed, nothing to make up for: {}.",
+            counted.join("; ")
         ));
     }
     if roll.used() > 0 {

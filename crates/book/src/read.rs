@@ -5,9 +5,9 @@
 use serde_json::{Map, Value};
 
 use crate::{
-    Aperture, Aside, Batch, Date, Development, Device, DeviceSteps, Evidence, Expiry, Fate, Film,
-    Finding, Frame, Grade, Group, Lens, Light, Loading, Moment, Plan, Roll, Rules, Scans, Scene,
-    Setting, Shot, Speed, State, Stock, Storage, Sureness, Tick, Time, Verdict,
+    Aperture, Aside, Batch, Correction, Date, Development, Device, DeviceSteps, Evidence, Expiry,
+    Fate, Film, Finding, Frame, Grade, Group, Lens, Light, Loading, Moment, Plan, Roll, Rules,
+    Scans, Scene, Setting, Shot, Speed, State, Stock, Storage, Sureness, Tick, Time, Verdict,
 };
 
 /// A type that a record is made of. None for anything that it does not write itself.
@@ -191,7 +191,8 @@ fields! {
     Batch { id, stock, expiry, storage, number, origin, note }
     Group { stock, batch, storage }
     Loading { camera, rating, since, first_frame }
-    Light { time, aperture, sensitivity, at, device, method, correction_twelfths or 0 }
+    Light { time, aperture, sensitivity, at, device, method, correction_twelfths or 0, corrections }
+    Correction { name, thousandths }
     Setting { time, aperture }
     Scene { number, name, light, rating, base, note }
     Verdict { grade, ticks }

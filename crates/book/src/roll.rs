@@ -4,7 +4,7 @@ use exposure::{Mark, Reading, Stops};
 use serde::Serialize;
 
 use crate::{
-    Aperture, Date, Device, Error, Group, Moment, Speed, Storage, Time,
+    Aperture, Correction, Date, Device, Error, Group, Moment, Speed, Storage, Time, correction,
     film::is_false,
     kit::{self, is_zero},
     text,
@@ -108,10 +108,13 @@ pub struct Light {
     /// that much more light than the device asked for.
     #[serde(skip_serializing_if = "is_zero")]
     pub correction_twelfths: i32,
+    /// What else stood between the reading and the film, at most 12; positive: more light reached the film.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub corrections: Vec<Correction>,
 }
 
 impl Light {
-    /// Takes down a reading.
+    /// Takes down a reading, without corrections.
     ///
     /// # Errors
     ///
@@ -126,6 +129,30 @@ impl Light {
             device: String::new(),
             method: String::new(),
             correction_twelfths: 0,
+            corrections: Vec::new(),
+        })
+    }
+
+    /// The same reading, with what else stood between it and the film, in the place of what was taken down before.
+    ///
+    /// ```
+    /// use book::{Correction, Light};
+    /// use exposure::{Control, Mark, Reading, Steps, Stops};
+    /// let mark = |control, text| Mark::parse(control, text, Steps::Third);
+    /// let reading = Reading::new(mark(Control::Time, "1/125")?, mark(Control::Aperture, "8")?, mark(Control::Sensitivity, "100")?)?;
+    /// let filter = Correction::new("Filter, factor 8", Stops::constant(-3.0))?;
+    /// let light = Light::new(&reading, None)?.with_corrections(vec![filter])?;
+    /// assert_eq!(light.said(), ["Filter, factor 8: 3 stops less light"]);
+    /// # Ok::<(), book::Error>(())
+    /// ```
+    ///
+    /// # Errors
+    ///
+    /// If there are more than 12, one of them is none that records keep, or they come to more than 60 stops together.
+    pub fn with_corrections(self, corrections: Vec<Correction>) -> Result<Self, Error> {
+        correction::check(&corrections).map(|()| Self {
+            corrections,
+            ..self
         })
     }
 
@@ -153,36 +180,54 @@ impl Light {
         kit::correction_words(self.correction_twelfths)
     }
 
-    /// The reading, to calculate with: the device's correction is in it, so its sensitivity need not be the one that the
-    /// device stood at.
+    /// Everything that is counted besides the setting, one to a line: the device's correction with its name, then what else
+    /// stood between the reading and the film.
     #[must_use]
-    pub fn reading(&self) -> Reading {
-        self.reading_at(self.sensitivity)
+    pub fn said(&self) -> Vec<String> {
+        let device = self.correction_words().map(|words| {
+            let device = match self.device.as_str() {
+                "" => "the reading device",
+                name => name,
+            };
+            format!("{device} {words}")
+        });
+        let others = self.corrections.iter().map(Correction::words);
+        device.into_iter().chain(others).collect()
     }
 
-    pub(crate) fn reading_at(&self, sensitivity: Speed) -> Reading {
-        let shown = self.shown_at(sensitivity);
-        if self.correction_twelfths == 0 {
-            return shown;
-        }
-        shown
-            .corrected(self.correction())
-            .expect("speeds are within 20 stops of ISO 100, and corrections within 10")
+    /// The reading, to calculate with: the device's correction is in it, so its sensitivity need not be the one that the
+    /// device stood at. What else stood between it and the film is not, for it does not change the light of the scene.
+    #[must_use]
+    pub fn reading(&self) -> Reading {
+        self.asking_for(self.sensitivity, self.correction())
+    }
+
+    /// What the film asks for: the reading with every correction, by a device that stood at this sensitivity.
+    pub(crate) fn film_reading_at(&self, sensitivity: Speed) -> Reading {
+        let lost = correction::together(&self.corrections);
+        self.asking_for(sensitivity, self.correction() - lost)
     }
 
     /// The reading as the device showed it.
     pub(crate) fn shown(&self) -> Reading {
-        self.shown_at(self.sensitivity)
+        self.asking_for(self.sensitivity, Stops::ZERO)
     }
 
-    fn shown_at(&self, sensitivity: Speed) -> Reading {
-        Reading::new(self.time.mark(), self.aperture.mark(), sensitivity.mark())
-            .expect("the three figures are a time, an aperture and a speed by their types")
+    fn asking_for(&self, sensitivity: Speed, more: Stops) -> Reading {
+        let shown = Reading::new(self.time.mark(), self.aperture.mark(), sensitivity.mark())
+            .expect("the three figures are a time, an aperture and a speed by their types");
+        if more == Stops::ZERO {
+            return shown;
+        }
+        shown.corrected(more).expect(
+            "speeds are within 20 stops of ISO 100, a device's correction within 10, and the others within 60 together",
+        )
     }
 
     /// Whether it is one that records keep.
     pub(crate) fn check(&self) -> Result<(), Error> {
-        kit::check_correction(self.correction_twelfths).map(|_| ())
+        kit::check_correction(self.correction_twelfths)?;
+        correction::check(&self.corrections)
     }
 }
 

@@ -9,8 +9,8 @@ use crate::{Fate, Frame, Moment, Plan, Roll, Scene, Setting, Speed, text};
 pub struct AsShot {
     /// What was set.
     pub set: Setting,
-    /// The EI that it amounts to: `ISO_reading · 2^(EV_set − EV_reading + correction)`, where the correction is what the
-    /// device asked for too little.
+    /// The EI that it amounts to: `ISO_reading · 2^(EV_set − EV_reading + asked − reached)`, where `asked` is what the device
+    /// asked for too little, and `reached` what more light reached the film through filters and the like (less is negative).
     pub ei: ExposureIndex,
     /// Offset from the scene's base as it was planned; positive is more light.
     pub from_base: Stops,
@@ -30,7 +30,7 @@ fn amounts(scene: &Scene, set: Setting, meter: Speed) -> Option<AsShot> {
     let amount = |set: &Setting, meter: Speed| {
         scene
             .light
-            .reading_at(meter)
+            .film_reading_at(meter)
             .amounts_to(&set.time.mark(), &set.aperture.mark())
             .ok()
     };

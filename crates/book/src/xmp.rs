@@ -74,13 +74,7 @@ fn description(book: &Book, roll: &Roll, frame: &Frame, number: u16) -> String {
     {
         parts.push(format!("scene {}: {}", scene.number, scene.name));
         parts.push(format!("rated {}", scene.rating.rating_words()));
-        if let Some(words) = scene.light.correction_words() {
-            let device = match scene.light.device.as_str() {
-                "" => "the reading device",
-                name => name,
-            };
-            parts.push(format!("{device} {words}"));
-        }
+        parts.extend(scene.light.said());
     }
     if let Some(stock) = stock {
         parts.push(format!(

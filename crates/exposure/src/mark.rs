@@ -51,6 +51,14 @@ fn place_of(control: Control, number: f64) -> f64 {
     }
 }
 
+fn number_at(control: Control, place: f64) -> f64 {
+    match control {
+        Control::Time => power::of_two(place),
+        Control::Aperture => power::of_two(-place / 2.0),
+        Control::Sensitivity => 100.0 * power::of_two(place),
+    }
+}
+
 fn check(control: Control, number: f64) -> Result<f64, Error> {
     match control {
         Control::Time => range::TIME,
@@ -96,11 +104,7 @@ impl Mark {
     /// Range error if the place is out of the control's range.
     pub fn between(control: Control, place: Place) -> Result<Self, Error> {
         let stops = place.get();
-        let number = match control {
-            Control::Time => power::of_two(stops),
-            Control::Aperture => power::of_two(-stops / 2.0),
-            Control::Sensitivity => 100.0 * power::of_two(stops),
-        };
+        let number = number_at(control, stops);
         Ok(Self {
             place: stops,
             ..Self::new(control, number, Steps::Engraved)?
@@ -166,6 +170,20 @@ impl Mark {
     #[must_use]
     pub const fn engraved(&self) -> f64 {
         self.engraved
+    }
+
+    /// What it really gives, in its own unit: seconds, f-number or ISO speed. Measured, else the exact value of the series,
+    /// else the figure itself.
+    ///
+    /// ```
+    /// use exposure::{Control, Mark, Steps};
+    /// let mark = Mark::parse(Control::Time, "15s", Steps::Full)?;
+    /// assert!((mark.gives() - 16.0).abs() < 1e-9);
+    /// # Ok::<(), exposure::Error>(())
+    /// ```
+    #[must_use]
+    pub fn gives(&self) -> f64 {
+        number_at(self.control, self.place)
     }
 
     /// The exact series position that the figure stands for.

@@ -10,6 +10,7 @@ use exposure::{
 use crate::{
     equipment::{Equipment, OwnCamera, kind_form, parse_form},
     intent::{Intent, Nudge, Outcome, Refusal, Save},
+    light::{Change, Line, LineKind, Long},
     link, sentence,
     state::{State, THEMES},
     store,
@@ -130,6 +131,8 @@ impl State {
             }
             Intent::Reading(control, text) => self.read(*control, text),
             Intent::ReadingHalves(on) => self.read_in_halves(*on),
+            Intent::Correct(i, on) => self.correct(*i, *on),
+            Intent::TakeLight(fragment) => self.take_light(fragment),
             Intent::BoxSpeed(text) => {
                 let box_speed =
                     BoxSpeed::new(Mark::parse(Control::Sensitivity, text, Steps::Third)?)?;
@@ -364,8 +367,55 @@ impl State {
 
     fn take_reading(&mut self, marks: [Mark; 3]) -> Result<Outcome, Refusal> {
         let reading = Reading::new(marks[0], marks[1], marks[2])?;
-        let cause = format!("The light is {}.", words::light(reading.light()));
-        self.change(|state| state.reading = reading, &cause)
+        let mut cause = format!("The light is {}.", words::light(reading.light()));
+        if self
+            .lines
+            .iter()
+            .any(|line| line.kind() == LineKind::Reading)
+        {
+            cause.push_str(" What belonged to the reading before is left behind.");
+        }
+        let take = |state: &mut Self| {
+            state.reading = reading;
+            state.from.clear();
+            state.lines.retain(|line| line.kind() != LineKind::Reading);
+        };
+        self.change(take, &cause)
+    }
+
+    fn correct(&mut self, i: usize, on: bool) -> Result<Outcome, Refusal> {
+        let before = self.solution().marks;
+        let long = self.long.as_ref().map(Long::name);
+        let name = self
+            .lines
+            .get(i)
+            .map(Line::name)
+            .or(long)
+            .unwrap_or_default()
+            .to_owned();
+        *self = self.with(&Change::Count(i, on))?;
+        let does = if on { "counts" } else { "is left out" };
+        let cause = format!("{name} {does}.");
+        Ok(saved(sentence::resolved(self, &cause, &before)))
+    }
+
+    fn take_light(&mut self, fragment: &str) -> Result<Outcome, Refusal> {
+        let found = link::open(fragment, self)?;
+        let before = self.solution().marks;
+        self.come_to_rest(self.lead.control);
+        self.reading = found.reading;
+        self.halves = found.halves;
+        self.from = found.from;
+        self.lines = found.lines;
+        self.long = found.long;
+        self.depth = found.depth;
+        self.solve_anew();
+        let mut cause = format!("The light is {}.", words::light(self.reading.light()));
+        let effect = self.correction();
+        if !effect.is_even() {
+            cause.push_str(&format!(" Corrections: {}.", words::difference(effect)));
+        }
+        Ok(saved(sentence::resolved(self, &cause, &before)))
     }
 
     fn read(&mut self, control: Control, text: &str) -> Result<Outcome, Refusal> {

@@ -3,16 +3,17 @@
 use std::sync::Arc;
 
 use exposure::{
-    Control, End, Frame, KINDS, Ledger, Mark, Pair, Solution, Stops, bracket, light::Constants,
-    pairs, range, two_meanings, words,
+    Control, End, FilmKind, Frame, KINDS, Ledger, Mark, Pair, Solution, Stops, bracket,
+    light::Constants, pairs, range, two_meanings, words,
 };
 
 use crate::{
     apply::{BRACKET_BY, FILMS, ORDERS, ROUNDINGS, STEPS},
+    light::Line,
     state::State,
     view::{
-        BracketView, CameraView, DialView, FilmView, FrameView, Lean, LedgerLine, LedgerView,
-        PairView, Part, ReadingView, View,
+        BracketView, CameraView, CorrectionView, DialView, FilmView, FrameView, Lean, LedgerLine,
+        LedgerView, PairView, Part, ReadingView, View,
     },
 };
 
@@ -84,6 +85,7 @@ fn reading(state: &State) -> ReadingView {
         aperture: words::value(aperture),
         sensitivity: words::value(sensitivity),
         halves: state.halves,
+        from: state.from.clone(),
         two_meanings: (!ambiguous.is_empty()).then(|| {
             format!(
                 "{} can be a half or a third stop. It is read as {}: say which your device steps in.",
@@ -200,8 +202,31 @@ fn dial(state: &State, solution: &Solution, control: Control) -> DialView {
     }
 }
 
+/// How long to count where the film needs more than this time; empty where it does not, or nobody knows.
+fn to_count(state: &State, time: &Mark) -> String {
+    let Some(long) = state.long_times() else {
+        return String::new();
+    };
+    let seconds = time.gives();
+    if !long.stops(seconds).is_more() {
+        return String::new();
+    }
+    let beyond = if long.beyond_table(seconds) {
+        ", beyond the table"
+    } else {
+        ""
+    };
+    format!("count {}{beyond}", words::to_count(long.needed(seconds)))
+}
+
 fn note(state: &State, solution: &Solution, control: Control) -> Option<String> {
     let mark = &solution.marks[control.index()];
+    if control == Control::Time {
+        let count = to_count(state, mark);
+        if !count.is_empty() {
+            return Some(count);
+        }
+    }
     if let Some(seconds) = mark.measured() {
         let measured = Mark::new(control, seconds, exposure::Steps::Engraved).ok()?;
         return Some(format!("measured {}", words::value(&measured)));
@@ -239,7 +264,8 @@ fn support(state: &State, time: &Mark) -> &'static str {
 }
 
 fn ledger(state: &State, solution: &Solution) -> LedgerView {
-    let exact = Ledger::new(&state.reading, &solution.marks);
+    let counted = state.counted().map(Line::effect);
+    let exact = Ledger::new(&state.reading, &solution.marks, counted);
     // Sixths where all of them are whole ones; else hundredths, so that what is printed adds up.
     let in_sixths = exact.lines.iter().all(|line| {
         let sixths = line.get() * 6.0;
@@ -279,7 +305,34 @@ fn ledger(state: &State, solution: &Solution) -> LedgerView {
         }
     };
     let wish = state.wish();
+    let mut rounded = lines[3..].iter();
+    let corrections = state.lines().iter().map(|line| {
+        let count = line.on().then(|| rounded.next()).flatten().copied();
+        CorrectionView {
+            name: line.name().to_owned(),
+            stops: match count {
+                None => "left out".to_owned(),
+                Some(0) => "no difference".to_owned(),
+                Some(count) => words::parts(count, parts),
+            },
+            bar: f64::from(count.unwrap_or(0)) / f64::from(parts),
+            on: line.on(),
+        }
+    });
+    let long = state.long().map(|long| CorrectionView {
+        name: format!("Long times: {}", long.name()),
+        stops: match (long.on(), to_count(state, &solution.marks[0])) {
+            (false, _) => "left out".to_owned(),
+            (true, count) if count.is_empty() => {
+                format!("nothing needed at {}", words::value(&solution.marks[0]))
+            }
+            (true, count) => format!("{count} for {}", words::value(&solution.marks[0])),
+        },
+        bar: 0.0,
+        on: long.on(),
+    });
     LedgerView {
+        corrections: corrections.chain(long).collect(),
         lines: Control::ALL.map(line),
         total: if total == 0 {
             if exact.total.is_even() {
@@ -304,6 +357,7 @@ fn reasons(state: &State, solution: &Solution, wish: Stops) -> Vec<String> {
     if !wish.is_even() {
         reasons.push(format!("Turned on purpose: {}.", words::difference(wish)));
     }
+    reasons.extend(long_reason(state, &solution.marks[0]));
     let rest = solution.residual;
     if rest.is_even() {
         return reasons;
@@ -355,6 +409,22 @@ fn reasons(state: &State, solution: &Solution, wish: Stops) -> Vec<String> {
     reasons
 }
 
+/// What has to be said of a time at which film may answer less.
+fn long_reason(state: &State, time: &Mark) -> Option<String> {
+    if !to_count(state, time).is_empty() {
+        let colour = state.film_kind() != FilmKind::BlackAndWhite;
+        return colour.then(|| {
+            "Colour film also shifts its colours at long times, which no filter quite mends: a wider aperture avoids it."
+                .to_owned()
+        });
+    }
+    let known = state.long_times().is_some();
+    (!known && time.place().get() > -Stops::SMALL.get()).then(|| {
+        "From about 1 s on, film may need more time than metered (reciprocity failure). Enter its figures under Corrections."
+            .to_owned()
+    })
+}
+
 fn capital(text: &str) -> String {
     let mut chars = text.chars();
     chars
@@ -370,7 +440,7 @@ pub(crate) fn frames(state: &State, solution: &Solution) -> Vec<Frame> {
     // OK to show no strip on an error: it would take settings a hundred stops apart, which no marks in range are.
     bracket(
         &state.bracket,
-        &state.reading,
+        &state.light(),
         state.box_speed,
         &base,
         scale,
@@ -488,11 +558,22 @@ fn cell(state: &State, solution: &Solution, i: usize, frame: &Frame) -> FrameVie
     let from_box = from_box_words(frame.from_box);
     let amounts_to = words::ei(&frame.amounts_to.mark());
     let support = support(state, time);
+    let count = to_count(state, time);
+    let aperture = if by == Control::Time {
+        stays
+    } else {
+        &frame.mark
+    };
+    let sharp = state.depth().map_or_else(String::new, |depth| {
+        words::depth(&depth.of().at(aperture.gives()))
+    });
     let set = words::value(&frame.mark);
     let set_spoken = words::spoken(&frame.mark);
     let leave = words::value(stays);
-    let flag_words = flags
-        .iter()
+    let flag_words = [&count, &sharp]
+        .into_iter()
+        .filter(|words| !words.is_empty())
+        .chain(&flags)
         .map(|flag| format!("; {flag}"))
         .collect::<String>();
     FrameView {
@@ -513,6 +594,8 @@ fn cell(state: &State, solution: &Solution, i: usize, frame: &Frame) -> FrameVie
         base,
         support,
         tripod: tripod(state, time),
+        count,
+        sharp,
         flags,
     }
 }
@@ -525,7 +608,7 @@ pub(crate) fn pairs_now(state: &State) -> Vec<Pair> {
 fn table_of(state: &State, solution: &Solution) -> Vec<Pair> {
     let camera = &state.equipment.camera;
     pairs(
-        &state.reading,
+        &state.light(),
         state.wish(),
         &solution.marks[2],
         camera.times(),

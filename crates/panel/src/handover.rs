@@ -2,7 +2,7 @@
 //!
 //! The two are programs of their own. What passes between them is the text of a link, which carries the whole setting.
 
-use book::{Error, Light, NewScene, Planned, Setting, Speed};
+use book::{Correction, Error, Light, NewScene, Planned, Setting, Speed};
 use exposure::Control;
 
 use crate::{derive::frames, intent::Refusal, link, state::State};
@@ -38,6 +38,19 @@ pub fn series(fragment: &str) -> Result<Series, Refusal> {
     })
 }
 
+/// The reading with the corrections that count; a frame amounts to the same there as on the dial.
+fn light(state: &State) -> Result<Light, Error> {
+    let corrections = state
+        .counted()
+        .map(|line| Correction::new(line.name(), line.effect()))
+        .collect::<Result<Vec<_>, _>>()?;
+    let light = Light::new(&state.reading, None)?.with_corrections(corrections)?;
+    Ok(Light {
+        method: state.from.clone(),
+        ..light
+    })
+}
+
 fn of(state: &State) -> Result<Series, Error> {
     let solution = state.solution();
     let [time, aperture, rating] = solution.marks;
@@ -55,7 +68,7 @@ fn of(state: &State) -> Result<Series, Error> {
         box_speed: Speed::new(state.box_speed.mark())?,
         scene: NewScene {
             name: String::new(),
-            light: Light::new(&state.reading, None)?,
+            light: light(state)?,
             rating: Speed::new(rating)?,
             base: Setting::new(time, aperture)?,
         },

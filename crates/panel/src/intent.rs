@@ -23,6 +23,10 @@ pub enum Intent {
     Reading(Control, String),
     /// The reading device steps in halves (`true`) or thirds.
     ReadingHalves(bool),
+    /// Count a correction of the ledger (`true`) or leave it out.
+    Correct(usize, bool),
+    /// Take the reading and the corrections from the fragment of a setting that the light program made.
+    TakeLight(String),
     /// Type the box speed.
     BoxSpeed(String),
     /// Choose a film type by key.

@@ -25,6 +25,7 @@ pub mod dial;
 mod equipment;
 pub mod handover;
 mod intent;
+pub mod light;
 pub mod link;
 mod sentence;
 mod state;
@@ -36,6 +37,6 @@ pub use derive::derive;
 pub use intent::{Intent, Nudge, Outcome, Refusal, Save};
 pub use state::State;
 pub use view::{
-    BracketView, CameraForm, CameraView, Control, DialView, Face, FilmView, FrameView, Lean,
-    LedgerLine, LedgerView, Notch, PairView, Part, ReadingView, View,
+    BracketView, CameraForm, CameraView, Control, CorrectionView, DialView, Face, FilmView,
+    FrameView, Lean, LedgerLine, LedgerView, Notch, PairView, Part, ReadingView, View,
 };

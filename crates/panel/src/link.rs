@@ -10,8 +10,10 @@ use crate::{
     store::{self, Entries, Unreadable},
 };
 
-/// What every link's fragment of this version begins with.
+/// What a link begins with whose setting is of version 1.
 const MARK: &str = "set1.";
+/// What a link begins with whose setting is of version 2, which pages of before refuse as newer.
+const MARK_2: &str = "set2.";
 /// What the fragments of all versions have in common, before their number.
 const FAMILY: &str = "set";
 /// Longer fragments are not looked at.
@@ -44,7 +46,22 @@ pub fn fragment(state: &State) -> String {
         camera,
     };
     let text = serde_json::to_string(&parcel).expect("strings always have a JSON form");
-    format!("{MARK}{}", URL_SAFE_NO_PAD.encode(text))
+    let mark = if store::is_plain(state) { MARK } else { MARK_2 };
+    format!("{mark}{}", URL_SAFE_NO_PAD.encode(text))
+}
+
+/// The setting that a fragment carries, for a program that has none of its own.
+///
+/// ```
+/// use panel::{State, link};
+/// assert_eq!(link::setting(&link::fragment(&State::default())), Ok(State::default()));
+/// ```
+///
+/// # Errors
+///
+/// A sentence: the text is damaged or of a newer version.
+pub fn setting(fragment: &str) -> Result<State, Refusal> {
+    open(fragment, &State::default())
 }
 
 /// Makes a state of a fragment, with the cameras that are there already.
@@ -61,7 +78,10 @@ pub(crate) fn open(fragment: &str, here: &State) -> Result<State, Refusal> {
     }
     };
     let fragment = fragment.trim();
-    let Some(body) = fragment.strip_prefix(MARK) else {
+    let Some(body) = [MARK, MARK_2]
+        .into_iter()
+        .find_map(|mark| fragment.strip_prefix(mark))
+    else {
         let version = fragment
             .strip_prefix(FAMILY)
             .and_then(|rest| rest.split_once('.'))

@@ -7,7 +7,10 @@ use exposure::{
     Reading, Solution, Steps, Stops, solve,
 };
 
-use crate::equipment::{Equipment, OwnCamera, kind_form};
+use crate::{
+    equipment::{Equipment, OwnCamera, kind_form},
+    light::{Depth, Line, Long},
+};
 
 /// Which dial was turned last, and from where.
 ///
@@ -28,6 +31,14 @@ pub(crate) struct Lead {
 pub struct State {
     pub(crate) reading: Reading,
     pub(crate) halves: bool,
+    /// Where the reading came from; empty if it was typed.
+    pub(crate) from: String,
+    /// Corrections between the reading and the film, in the order in which they count.
+    pub(crate) lines: Vec<Line>,
+    /// What the film needs at long times, after all of them.
+    pub(crate) long: Option<Long>,
+    /// How depth of field is worked out.
+    pub(crate) depth: Option<Depth>,
     pub(crate) box_speed: BoxSpeed,
     pub(crate) film: FilmKind,
     pub(crate) rounding: Option<Prefer>,
@@ -77,6 +88,10 @@ impl Default for State {
         Self {
             reading,
             halves: false,
+            from: String::new(),
+            lines: Vec::new(),
+            long: None,
+            depth: None,
             box_speed: BoxSpeed::new(mark(Control::Sensitivity, "400", full))
                 .expect("a sensitivity"),
             film: FilmKind::ColourNegative,
@@ -193,7 +208,7 @@ impl State {
 
     fn solve_with(&self, followers: &[Control]) -> Solution {
         solve(&Problem {
-            reading: &self.reading,
+            reading: &self.light(),
             extra: self.wish(),
             stands: self.stands,
             scales: self.equipment.scales(),

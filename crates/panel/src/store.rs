@@ -6,13 +6,17 @@
 
 use std::sync::Arc;
 
-use exposure::{BoxSpeed, Bracket, Control, Mark, Reading, Steps, Stops, words};
+use exposure::{
+    BoxSpeed, Bracket, Control, DepthOfField, LongRule, LongTimes, Mark, Reading, Steps, Stops,
+    words,
+};
 use serde::Serialize;
 use serde_json::{Map, Value, value::RawValue};
 
 use crate::{
     apply::{BRACKET_BY, FILMS, ORDERS, ROUNDINGS, STEPS},
     equipment::{Equipment, OwnCamera, kind_form, parse_form},
+    light::{Depth, LINE_KINDS, LONGEST_NAME, Line, Long, MOST_LINES},
     state::{Lead, State, THEMES},
     view::CameraForm,
 };
@@ -26,7 +30,9 @@ pub const ASIDE_PREFIX: &str = "stopkeeper.aside.";
 
 const SETTING_FORMAT: &str = "stopkeeper setting";
 const CAMERA_FORMAT: &str = "stopkeeper camera";
-const VERSION: u32 = 1;
+/// The newest version of each record that this page reads. A setting that says nothing new is still written as version 1.
+const SETTING_VERSION: u32 = 2;
+const CAMERA_VERSION: u32 = 1;
 
 /// What a browser's storage held at the start.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
@@ -55,6 +61,12 @@ struct SettingRecord {
     format: String,
     version: u32,
     reading: ReadingRecord,
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    corrections: Vec<LineRecord>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    long_times: Option<LongRecord>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    depth: Option<DepthRecord>,
     film: FilmRecord,
     camera: String,
     #[serde(skip_serializing_if = "Option::is_none")]
@@ -77,6 +89,38 @@ struct ReadingRecord {
     aperture: String,
     sensitivity: String,
     steps: String,
+    #[serde(skip_serializing_if = "String::is_empty")]
+    from: String,
+}
+
+/// What a film needs at long times: a `power` (exponent), an `added` share (share, exponent) or a `table` (rows).
+#[derive(Serialize)]
+struct LongRecord {
+    name: String,
+    rule: &'static str,
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    figures: Vec<Box<RawValue>>,
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    rows: Vec<[Box<RawValue>; 2]>,
+    threshold_s: Box<RawValue>,
+    counts: bool,
+}
+
+#[derive(Serialize)]
+struct DepthRecord {
+    focal_mm: Box<RawValue>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    distance_mm: Option<Box<RawValue>>,
+    circle_mm: Box<RawValue>,
+    circle: String,
+}
+
+#[derive(Serialize)]
+struct LineRecord {
+    kind: String,
+    name: String,
+    light_stops: Box<RawValue>,
+    counts: bool,
 }
 
 #[derive(Serialize)]
@@ -281,8 +325,8 @@ pub(crate) struct Entries(Map<String, Value>);
 
 impl Entries {
     /// A record of a format, unless it is damaged or newer than this page.
-    fn of(text: &str, format: &str) -> Result<Self, Unreadable> {
-        Self::read(text)?.without_head(format)
+    fn of(text: &str, format: &str, newest: u32) -> Result<Self, Unreadable> {
+        Self::read(text)?.without_head(format, newest)
     }
 
     /// A record of any kind.
@@ -291,12 +335,12 @@ impl Entries {
     }
 
     /// The rest of a record of a format, without what says so.
-    fn without_head(mut self, format: &str) -> Result<Self, Unreadable> {
+    fn without_head(mut self, format: &str, newest: u32) -> Result<Self, Unreadable> {
         if self.text("format")? != format {
             return Err(Unreadable::Damaged);
         }
         match self.0.remove("version").and_then(|v| v.as_u64()) {
-            Some(version) if version > u64::from(VERSION) => Err(Unreadable::Newer),
+            Some(version) if version > u64::from(newest) => Err(Unreadable::Newer),
             Some(_) => Ok(self),
             None => Err(Unreadable::Damaged),
         }
@@ -347,6 +391,15 @@ impl Entries {
         }
     }
 
+    fn numbers_if_any(&mut self, key: &str) -> Result<Vec<f64>, Unreadable> {
+        self.0.remove(key).map_or(Ok(Vec::new()), numbers_of)
+    }
+
+    fn entries_if_any(&mut self, key: &str) -> Result<Option<Self>, Unreadable> {
+        let value = self.0.remove(key);
+        value.map(|value| Self::from(Some(value))).transpose()
+    }
+
     fn entries(&mut self, key: &str) -> Result<Self, Unreadable> {
         Self::from(self.0.remove(key))
     }
@@ -367,21 +420,42 @@ fn text_of(value: Option<Value>) -> Result<String, Unreadable> {
     }
 }
 
-/// A number of stops as JSON writes it, to the twelfth decimal.
-///
-/// Written through integers: any printing of floating-point numbers costs more bytes than a dial.
+fn numbers_of(value: Value) -> Result<Vec<f64>, Unreadable> {
+    let Value::Array(values) = value else {
+        return Err(Unreadable::Damaged);
+    };
+    let numbers = values
+        .iter()
+        .map(|value| value.as_f64().ok_or(Unreadable::Damaged));
+    numbers.collect()
+}
+
 fn number(stops: Stops) -> Box<RawValue> {
-    const PLACES: usize = 12;
-    let unit = 10_i64.pow(12);
+    decimal(stops.get())
+}
+
+/// A number as JSON writes it, to the twelfth decimal.
+fn decimal(number: f64) -> Box<RawValue> {
+    written(number, 12)
+}
+
+/// Millimetres, to the sixth decimal: there may be ten million of them.
+fn millimetres(number: f64) -> Box<RawValue> {
+    written(number, 6)
+}
+
+/// Written through integers: any printing of floating-point numbers costs more bytes than a dial.
+fn written(number: f64, places: u32) -> Box<RawValue> {
+    let unit = 10_i64.pow(places);
     #[expect(
         clippy::cast_possible_truncation,
         clippy::cast_precision_loss,
-        reason = "a difference is at most a few hundred stops"
+        reason = "at most a hundred thousand units of a second, or ten million millimetres"
     )]
-    let scaled = (stops.get() * unit as f64).round() as i64;
+    let scaled = (number * unit as f64).round() as i64;
     let sign = if scaled < 0 { "-" } else { "" };
     let (whole, part) = (scaled.abs() / unit, scaled.abs() % unit);
-    let digits = format!("{part:0PLACES$}");
+    let digits = format!("{part:0places$}", places = places as usize);
     let digits = digits.trim_end_matches('0');
     let digits = if digits.is_empty() { "0" } else { digits };
     RawValue::from_string(format!("{sign}{whole}.{digits}")).expect("a decimal is JSON")
@@ -391,7 +465,7 @@ pub(crate) fn encode_camera(own: &OwnCamera) -> String {
     let form = own.form.clone();
     json(&CameraRecord {
         format: CAMERA_FORMAT.to_owned(),
-        version: VERSION,
+        version: CAMERA_VERSION,
         id: own.id.clone(),
         name: form.name,
         times: form.times,
@@ -402,7 +476,7 @@ pub(crate) fn encode_camera(own: &OwnCamera) -> String {
 }
 
 pub(crate) fn decode_camera(key: &str, text: &str) -> Result<OwnCamera, Unreadable> {
-    let mut record = Entries::of(text, CAMERA_FORMAT)?;
+    let mut record = Entries::of(text, CAMERA_FORMAT, CAMERA_VERSION)?;
     let id = record.text("id")?;
     let form = CameraForm {
         name: record.text("name")?,
@@ -472,19 +546,143 @@ pub(crate) fn setting_text(state: &State) -> String {
     })
 }
 
+/// A setting without anything that version 2 brought is written as version 1, so that older pages read it.
+fn version_of(state: &State) -> u32 {
+    let before = state.before_link.as_deref().map_or(1, version_of);
+    before.max(if is_plain(state) { 1 } else { 2 })
+}
+
+/// Whether a setting, without the one kept behind it, says nothing that version 1 cannot say.
+pub(crate) fn is_plain(state: &State) -> bool {
+    state.from.is_empty()
+        && state.lines().is_empty()
+        && state.long().is_none()
+        && state.depth().is_none()
+}
+
+fn line_record(line: &Line) -> LineRecord {
+    LineRecord {
+        kind: key_of(&LINE_KINDS, &line.kind()),
+        name: line.name().to_owned(),
+        light_stops: number(line.effect()),
+        counts: line.on(),
+    }
+}
+
+fn line_of(value: Value) -> Result<Line, Unreadable> {
+    let mut record = Entries::from(Some(value))?;
+    let kind = value_of(&LINE_KINDS, &record.text("kind")?)?;
+    let name = record.text("name")?;
+    let effect = Stops::new(record.number_or_nought("light_stops")?);
+    let on = record.flag("counts")?;
+    record.end()?;
+    let line = effect
+        .ok()
+        .and_then(|effect| Line::new(kind, &name, effect).ok());
+    Ok(line.ok_or(Unreadable::Damaged)?.counted(on))
+}
+
+fn long_record(long: &Long) -> LongRecord {
+    let mut record = LongRecord {
+        name: long.name().to_owned(),
+        rule: "power",
+        figures: Vec::new(),
+        rows: Vec::new(),
+        threshold_s: decimal(long.times().threshold()),
+        counts: long.on(),
+    };
+    match long.times().rule() {
+        LongRule::Power { exponent } => record.figures.push(decimal(*exponent)),
+        LongRule::Added { share, exponent } => {
+            record.rule = "added";
+            record.figures.extend([decimal(*share), decimal(*exponent)]);
+        }
+        LongRule::Table(rows) => {
+            record.rule = "table";
+            record.rows.extend(rows.iter().map(|row| row.map(decimal)));
+        }
+    }
+    record
+}
+
+fn long_of(mut record: Entries) -> Result<Long, Unreadable> {
+    let name = record.text("name")?;
+    let rule = record.text("rule")?;
+    let figures = record.numbers_if_any("figures")?;
+    let rows = match record.0.remove("rows") {
+        None => Vec::new(),
+        Some(Value::Array(rows)) => rows
+            .into_iter()
+            .map(|row| match numbers_of(row)?.as_slice() {
+                &[metered, needed] => Ok([metered, needed]),
+                _ => Err(Unreadable::Damaged),
+            })
+            .collect::<Result<_, _>>()?,
+        Some(_) => return Err(Unreadable::Damaged),
+    };
+    let threshold = record.number_or_nought("threshold_s")?;
+    let on = record.flag("counts")?;
+    record.end()?;
+    let rule = match (rule.as_str(), figures.as_slice(), rows.is_empty()) {
+        ("power", &[exponent], true) => LongRule::Power { exponent },
+        ("added", &[share, exponent], true) => LongRule::Added { share, exponent },
+        ("table", [], false) => LongRule::Table(rows),
+        _ => return Err(Unreadable::Damaged),
+    };
+    let times = LongTimes::new(rule, threshold).map_err(|_| Unreadable::Damaged)?;
+    let long = Long::new(&name, times).map_err(|_| Unreadable::Damaged)?;
+    Ok(long.counted(on))
+}
+
+fn depth_record(depth: &Depth) -> DepthRecord {
+    let of = depth.of();
+    DepthRecord {
+        focal_mm: decimal(of.focal()),
+        distance_mm: of.distance().map(millimetres),
+        circle_mm: decimal(of.circle()),
+        circle: depth.circle().to_owned(),
+    }
+}
+
+fn depth_of(mut record: Entries) -> Result<Depth, Unreadable> {
+    let focal = record.number_or_nought("focal_mm")?;
+    let distance = match record.number_or_nought("distance_mm")? {
+        distance if distance > 0.0 => Some(distance),
+        _ => None,
+    };
+    let circle = record.number_or_nought("circle_mm")?;
+    let name = record.text("circle")?;
+    record.end()?;
+    let of = DepthOfField::new(focal, distance, circle).map_err(|_| Unreadable::Damaged)?;
+    Depth::new(of, &name).map_err(|_| Unreadable::Damaged)
+}
+
+fn lines_of(record: &mut Entries) -> Result<Vec<Line>, Unreadable> {
+    let values = match record.0.remove("corrections") {
+        None => return Ok(Vec::new()),
+        Some(Value::Array(values)) if values.len() <= MOST_LINES => values,
+        Some(_) => return Err(Unreadable::Damaged),
+    };
+    values.into_iter().map(line_of).collect()
+}
+
 fn setting_record(state: &State) -> SettingRecord {
     let [time, aperture, sensitivity] = state.reading.marks().map(|mark| label(&mark));
     let shown = state.solution().marks;
     let set = shown.map(|mark| label(&mark));
     SettingRecord {
         format: SETTING_FORMAT.to_owned(),
-        version: VERSION,
+        version: version_of(state),
         reading: ReadingRecord {
             time,
             aperture,
             sensitivity,
             steps: if state.halves { "halves" } else { "thirds" }.to_owned(),
+            from: state.from.clone(),
         },
+        corrections: state.lines().iter().map(line_record).collect(),
+        long_times: state.long().map(long_record),
+        depth: state.depth().map(depth_record),
         film: FilmRecord {
             box_speed: label(&state.box_speed.mark()),
             kind: key_of(&FILMS, &state.film),
@@ -529,7 +727,7 @@ pub(crate) fn decode_setting(
     own: &[OwnCamera],
     renamed: Option<&str>,
 ) -> Result<State, Unreadable> {
-    let record = Entries::of(text, SETTING_FORMAT)?;
+    let record = Entries::of(text, SETTING_FORMAT, SETTING_VERSION)?;
     state_of(record, own, renamed)
 }
 
@@ -554,7 +752,17 @@ fn state_of(
         read_mark(Control::Sensitivity, "sensitivity")?,
     )
     .map_err(damaged)?;
+    let from = read.text_if_any("from")?.unwrap_or_default();
     read.end()?;
+    if from.chars().count() > LONGEST_NAME {
+        return Err(Unreadable::Damaged);
+    }
+    let lines = lines_of(&mut record)?;
+    let long = record
+        .entries_if_any("long_times")?
+        .map(long_of)
+        .transpose()?;
+    let depth = record.entries_if_any("depth")?.map(depth_of).transpose()?;
     let named = record.text("camera")?;
     let camera = renamed.unwrap_or(&named);
     // A camera that is gone (removed in another tab) is no reason to lose the setting.
@@ -623,15 +831,19 @@ fn state_of(
     let before_link = match record.0.remove("before_link") {
         None => None,
         before => Some(Box::new(state_of(
-            Entries::from(before)?.without_head(SETTING_FORMAT)?,
+            Entries::from(before)?.without_head(SETTING_FORMAT, SETTING_VERSION)?,
             own,
             None,
         )?)),
     };
     record.end()?;
-    Ok(State {
+    let state = State {
         reading,
         halves,
+        from,
+        lines,
+        long,
+        depth,
         box_speed: BoxSpeed::new(box_mark).map_err(damaged)?,
         film: kind,
         rounding,
@@ -650,5 +862,7 @@ fn state_of(
         theme: theme.ok_or(Unreadable::Damaged)?,
         tick,
         before_link,
-    })
+    };
+    state.light_is_in_reach().map_err(|_| Unreadable::Damaged)?;
+    Ok(state)
 }

@@ -39,6 +39,8 @@ pub struct ReadingView {
     pub halves: bool,
     /// Asked only where a label has two meanings, else none: a sentence.
     pub two_meanings: Option<String>,
+    /// Where the reading came from, for example `From a photo`; empty if it was typed.
+    pub from: String,
     /// The light, for example `EV 12 at ISO 100`.
     pub light: String,
     /// The same light in cd/m² and lx, with the constants named.
@@ -161,6 +163,8 @@ pub struct Notch {
 pub struct LedgerView {
     /// One line per dial, in dial order; the stops add up to the total.
     pub lines: [LedgerLine; 3],
+    /// Corrections between the reading and the film; those that count are part of the sum.
+    pub corrections: Vec<CorrectionView>,
     /// The sum in words: `As the reading asks` or `⅓ stop more light than the reading asks`.
     pub total: String,
     /// Direction of the sum.
@@ -184,6 +188,19 @@ pub struct LedgerLine {
     pub lean: Lean,
     /// Signed stops for drawing a bar, rounded as the words are; more light is positive.
     pub bar: f64,
+}
+
+/// One correction on the ledger.
+#[derive(Debug, Clone, PartialEq)]
+pub struct CorrectionView {
+    /// Its name: `Filter, factor 8`.
+    pub name: String,
+    /// What it does, in words: `3 stops less light`, or `left out`.
+    pub stops: String,
+    /// Signed stops as the words are rounded, more light positive; zero if it is left out.
+    pub bar: f64,
+    /// Whether it counts.
+    pub on: bool,
 }
 
 /// More light, less light, or neither.
@@ -251,6 +268,10 @@ pub struct FrameView {
     pub support: &'static str,
     /// Whether a tripod is needed.
     pub tripod: bool,
+    /// How long to count where the film needs more than the metered time: `count 15.2 s`; else empty.
+    pub count: String,
+    /// Where the picture is sharp: `sharp from 1.9 m to 3.2 m`; empty where nobody asked.
+    pub sharp: String,
     /// Warnings in words: `wanted 3 stops more light, gives 2⅓`, `same setting as frame 2`.
     pub flags: Vec<String>,
     /// The whole cell as one sentence, for its accessible name.

@@ -7,6 +7,8 @@ use panel::{
 
 /// A setting as version 1 writes it. It has to open for ever.
 const GOLDEN_SETTING: &str = include_str!("golden/setting-1.json");
+/// The same with corrections and where the reading came from, as version 2 writes it.
+const GOLDEN_SETTING_2: &str = include_str!("golden/setting-2.json");
 /// A camera of the user's own as version 1 writes it.
 const GOLDEN_CAMERA: &str = include_str!("golden/camera-1.json");
 const GOLDEN_CAMERA_KEY: &str = "stopkeeper.camera.own-garden-folder-1";
@@ -52,8 +54,45 @@ fn version_1_opens_and_is_written_again_to_the_letter() {
 }
 
 #[test]
+fn version_2_opens_and_is_written_again_to_the_letter() {
+    let opened = store::open(&Found {
+        setting: Some(GOLDEN_SETTING_2.trim_end().to_owned()),
+        ..golden()
+    });
+    assert!(opened.notices.is_empty(), "{:?}", opened.notices);
+    let view = derive(&opened.state);
+    assert_eq!(view.reading.from, "photo", "where the reading came from");
+    let names: Vec<_> = view
+        .ledger
+        .corrections
+        .iter()
+        .map(|line| (line.name.as_str(), line.on))
+        .collect();
+    assert_eq!(
+        names,
+        [
+            ("Left over by the marks", true),
+            ("Filter, factor 5", true),
+            ("Close-up, 1.17 times", false),
+            ("Long times: A film (invented)", true),
+        ],
+        "in the order of counting"
+    );
+    assert_eq!(
+        store::encode_setting(&opened.state),
+        GOLDEN_SETTING_2.trim_end(),
+        "the setting as it was"
+    );
+}
+
+#[test]
 fn every_byte_of_damage_is_survived_and_kept() {
-    let text = GOLDEN_SETTING.trim_end();
+    for text in [GOLDEN_SETTING.trim_end(), GOLDEN_SETTING_2.trim_end()] {
+        every_byte_of(text);
+    }
+}
+
+fn every_byte_of(text: &str) {
     for i in 0..text.len() {
         for replacement in [b'!', b'9'] {
             let mut bytes = text.as_bytes().to_vec();
@@ -105,7 +144,7 @@ fn two_damaged_records_never_share_a_place() {
 
 #[test]
 fn a_newer_version_is_never_written_over() {
-    let newer = GOLDEN_SETTING.replace("\"version\":1", "\"version\":2");
+    let newer = GOLDEN_SETTING.replace("\"version\":1", "\"version\":3");
     let opened = store::open(&Found {
         setting: Some(newer),
         ..golden()
@@ -206,7 +245,7 @@ fn links_that_cannot_be_read_change_nothing() {
             refusal.sentence
         );
     }
-    let newer = apply(&state, &Intent::OpenLink("set2.abc".to_owned())).expect_err("a newer link");
+    let newer = apply(&state, &Intent::OpenLink("set3.abc".to_owned())).expect_err("a newer link");
     assert!(
         newer.sentence.contains("newer version"),
         "{}",

@@ -1,7 +1,10 @@
 //! What has to hold for every setting, camera and gesture.
 
+use exposure::{DepthOfField, LongRule, LongTimes, Mark, Reading, Steps, Stops};
 use panel::{
-    Control, Intent, Lean, Nudge, Save, State, apply, derive, link,
+    Control, Intent, Lean, LedgerView, Nudge, Save, State, apply, derive,
+    light::{Change, Depth, Found as FoundLight, Line, LineKind, Long},
+    link,
     store::{self, Found},
 };
 use proptest::prelude::*;
@@ -54,6 +57,7 @@ fn intent() -> impl Strategy<Value = Intent> {
         1 => key(&["third", "half", "one", "two"]).prop_map(Intent::BracketStep),
         1 => key(&["rising", "falling", "base"]).prop_map(Intent::BracketOrder),
         1 => (0_usize..16).prop_map(Intent::Pick),
+        1 => (0_usize..16, any::<bool>()).prop_map(|(i, on)| Intent::Correct(i, on)),
     ]
 }
 
@@ -64,8 +68,93 @@ fn after(intents: &[Intent]) -> State {
     })
 }
 
+/// A reading at f/8 and ISO 100, with a time so many stops from a second.
+fn reading(stops: i32) -> Reading {
+    let time = if stops < 0 {
+        format!("{}", 1 << -stops)
+    } else {
+        format!("1/{}", 1 << stops)
+    };
+    let mark =
+        |control, text: &str| Mark::parse(control, text, Steps::Third).expect("a usual figure");
+    let (aperture, sensitivity) = (
+        mark(Control::Aperture, "8"),
+        mark(Control::Sensitivity, "100"),
+    );
+    Reading::new(mark(Control::Time, &time), aperture, sensitivity).expect("in order")
+}
+
+fn long() -> impl Strategy<Value = Option<Long>> {
+    let rule = prop_oneof![
+        (1.0..2.0_f64).prop_map(|exponent| LongRule::Power { exponent }),
+        (0.01..0.2_f64).prop_map(|share| LongRule::Added {
+            share,
+            exponent: 1.62
+        }),
+        (2.0..4.0_f64, 1.0..9.0_f64)
+            .prop_map(|(at, more)| LongRule::Table(vec![[at, at], [at * 10.0, at * 10.0 + more]])),
+    ];
+    (rule, any::<bool>(), any::<bool>()).prop_map(|(rule, on, there)| {
+        let times = LongTimes::new(rule, 1.0).expect("within the ranges");
+        there.then(|| {
+            Long::new("Some film", times)
+                .expect("a short name")
+                .counted(on)
+        })
+    })
+}
+
+fn depth() -> impl Strategy<Value = Option<Depth>> {
+    (
+        20.0..300.0_f64,
+        proptest::option::of(500.0..9e6_f64),
+        0.01..0.2_f64,
+    )
+        .prop_map(|(focal, distance, circle)| {
+            let of = DepthOfField::new(focal, distance, circle).expect("within the ranges");
+            Some(Depth::new(of, "Some convention").expect("a short name"))
+        })
+}
+
+/// Anything that the light program can change.
+fn change() -> impl Strategy<Value = Change> {
+    let stops = || (-20.0..20.0_f64).prop_map(Stops::constant);
+    let kinds = [
+        LineKind::Device,
+        LineKind::Filter,
+        LineKind::CloseUp,
+        LineKind::Lens,
+        LineKind::Other,
+    ];
+    prop_oneof![
+        4 => (proptest::sample::select(kinds.to_vec()), "[a-z]{1,3}", stops()).prop_map(|(kind, name, effect)| {
+            Change::Line(Line::new(kind, &name, effect).expect("a short name and at most 20 stops"))
+        }),
+        1 => (0_usize..14).prop_map(Change::Drop),
+        2 => (0_usize..14, any::<bool>()).prop_map(|(i, on)| Change::Count(i, on)),
+        1 => long().prop_map(Change::Long),
+        1 => depth().prop_map(Change::Depth),
+        1 => (-3_i32..12, any::<bool>(), "[a-z ]{0,70}", proptest::collection::vec(("[a-z]{0,4}", stops()), 0..3)).prop_map(
+            |(time, halves, from, lines)| Change::Take(FoundLight { reading: reading(time), halves, from, lines }),
+        ),
+    ]
+}
+
 fn state() -> impl Strategy<Value = State> {
-    proptest::collection::vec(intent(), 0..24).prop_map(|intents| after(&intents))
+    let changes = proptest::collection::vec(change(), 0..6);
+    (proptest::collection::vec(intent(), 0..24), changes).prop_map(|(intents, changes)| {
+        changes.iter().fold(after(&intents), |state, change| {
+            state.with(change).unwrap_or(state)
+        })
+    })
+}
+
+/// The sum of all lines of the ledger as they are printed.
+fn bars(ledger: &LedgerView) -> f64 {
+    let dials = ledger.lines.iter().map(|line| line.bar);
+    dials
+        .chain(ledger.corrections.iter().map(|line| line.bar))
+        .sum()
 }
 
 fn values(state: &State) -> [String; 3] {
@@ -97,7 +186,7 @@ proptest! {
         let ended = after.ledger.reasons.iter().any(|reason| reason.contains(" ends at ") || reason.starts_with("Kept from before"));
         if follows && moved && !ended {
             // What is left is no more than the marks of the follower stand apart.
-            let rest: f64 = after.ledger.lines.iter().map(|line| line.bar).sum();
+            let rest: f64 = bars(&after.ledger);
             let wish = after.ledger.reasons.iter().any(|reason| reason.starts_with("Turned on purpose"));
             let widest = after.dials.iter().flat_map(|dial| dial.face.notches.windows(2))
                 .map(|pair| pair[1].place - pair[0].place).fold(0.0, f64::max);
@@ -128,7 +217,7 @@ proptest! {
     #[test]
     fn the_ledger_adds_up(state in state()) {
         let ledger = derive(&state).ledger;
-        let sum: f64 = ledger.lines.iter().map(|line| line.bar).sum();
+        let sum = bars(&ledger);
         let stated = if sum.abs() < 0.004 { Lean::Even } else if sum > 0.0 { Lean::More } else { Lean::Less };
         let words = if ledger.total.starts_with("As the reading asks") { Lean::Even }
             else if ledger.total.contains("more light") { Lean::More } else { Lean::Less };
@@ -141,6 +230,7 @@ proptest! {
         let mut texts: Vec<String> = vec![view.ledger.total, view.film.against_box, view.bracket.summary];
         texts.extend(view.ledger.reasons);
         texts.extend(view.ledger.lines.into_iter().map(|line| line.stops));
+        texts.extend(view.ledger.corrections.into_iter().map(|line| line.stops));
         texts.extend(view.bracket.frames.into_iter().map(|frame| frame.sentence));
         texts.extend(view.pairs.into_iter().map(|pair| pair.sentence));
         for text in texts {
@@ -158,6 +248,35 @@ proptest! {
         let (under, over) = (usize::from(strip.under), usize::from(strip.over));
         prop_assert!(strip.frames.len() == under + over + 1, "one cell per frame");
         prop_assert_eq!(strip.frames.iter().filter(|frame| frame.base).count(), 1, "one base");
+    }
+
+    /// What the light program does to its copy of the setting arrives on the dial whole, and nothing else moves.
+    #[test]
+    fn the_dial_takes_the_light(state in state(), change in change()) {
+        let changed = state.with(&change);
+        prop_assume!(changed.is_ok());
+        let changed = changed.expect("asked just now");
+        let (taken, outcome) = apply(&state, &Intent::TakeLight(link::fragment(&changed))).expect("our own text");
+        prop_assert_eq!(outcome.save, Save::Setting);
+        prop_assert!(!taken.from_link() || state.from_link());
+        let (taken, changed) = (derive(&taken), derive(&changed));
+        prop_assert_eq!(taken.reading, changed.reading);
+        prop_assert_eq!(taken.ledger.corrections, changed.ledger.corrections);
+        prop_assert_eq!(taken.dials.map(|dial| dial.value), changed.dials.map(|dial| dial.value));
+    }
+
+    /// A correction changes nothing but what the settings amount to, and leaving it out takes that back.
+    #[test]
+    fn a_correction_can_be_left_out(state in state(), stops in -20.0..20.0_f64) {
+        let line = Line::new(LineKind::Other, "Some correction", Stops::constant(stops)).expect("in range");
+        let Ok(with) = state.with(&Change::Line(line)) else { return Ok(()) };
+        let before = state.correction().get();
+        prop_assert!((with.correction().get() - before - stops).abs() < 1e-9);
+        let i = with.lines().iter().position(|line| line.name() == "Some correction").expect("it is there");
+        let without = apply(&with, &Intent::Correct(i, false)).expect("it is there").0;
+        prop_assert!((without.correction().get() - before).abs() < 1e-9);
+        let light = |state: &State| state.light().light().get();
+        prop_assert!((light(&without) - light(&state)).abs() < 1e-9);
     }
 
     #[test]
@@ -193,6 +312,8 @@ proptest! {
             Intent::HandLimit(text.clone()),
             Intent::OpenLink(text.clone()),
             Intent::OpenLink(format!("set1.{text}")),
+            Intent::OpenLink(format!("set2.{text}")),
+            Intent::TakeLight(text.clone()),
             Intent::Camera(text.clone()),
             Intent::CamerasElsewhere(vec![(format!("{}{text}", store::CAMERA_PREFIX), text.clone())]),
             Intent::SaveCamera(None, panel::CameraForm {

@@ -21,6 +21,13 @@ use crate::toolchain::Toolchain;
 
 use optimise::Program;
 
+/// The page's programs: what the compiler calls each, what its files are called, and the folders of its styles.
+const PROGRAMS: [(&str, &str, &[&str]); 3] = [
+    ("web", "app", &["style"]),
+    ("film-book", "book", &["style-parts", "style-book"]),
+    ("light", "light", &["style-parts", "style-light"]),
+];
+
 /// The build profile of the page.
 const PROFILE: &str = "page";
 
@@ -39,10 +46,12 @@ pub fn build(project: &Project, out: &Path) -> Result<()> {
     refuse_foreign_folder(out)?;
     step("Compiling the page", || compile(project, toolchain))?;
     let compiled = toolchain.output_folder(project, PROFILE);
-    let programs = [
-        optimise::program(project, &compiled.join("web.wasm"), "app")?,
-        optimise::program(project, &compiled.join("film-book.wasm"), "book")?,
-    ];
+    let programs = PROGRAMS
+        .iter()
+        .map(|(binary, name, _)| {
+            optimise::program(project, &compiled.join(format!("{binary}.wasm")), name)
+        })
+        .collect::<Result<Vec<_>>>()?;
     step(
         &format!("Laying out the page in {}", shown(project, out)),
         || {
@@ -96,33 +105,30 @@ fn compile(project: &Project, toolchain: Toolchain) -> Result<()> {
 }
 
 /// Every file of the page except the packed copies and the service worker's list, by name.
-fn lay_out(project: &Project, [app, book]: &[Program; 2]) -> Result<BTreeMap<String, Vec<u8>>> {
+fn lay_out(project: &Project, programs: &[Program]) -> Result<BTreeMap<String, Vec<u8>>> {
     let web = project.root().join("web");
-    let style = |folder: &str| -> Result<Vec<u8>> {
-        Ok(slim::css(&styles(&web.join(folder))?).into_bytes())
-    };
-    let parts = [
-        ("app.js", slim::script(&app.script).into_bytes()),
-        ("app.wasm", app.wasm.clone()),
-        ("app.css", style("style")?),
-        ("book.js", slim::script(&book.script).into_bytes()),
-        ("book.wasm", book.wasm.clone()),
-        ("book.css", style("style-book")?),
-    ];
     let mut files = BTreeMap::new();
     let mut names = Vec::new();
-    for (name, contents) in parts {
-        let (stem, extension) = name.split_once('.').context("a name with a kind")?;
-        let hashed = hashed(stem, extension, &contents);
-        names.push((name, hashed.clone()));
-        files.insert(hashed, contents);
+    for ((_, name, folders), program) in PROGRAMS.iter().zip(programs) {
+        let style = folders
+            .iter()
+            .map(|folder| styles(&web.join(folder)))
+            .collect::<Result<String>>()?;
+        let parts = [
+            ("js", slim::script(&program.script).into_bytes()),
+            ("wasm", program.wasm.clone()),
+            ("css", slim::css(&style).into_bytes()),
+        ];
+        for (extension, contents) in parts {
+            let hashed = hashed(name, extension, &contents);
+            names.push((format!("{name}.{extension}"), hashed.clone()));
+            files.insert(hashed, contents);
+        }
+        files.extend(program.snippets.clone());
     }
     let page = read_text(&web.join("index.html"))?;
     let page = template::fill(&page, &names).context("web/index.html")?;
     files.insert("index.html".to_owned(), slim::html(&page).into_bytes());
-    for (name, contents) in app.snippets.iter().chain(&book.snippets) {
-        files.insert(name.clone(), contents.clone());
-    }
     let site = web.join("site");
     for name in files_below(&site)? {
         let mut contents = read(&site.join(&name))?;

@@ -55,12 +55,15 @@ fn length(path: &Path) -> Result<u64> {
         .len())
 }
 
-/// Page, scripts, program, styles and manifest; the worker, the icons and the film book come when the dial already turns.
+/// What the names of the parts begin with that are fetched when they are first opened.
+const LATER: [&str; 2] = ["book-", "light-"];
+
+/// Page, scripts, program, styles and manifest; the worker, the icons and the other parts come when the dial already turns.
 fn is_needed(name: &str) -> bool {
     let kind = name.rsplit('.').next().unwrap_or_default();
     matches!(kind, "html" | "js" | "wasm" | "css" | "webmanifest")
         && name != "sw.js"
-        && !name.starts_with("book-")
+        && !LATER.iter().any(|part| name.starts_with(part))
 }
 
 fn within(needed: u64) -> Result<()> {
@@ -99,6 +102,8 @@ mod tests {
             "icon.svg",
             "icons/icon-192.png",
             "book-0123abcd.wasm",
+            "light-0123abcd.wasm",
+            "light-0123abcd.css",
         ] {
             assert!(!is_needed(name), "{name}");
         }

@@ -30,7 +30,9 @@ const ARROWS: [(&str, &[&str]); 6] = [
     ("web/Cargo.toml", &["exposure", "book", "readings", "panel"]),
 ];
 
-const OWN: [&str; 7] = ["exposure", "book", "readings", "panel", "web", "tests", "xtask"];
+const OWN: [&str; 7] = [
+    "exposure", "book", "readings", "panel", "web", "tests", "xtask",
+];
 
 const DOCUMENT: &str = "DEVELOPERS.md";
 const INTENTS: &str = "crates/panel/src/intent.rs";

@@ -5,8 +5,8 @@
 pub(crate) mod clipboard;
 pub(crate) mod clock;
 pub(crate) mod files;
-pub(crate) mod film_book;
 pub(crate) mod page;
+pub(crate) mod part;
 pub(crate) mod storage;
 pub(crate) mod update;
 pub(crate) mod vibration;

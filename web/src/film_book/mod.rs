@@ -4,7 +4,6 @@
 
 mod batch;
 mod cover;
-mod form;
 mod kit;
 mod new_film;
 mod papers;
@@ -21,22 +20,24 @@ use panel::handover;
 
 use self::room::{Place, Room};
 use crate::{
-    browser::film_book,
+    browser::part,
+    form,
     piece::{button, flag, never, paragraph, text},
+    sheet,
 };
 
 /// The whole book, a sheet over the page that is opened by messages from the dial.
 #[component]
 pub(crate) fn FilmBook() -> impl IntoView {
-    film_book::mark("stopkeeper-book-starts");
+    part::mark("stopkeeper-book-starts");
     let room = Room::open();
     let dialog = NodeRef::<html::Dialog>::new();
-    film_book::on_message(move |message| {
+    part::on_message(part::BOOK, move |message| {
         if let Some(dialog) = dialog.get_untracked() {
             // OK to ignore: it fails only where it is open already.
             let _ = dialog.show_modal();
         }
-        request_animation_frame(|| film_book::mark("stopkeeper-book-shows"));
+        request_animation_frame(|| part::mark("stopkeeper-book-shows"));
         if message.is_empty() {
             return;
         }
@@ -66,25 +67,22 @@ pub(crate) fn FilmBook() -> impl IntoView {
     let undo = text(move || room.would_undo().unwrap_or_default());
     let notices = text(move || room.notice_lines());
     view! {
-        <dialog class="sheet film-book" node_ref=dialog aria-labelledby="film-book-title">
-            <div class="sheet-head">
-                {button(
-                    "quiet",
-                    "Back",
-                    flag(move || room.place.get() == Place::Cover),
-                    move || room.back(),
-                )}
-                <h2 id="film-book-title">{title}</h2>
-                {button("", "Close", never(), close)}
-            </div>
+        <dialog class="sheet part film-book" node_ref=dialog aria-labelledby="film-book-title">
+            {sheet::part_head(
+                "film-book-title",
+                title,
+                flag(move || room.place.get() == Place::Cover),
+                move || room.back(),
+                close,
+            )}
             <div class="sheet-body">
                 <p class="notice" hidden=flag(move || notices.with(String::is_empty))>
                     {notices}
                 </p>
                 {page}
             </div>
-            <div class="film-book-foot">
-                <p class="film-book-said" role="status">
+            <div class="part-foot">
+                <p class="part-said" role="status">
                     {room.said}
                 </p>
                 <div class="row">

@@ -1,9 +1,9 @@
 //! Properties of every edit: the plan stays, undo goes back to the start exactly, and what is written can be read.
 
 use book::{
-    Book, Conclusion, Date, Desk, Development, Device, DeviceSteps, Edit, Extra, Fate, Grade, Key,
-    Kind, Lens, Loading, NewScene, Plan, Planned, Run, Scans, Slip, Storage, Tick, Verdict,
-    conclude, encode, open, rows,
+    Book, Conclusion, Correction, Date, Desk, Development, Device, DeviceSteps, Edit, Extra, Fate,
+    Grade, Key, Kind, Lens, Light, Loading, NewScene, Plan, Planned, Run, Scans, Slip, Storage,
+    Tick, Verdict, conclude, encode, open, rows,
 };
 use proptest::prelude::*;
 
@@ -35,6 +35,17 @@ fn planned(n: u16) -> Vec<Planned> {
         .map(|(at, twelfths)| Planned {
             set: setting(at, "f/8"),
             more_light_twelfths: *twelfths,
+        })
+        .collect()
+}
+
+/// Corrections between reading and film, in thousandths.
+fn behind(thousandths: &[i32]) -> Vec<Correction> {
+    thousandths
+        .iter()
+        .map(|thousandths| Correction {
+            name: format!("Filter “{thousandths}”"),
+            thousandths: *thousandths,
         })
         .collect()
 }
@@ -141,16 +152,22 @@ fn edit(book: &Book, (what, a, b): Op) -> Edit {
             roll,
             scene: NewScene {
                 name: text,
-                light: corrected(
-                    light(
-                        "100",
-                        "1/125",
-                        "8",
-                        pick(&[None, Some("2024-05-01T10:00")], b),
+                light: Light {
+                    // One of them is out of range and refused, here as there.
+                    corrections: pick(
+                        &[vec![], vec![], behind(&[-3000, 83]), behind(&[20_001])],
+                        a,
                     ),
-                    // One of them is out of range and refused.
-                    pick(&[0, 12, -4, 5, 121], b),
-                ),
+                    ..corrected(
+                        light(
+                            "100",
+                            "1/125",
+                            "8",
+                            pick(&[None, Some("2024-05-01T10:00")], b),
+                        ),
+                        pick(&[0, 12, -4, 5, 121], b),
+                    )
+                },
                 rating: speed("100"),
                 base: setting("1/125", "f/8"),
             },

@@ -27,7 +27,10 @@ pub fn decimal(number: f64, places: u8) -> String {
     let places = places.min(6);
     let unit = 10_i64.pow(u32::from(places));
     #[expect(clippy::cast_precision_loss, reason = "a power of ten up to a million")]
-    let scaled = (number * unit as f64).round().clamp(-9e15, 9e15) as i64;
+    let scaled = number * unit as f64;
+    // A value that is a tie but for arithmetic noise goes away from zero, so that it reads the same after a reload.
+    let noise = (scaled.abs() * 1e-9).min(1e-3).copysign(scaled);
+    let scaled = (scaled + noise).round().clamp(-9e15, 9e15) as i64;
     let sign = if scaled < 0 { "−" } else { "" };
     let (whole, rest) = (scaled.abs() / unit, scaled.abs() % unit);
     if rest == 0 {

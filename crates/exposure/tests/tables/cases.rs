@@ -666,7 +666,7 @@ fn ledger_of_a_frame() {
         aperture("11", Steps::Full),
         speed("400"),
     ];
-    let ledger = Ledger::new(&read, &set);
+    let ledger = Ledger::new(&read, &set, []);
     for (control, line) in Control::ALL.into_iter().zip([2.0, 0.0, 2.0]) {
         close(
             control.name(),
@@ -676,5 +676,5 @@ fn ledger_of_a_frame() {
         );
     }
     close("total", ledger.total.get(), 4.0, EXACT);
-    assert_eq!(ledger.in_parts(6), ([12, 0, 12], 24), "in sixths");
+    assert_eq!(ledger.in_parts(6), (vec![12, 0, 12], 24), "in sixths");
 }

@@ -27,13 +27,13 @@ fn traits() {
     macro_rules! each {
         ($check:ident: $($name:ty),+ $(,)?) => { $($check::<$name>();)+ };
     }
-    each!(copied: Stops, Ev, Tv, Av, Sv, Bv, Place, Twelfths, Mark, Choice, Reading, Solution, Pair, Ledger, Bracket, Frame,
+    each!(copied: Stops, Ev, Tv, Av, Sv, Bv, Place, Twelfths, Mark, Choice, Reading, Solution, Pair, Bracket, Frame,
         BoxSpeed, ExposureIndex, MeterSpeed, Constants, Range, Kind, Control, Steps, FilmKind, Prefer, End, BracketStep, Order,
         Problem<'static>, DepthOfField, Sharp, Format, Circle, Filter, Given, Printed, Published,
         Extension, Transmission, LeafAtSmallStop, Timings, Tolerance, VideoTime, Flash, Fill, Source, Contact, Unit, Law, PublishedLong);
-    each!(plain: Scale, Camera, Error, Problem<'_>, LongTimes, LongRule);
-    each!(compared: Stops, Ev, Tv, Av, Sv, Bv, Place, Mark, Choice, Reading, Solution, Pair, Ledger, Bracket, Frame, BoxSpeed,
-        ExposureIndex, MeterSpeed, Constants, Range, Kind, Scale, Camera, Error, DepthOfField, Sharp, Format, LongTimes, LongRule, Filter, Given, Printed, Published, Extension, Transmission,
+    each!(plain: Scale, Camera, Ledger, Error, Problem<'_>, LongTimes, LongRule);
+    each!(compared: Stops, Ev, Tv, Av, Sv, Bv, Place, Mark, Choice, Reading, Solution, Pair, Bracket, Frame, BoxSpeed,
+        ExposureIndex, MeterSpeed, Constants, Range, Kind, Scale, Camera, Ledger, Error, DepthOfField, Sharp, Format, LongTimes, LongRule, Filter, Given, Printed, Published, Extension, Transmission,
         LeafAtSmallStop, Timings, VideoTime, Flash, Fill, Contact, Law, PublishedLong);
     each!(exact: Twelfths, Control, Steps, FilmKind, Prefer, End, BracketStep, Order, Circle, Tolerance, Source, Unit);
     fn error<T: core::error::Error>() {}

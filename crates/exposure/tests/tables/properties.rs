@@ -579,13 +579,15 @@ proptest! {
     fn ledger_adds_up(
         reading in any_reading(),
         set in (any_mark(Control::Time), any_mark(Control::Aperture), any_mark(Control::Sensitivity)),
+        corrections in proptest::collection::vec((-20.0..20.0_f64).prop_map(Stops::constant), 0..12),
         parts in prop_oneof![Just(6_u8), Just(100_u8), 1..=100_u8],
     ) {
         let set = [set.0, set.1, set.2];
-        let ledger = Ledger::new(&reading, &set);
-        let sum: Stops = ledger.lines.into_iter().sum();
+        let ledger = Ledger::new(&reading, &set, corrections.iter().copied());
+        let sum: Stops = ledger.lines.iter().copied().sum();
         prop_assert!((sum.get() - ledger.total.get()).abs() < SUMS);
-        prop_assert!((reading.difference(&set).get() - ledger.total.get()).abs() < SUMS);
+        let more: Stops = corrections.into_iter().sum();
+        prop_assert!((reading.difference(&set).get() + more.get() - ledger.total.get()).abs() < SUMS);
         let (lines, total) = ledger.in_parts(parts);
         prop_assert_eq!(lines.iter().sum::<i32>(), total);
         let off = |part: i32, stops: Stops| (f64::from(part) - stops.get() * f64::from(parts)).abs();

@@ -3,7 +3,7 @@
 use anyhow::{Context, Result, bail};
 
 /// Replaces every `{{key}}`; a key that is not among the values, or a value that is never used, is an error.
-pub(crate) fn fill(text: &str, values: &[(&str, String)]) -> Result<String> {
+pub(crate) fn fill(text: &str, values: &[(String, String)]) -> Result<String> {
     let mut filled = String::with_capacity(text.len());
     let mut used = vec![false; values.len()];
     let mut rest = text;
@@ -13,7 +13,7 @@ pub(crate) fn fill(text: &str, values: &[(&str, String)]) -> Result<String> {
             .context("a \"{{\" has no \"}}\" after it")?;
         let position = values
             .iter()
-            .position(|(name, _)| *name == key.trim())
+            .position(|(name, _)| name == key.trim())
             .with_context(|| format!("nothing is called {{{{{key}}}}}"))?;
         used[position] = true;
         filled.push_str(before);
@@ -31,8 +31,10 @@ pub(crate) fn fill(text: &str, values: &[(&str, String)]) -> Result<String> {
 mod tests {
     use super::*;
 
-    fn values() -> Vec<(&'static str, String)> {
-        vec![("a.js", "a-1.js".to_owned()), ("b", "B".to_owned())]
+    fn values() -> Vec<(String, String)> {
+        [("a.js", "a-1.js"), ("b", "B")]
+            .map(|(key, value)| (key.to_owned(), value.to_owned()))
+            .into()
     }
 
     #[test]

@@ -2,7 +2,7 @@
 
 use leptos::prelude::*;
 
-use crate::sheet::Sheet;
+use super::room::Room;
 
 const SECTIONS: &[(&str, &[&str])] = &[
     (
@@ -72,14 +72,8 @@ const SECTIONS: &[(&str, &[&str])] = &[
     ),
 ];
 
-/// The button "How this counts" and the sheet behind it.
-#[component]
-pub(crate) fn Counts() -> impl IntoView {
-    view! {
-        <Sheet name="How this counts" id="counts-title">
-            {SECTIONS.iter().map(section).collect_view()}
-        </Sheet>
-    }
+pub(super) fn page(_: Room) -> AnyView {
+    SECTIONS.iter().map(section).collect_view().into_any()
 }
 
 fn section((title, paragraphs): &(&'static str, &'static [&'static str])) -> impl IntoView + use<> {

@@ -1,4 +1,4 @@
-//! Fields of the film book's forms: what is typed lives in a signal until the form is sent.
+//! Fields of the forms of the other parts: what is typed lives in a signal until the form is sent.
 
 use leptos::prelude::*;
 
@@ -8,7 +8,7 @@ use crate::{
 };
 
 /// A field for text, with a line under it that says what may be typed.
-pub(super) fn entry(
+pub(crate) fn entry(
     id: &'static str,
     label: &'static str,
     hint: &'static str,
@@ -31,7 +31,7 @@ pub(super) fn entry(
 }
 
 /// A choice from a list that may change.
-pub(super) fn choice(
+pub(crate) fn choice(
     id: &'static str,
     label: &'static str,
     options: Signal<Options>,
@@ -49,7 +49,7 @@ pub(super) fn choice(
 }
 
 /// A list of choices that stays as it is.
-pub(super) fn fixed<'a>(list: impl IntoIterator<Item = (&'a str, &'a str)>) -> Signal<Options> {
+pub(crate) fn fixed<'a>(list: impl IntoIterator<Item = (&'a str, &'a str)>) -> Signal<Options> {
     let list: Options = list
         .into_iter()
         .map(|(key, name)| (key.to_owned(), name.to_owned()))
@@ -58,7 +58,7 @@ pub(super) fn fixed<'a>(list: impl IntoIterator<Item = (&'a str, &'a str)>) -> S
 }
 
 /// A box to tick.
-pub(super) fn tick(label: &'static str, ticked: RwSignal<bool>) -> impl IntoView {
+pub(crate) fn tick(label: &'static str, ticked: RwSignal<bool>) -> impl IntoView {
     view! {
         <label class="pick">
             <input
@@ -72,12 +72,12 @@ pub(super) fn tick(label: &'static str, ticked: RwSignal<bool>) -> impl IntoView
 }
 
 /// What was typed, without the white space around it.
-pub(super) fn typed(field: RwSignal<String>) -> String {
+pub(crate) fn typed(field: RwSignal<String>) -> String {
     field.with_untracked(|text| text.trim().to_owned())
 }
 
-/// A button whose words are made of the book's.
-pub(super) fn entry_button(
+/// A button whose words are made elsewhere.
+pub(crate) fn entry_button(
     class: &'static str,
     words: String,
     action: impl Fn() + 'static,

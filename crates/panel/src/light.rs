@@ -1,0 +1,426 @@
+//! Where a reading came from, and every correction between it and the film: visible lines that can be left out.
+//!
+//! The dial shows and counts them. They are found and entered in a program of their own, which gets the whole setting,
+//! makes a changed one with [`State::with`], and hands it back.
+//!
+//! ```
+//! use exposure::Stops;
+//! use panel::{State, light::{Change, Line, LineKind}};
+//!
+//! let filter = Line::new(LineKind::Filter, "Filter, factor 8", Stops::constant(-3.0)).unwrap();
+//! let state = State::default().with(&Change::Line(filter)).unwrap();
+//! assert_eq!(state.lines()[0].name(), "Filter, factor 8");
+//! // The film needs three stops more than the reading says.
+//! assert!((state.light().light().get() + 3.0 - state.reading().light().get()).abs() < 1e-9);
+//! ```
+
+use exposure::{Camera, DepthOfField, FilmKind, LongTimes, Mark, Reading, Stops};
+
+use crate::{intent::Refusal, state::State};
+
+/// Most lines at a time.
+pub const MOST_LINES: usize = 12;
+/// Longest name of a line, or of where a reading came from, in characters.
+pub const LONGEST_NAME: usize = 60;
+/// A line takes or gives at most so much.
+pub const MOST_STOPS: Stops = Stops::constant(20.0);
+
+/// What a correction is about, in the order in which corrections are counted (common practice, no source): the reading and
+/// its device first, then what stands between the subject and the film.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum LineKind {
+    /// Belongs to this one reading: a tone that was placed, compensation taken out, what standard marks leave over.
+    /// Goes when another reading is taken.
+    Reading,
+    /// The reading device asks for too much or too little.
+    Device,
+    /// A filter.
+    Filter,
+    /// A lens moved out for a near subject.
+    CloseUp,
+    /// Light lost in the lens.
+    Lens,
+    /// The shutter gives more or less than is engraved.
+    Shutter,
+    /// Anything else that the user wants counted.
+    Other,
+}
+
+/// Keys of the kinds in records.
+pub(crate) const LINE_KINDS: [(&str, LineKind); 7] = [
+    ("reading", LineKind::Reading),
+    ("device", LineKind::Device),
+    ("filter", LineKind::Filter),
+    ("close_up", LineKind::CloseUp),
+    ("lens", LineKind::Lens),
+    ("shutter", LineKind::Shutter),
+    ("other", LineKind::Other),
+];
+
+/// One correction.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Line {
+    kind: LineKind,
+    name: String,
+    effect: Stops,
+    on: bool,
+}
+
+impl Line {
+    /// A correction that counts; `effect` is what it does to the light on the film, so that a filter's is negative. It is
+    /// kept to a billionth of a stop.
+    ///
+    /// # Errors
+    ///
+    /// A sentence, where the name is empty or longer than [`LONGEST_NAME`], or the effect beyond [`MOST_STOPS`].
+    pub fn new(kind: LineKind, name: &str, effect: Stops) -> Result<Self, Refusal> {
+        let name = short(name, "A correction")?;
+        if effect.size() > MOST_STOPS {
+            return refused("A correction can be 20 stops at most.");
+        }
+        // As a record writes it, so that a reload changes nothing.
+        let effect = Stops::new((effect.get() * 1e9).round() / 1e9)?;
+        Ok(Self {
+            kind,
+            name,
+            effect,
+            on: true,
+        })
+    }
+
+    /// The same, counted or left out.
+    #[must_use]
+    pub fn counted(self, on: bool) -> Self {
+        Self { on, ..self }
+    }
+
+    /// What it is about.
+    #[must_use]
+    pub const fn kind(&self) -> LineKind {
+        self.kind
+    }
+
+    /// Its name.
+    #[must_use]
+    pub fn name(&self) -> &str {
+        &self.name
+    }
+
+    /// What it does to the light on the film; positive is more light.
+    #[must_use]
+    pub const fn effect(&self) -> Stops {
+        self.effect
+    }
+
+    /// Whether it counts.
+    #[must_use]
+    pub const fn on(&self) -> bool {
+        self.on
+    }
+}
+
+/// What a film needs at long times, the last of all corrections.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Long {
+    name: String,
+    times: LongTimes,
+    on: bool,
+}
+
+impl Long {
+    /// Counts from now on; the name says whose figures these are.
+    ///
+    /// # Errors
+    ///
+    /// A sentence, where the name is empty or longer than [`LONGEST_NAME`].
+    pub fn new(name: &str, times: LongTimes) -> Result<Self, Refusal> {
+        Ok(Self {
+            name: short(name, "A rule for long times")?,
+            times,
+            on: true,
+        })
+    }
+
+    /// The same, counted or left out.
+    #[must_use]
+    pub fn counted(self, on: bool) -> Self {
+        Self { on, ..self }
+    }
+
+    /// Whose figures these are.
+    #[must_use]
+    pub fn name(&self) -> &str {
+        &self.name
+    }
+
+    /// The rule and where it begins.
+    #[must_use]
+    pub const fn times(&self) -> &LongTimes {
+        &self.times
+    }
+
+    /// Whether it counts.
+    #[must_use]
+    pub const fn on(&self) -> bool {
+        self.on
+    }
+}
+
+/// How depth of field is worked out for each frame.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Depth {
+    of: DepthOfField,
+    circle: String,
+}
+
+impl Depth {
+    /// Focal length, distance and circle of confusion, and the name of the convention that the circle follows.
+    ///
+    /// # Errors
+    ///
+    /// A sentence, where the name is empty or longer than [`LONGEST_NAME`].
+    pub fn new(of: DepthOfField, circle: &str) -> Result<Self, Refusal> {
+        let circle = short(circle, "A circle of confusion")?;
+        Ok(Self { of, circle })
+    }
+
+    /// Focal length, distance and circle.
+    #[must_use]
+    pub const fn of(&self) -> &DepthOfField {
+        &self.of
+    }
+
+    /// Name of the convention.
+    #[must_use]
+    pub fn circle(&self) -> &str {
+        &self.circle
+    }
+}
+
+/// A reading that was found, with what belongs to it alone.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Found {
+    /// Time, aperture and sensitivity.
+    pub reading: Reading,
+    /// Whether its marks are read in halves.
+    pub halves: bool,
+    /// Where it came from, at most [`LONGEST_NAME`] characters: `photo`, `scene table: open shade`.
+    pub from: String,
+    /// What belongs to it: name and effect of each line.
+    pub lines: Vec<(String, Stops)>,
+}
+
+/// One change of what the light program finds and enters.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Change {
+    /// Takes a reading; lines of the last reading go, lines of this one come.
+    Take(Found),
+    /// Adds a line, or puts it in the place of the one of the same kind and name.
+    Line(Line),
+    /// Takes a line away, by its index in [`State::lines`].
+    Drop(usize),
+    /// Counts a line or leaves it out. One past the last line is what the film needs at long times.
+    Count(usize, bool),
+    /// What the film needs at long times; none takes it away.
+    Long(Option<Long>),
+    /// How depth of field is worked out; none takes it away.
+    Depth(Option<Depth>),
+}
+
+/// A text of a person's, without what would spoil a line of print.
+fn short(text: &str, what: &str) -> Result<String, Refusal> {
+    let text: String = text
+        .chars()
+        .map(|c| if c.is_control() { ' ' } else { c })
+        .collect();
+    let text = text.trim();
+    if text.is_empty() {
+        return refused(&format!("{what} needs a name."));
+    }
+    if text.chars().count() > LONGEST_NAME {
+        return refused(&format!(
+            "{what} can have a name of {LONGEST_NAME} characters at most."
+        ));
+    }
+    Ok(text.to_owned())
+}
+
+fn refused<T>(sentence: &str) -> Result<T, Refusal> {
+    Err(Refusal {
+        sentence: sentence.to_owned(),
+    })
+}
+
+impl State {
+    /// The reading as it was taken.
+    #[must_use]
+    pub const fn reading(&self) -> &Reading {
+        &self.reading
+    }
+
+    /// Where it came from; empty if it was typed.
+    #[must_use]
+    pub fn reading_from(&self) -> &str {
+        &self.from
+    }
+
+    /// Whether the reading's marks are read in halves.
+    #[must_use]
+    pub const fn reads_halves(&self) -> bool {
+        self.halves
+    }
+
+    /// All corrections, in the order in which they count.
+    #[must_use]
+    pub fn lines(&self) -> &[Line] {
+        &self.lines
+    }
+
+    /// What the film needs at long times.
+    #[must_use]
+    pub const fn long(&self) -> Option<&Long> {
+        self.long.as_ref()
+    }
+
+    /// How depth of field is worked out.
+    #[must_use]
+    pub const fn depth(&self) -> Option<&Depth> {
+        self.depth.as_ref()
+    }
+
+    /// The rule for long times, where there is one that counts.
+    pub(crate) fn long_times(&self) -> Option<&LongTimes> {
+        self.long.as_ref().filter(|long| long.on).map(Long::times)
+    }
+
+    /// What the corrections that count do to the light on the film; positive is more light.
+    #[must_use]
+    pub fn correction(&self) -> Stops {
+        self.counted().map(Line::effect).sum()
+    }
+
+    /// The corrections that count.
+    pub(crate) fn counted(&self) -> impl Iterator<Item = &Line> {
+        self.lines.iter().filter(|line| line.on)
+    }
+
+    /// The reading with all corrections that count: what the dials answer to.
+    #[must_use]
+    pub fn light(&self) -> Reading {
+        let effect = self.correction();
+        if effect.is_even() {
+            return self.reading;
+        }
+        // OK to fall back: no change is taken that leads beyond the range.
+        self.reading.corrected(-effect).unwrap_or(self.reading)
+    }
+
+    /// The settings on the dials: time, aperture, rating.
+    #[must_use]
+    pub fn set(&self) -> [Mark; 3] {
+        self.solution().marks
+    }
+
+    /// The chosen camera.
+    #[must_use]
+    pub fn camera(&self) -> &Camera {
+        &self.equipment.camera
+    }
+
+    /// Name of the chosen camera.
+    #[must_use]
+    pub fn camera_name(&self) -> &str {
+        &self.equipment.form.name
+    }
+
+    /// The film type.
+    #[must_use]
+    pub const fn film_kind(&self) -> FilmKind {
+        self.film
+    }
+
+    /// The slowest time that is held by hand.
+    #[must_use]
+    pub fn hand_held_limit(&self) -> Mark {
+        self.limit()
+    }
+
+    /// Makes the changed state; the free dials make up for the difference.
+    ///
+    /// # Errors
+    ///
+    /// A sentence, where the change cannot be taken; the state given stays as it is.
+    pub fn with(&self, change: &Change) -> Result<Self, Refusal> {
+        let mut next = self.clone();
+        next.come_to_rest(next.lead.control);
+        next.put(change)?;
+        next.light_is_in_reach()?;
+        next.solve_anew();
+        Ok(next)
+    }
+
+    fn put(&mut self, change: &Change) -> Result<(), Refusal> {
+        match change {
+            Change::Take(found) => {
+                let lines = found
+                    .lines
+                    .iter()
+                    .map(|(name, effect)| Line::new(LineKind::Reading, name, *effect))
+                    .collect::<Result<Vec<_>, _>>()?;
+                self.from = short(&found.from, "A reading")?;
+                self.reading = found.reading;
+                self.halves = found.halves;
+                self.lines.retain(|line| line.kind != LineKind::Reading);
+                for line in lines {
+                    self.add(line)?;
+                }
+            }
+            Change::Line(line) => self.add(line.clone())?,
+            Change::Drop(i) => {
+                if *i >= self.lines.len() {
+                    return refused("That correction is no longer there.");
+                }
+                self.lines.remove(*i);
+            }
+            Change::Count(i, on) => {
+                let is_long = *i == self.lines.len();
+                match (self.lines.get_mut(*i), &mut self.long) {
+                    (Some(line), _) => line.on = *on,
+                    (None, Some(long)) if is_long => long.on = *on,
+                    _ => return refused("That correction is no longer there."),
+                }
+            }
+            Change::Long(long) => self.long.clone_from(long),
+            Change::Depth(depth) => self.depth.clone_from(depth),
+        }
+        Ok(())
+    }
+
+    fn add(&mut self, line: Line) -> Result<(), Refusal> {
+        let same = |other: &&mut Line| other.kind == line.kind && other.name == line.name;
+        if let Some(other) = self.lines.iter_mut().find(same) {
+            *other = line;
+            return Ok(());
+        }
+        if self.lines.len() >= MOST_LINES {
+            return refused("Twelve corrections at most can be kept; take one away first.");
+        }
+        let at = self
+            .lines
+            .iter()
+            .position(|other| other.kind > line.kind)
+            .unwrap_or(self.lines.len());
+        self.lines.insert(at, line);
+        Ok(())
+    }
+
+    /// Refuses corrections that together lead beyond any light.
+    pub(crate) fn light_is_in_reach(&self) -> Result<(), Refusal> {
+        match self.reading.corrected(-self.correction()) {
+            Ok(_) => Ok(()),
+            Err(_) => {
+                refused("All corrections together lead beyond any light that can be counted.")
+            }
+        }
+    }
+}

@@ -1,0 +1,72 @@
+//! The way from the dial to the other parts of the page, programs of their own that are fetched when they are first opened,
+//! and the way back.
+
+use js_sys::{Function, Reflect};
+use leptos::ev::Custom;
+use leptos::prelude::{on_cleanup, window_event_listener};
+use wasm_bindgen::{JsCast, JsValue};
+use web_sys::{CustomEvent, CustomEventInit};
+
+/// The film book.
+pub(crate) const BOOK: &str = "book";
+/// The light: readings and corrections.
+pub(crate) const LIGHT: &str = "light";
+
+/// Name of the start script's function that opens a part.
+const OPEN: &str = "stopkeeperOpen";
+
+/// Opens a part with a message to it.
+pub(crate) fn open(part: &str, message: &str) {
+    let Some(window) = web_sys::window() else {
+        return;
+    };
+    let function = Reflect::get(&window, &JsValue::from_str(OPEN))
+        .ok()
+        .and_then(|value| value.dyn_into::<Function>().ok());
+    if let Some(function) = function {
+        let (part, message) = (JsValue::from_str(part), JsValue::from_str(message));
+        // OK to ignore: a failure comes as an event of its own.
+        let _ = function.call2(&window, &part, &message);
+    }
+}
+
+/// Leaves a mark for whoever measures the page.
+pub(crate) fn mark(name: &str) {
+    if let Some(performance) = web_sys::window().and_then(|window| window.performance()) {
+        // OK to ignore: nothing but a measurement misses it.
+        let _ = performance.mark(name);
+    }
+}
+
+/// Calls back when a part could not be fetched.
+pub(crate) fn on_failure(part: &str, call: impl Fn() + 'static) {
+    on_told(&format!("{part}-failed"), move |_| call());
+}
+
+/// Calls back with each message to a part once it is there.
+pub(crate) fn on_message(part: &str, call: impl Fn(String) + 'static) {
+    on_told(part, call);
+}
+
+/// Tells the other programs on the page something, each of which may listen under the name or not.
+pub(crate) fn tell(name: &str, text: &str) {
+    let Some(window) = web_sys::window() else {
+        return;
+    };
+    let detail = CustomEventInit::new();
+    detail.set_detail(&JsValue::from_str(text));
+    if let Ok(event) = CustomEvent::new_with_event_init_dict(&format!("stopkeeper-{name}"), &detail)
+    {
+        // OK to ignore: nobody cancels these.
+        let _ = window.dispatch_event(&event);
+    }
+}
+
+/// Calls back with what is told under a name.
+pub(crate) fn on_told(name: &str, call: impl Fn(String) + 'static) {
+    let event = Custom::<CustomEvent>::new(format!("stopkeeper-{name}"));
+    let listener = window_event_listener(event, move |event: CustomEvent| {
+        call(event.detail().as_string().unwrap_or_default());
+    });
+    on_cleanup(move || listener.remove());
+}

@@ -1,0 +1,57 @@
+//! The light: where a reading comes from, what stands between it and the film, and how long to count.
+//!
+//! A program of its own, so that the dial does not wait for it. It gets the dial's whole setting, and hands back a changed
+//! one; what it knows and says comes from the crates `readings`, `exposure` and `panel`.
+//!
+//! To add a page: a file with a function `page(room: Room) -> AnyView`, and a row in one of the lists of `pages`.
+
+mod counts;
+mod pages;
+mod room;
+
+use leptos::html;
+use leptos::prelude::*;
+
+use self::room::Room;
+use crate::{
+    browser::part,
+    piece::{flag, text},
+    sheet,
+};
+
+/// The whole part, a sheet over the page that is opened by messages from the dial.
+#[component]
+pub(crate) fn Light() -> impl IntoView {
+    let room = Room::new();
+    let dialog = NodeRef::<html::Dialog>::new();
+    part::on_message(part::LIGHT, move |message| {
+        if let Some(dialog) = dialog.get_untracked() {
+            // OK to ignore: it fails only where it is open already.
+            let _ = dialog.show_modal();
+        }
+        room.hear(&message);
+    });
+    let close = move || {
+        if let Some(dialog) = dialog.get_untracked() {
+            dialog.close();
+        }
+    };
+    let page = move || (room.place.get().view)(room);
+    view! {
+        <dialog class="sheet part light-sheet" node_ref=dialog aria-labelledby="light-title">
+            {sheet::part_head(
+                "light-title",
+                text(move || room.place.get().title.to_owned()),
+                flag(move || room.is_at_start()),
+                move || room.back(),
+                close,
+            )}
+            <div class="sheet-body">{page}</div>
+            <div class="part-foot">
+                <p class="part-said" role="status">
+                    {room.said}
+                </p>
+            </div>
+        </dialog>
+    }
+}

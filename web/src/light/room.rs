@@ -1,0 +1,130 @@
+//! What the pages of the light share: the dial's setting, the page that is open, and what was said.
+
+use leptos::prelude::*;
+use panel::{Intent, State, apply, light::Change, link};
+
+use super::pages::{self, Page};
+use crate::browser::part;
+
+/// What the dial listens for: the whole setting as the text of a link, of which it takes what belongs to the light.
+const TAKE: &str = "take";
+
+const NO_SETTING: &str = "The setting of the dial did not come through, so nothing can be handed back to it. Close this and open it \
+     again.";
+
+/// The dial's setting in another program's hands, and where in that program one is.
+#[derive(Clone, Copy)]
+pub(crate) struct Room {
+    /// The setting as the dial sent it and as it was changed here.
+    state: RwSignal<State>,
+    /// Whether a setting came that could be read.
+    came: StoredValue<bool>,
+    /// The page that is open.
+    pub(crate) place: RwSignal<&'static Page>,
+    trail: StoredValue<Vec<&'static Page>>,
+    /// What happened last, or why not.
+    pub(crate) said: RwSignal<String>,
+}
+
+impl Room {
+    /// A room without a setting: the dial's first message brings one.
+    pub(crate) fn new() -> Self {
+        Self {
+            state: RwSignal::new(State::default()),
+            came: StoredValue::new(false),
+            place: RwSignal::new(pages::first()),
+            trail: StoredValue::new(Vec::new()),
+            said: RwSignal::new(String::new()),
+        }
+    }
+
+    /// What follows from the setting, anew whenever it changes.
+    pub(crate) fn with<T>(self, of: impl FnOnce(&State) -> T) -> T {
+        self.state.with(of)
+    }
+
+    /// The same once, where nothing is to follow.
+    pub(crate) fn once<T>(self, of: impl FnOnce(&State) -> T) -> T {
+        self.state.with_untracked(of)
+    }
+
+    /// Takes the dial's message: the key of a page, and on the next line the setting as the text of a link.
+    pub(crate) fn hear(self, message: &str) {
+        let (key, fragment) = message.split_once('\n').unwrap_or((message, ""));
+        let page = pages::of(key);
+        self.said.set(String::new());
+        let is_new = match link::setting(fragment) {
+            Ok(state) => {
+                let differs = self.once(|here| *here != state);
+                self.came.set_value(true);
+                self.state.set(state);
+                differs
+            }
+            Err(refusal) => {
+                self.came.set_value(false);
+                self.said.set(refusal.sentence);
+                false
+            }
+        };
+        // A page that is open already keeps what is half typed, as long as it is about the same setting.
+        if is_new || self.place.with_untracked(|place| *place != page) {
+            self.trail.update_value(Vec::clear);
+            self.place.set(page);
+        }
+    }
+
+    /// Changes the setting, and hands it to the dial in the same breath; a refusal changes nothing, and is said.
+    pub(crate) fn change(self, change: &Change) -> bool {
+        match self.ask(change) {
+            Ok(()) => true,
+            Err(sentence) => {
+                self.said.set(sentence);
+                false
+            }
+        }
+    }
+
+    /// The same for a form that says itself why something was refused.
+    pub(crate) fn ask(self, change: &Change) -> Result<(), String> {
+        if !self.came.get_value() {
+            return Err(NO_SETTING.to_owned());
+        }
+        let changed = self
+            .once(|state| state.with(change))
+            .map_err(|refusal| refusal.sentence)?;
+        let fragment = link::fragment(&changed);
+        // As the dial takes it, so that both go on from the same setting and say the same.
+        let (next, outcome) = self
+            .once(|state| apply(state, &Intent::TakeLight(fragment.clone())))
+            .map_err(|refusal| refusal.sentence)?;
+        part::tell(TAKE, &fragment);
+        self.state.set(next);
+        self.said.set(outcome.sentence.unwrap_or_default());
+        Ok(())
+    }
+
+    /// Turns to a page.
+    pub(crate) fn go(self, page: &'static Page) {
+        let here = self.place.get_untracked();
+        if here != page {
+            self.trail.update_value(|trail| trail.push(here));
+            self.place.set(page);
+            self.said.set(String::new());
+        }
+    }
+
+    /// Turns back to the page before, or to the list that a page opened by the dial stands in.
+    pub(crate) fn back(self) {
+        let before = self.trail.try_update_value(Vec::pop).flatten();
+        let here = self.place.get_untracked();
+        self.place
+            .set(before.unwrap_or_else(|| pages::list_of(here)));
+        self.said.set(String::new());
+    }
+
+    /// Whether there is no way back from this page.
+    pub(crate) fn is_at_start(self) -> bool {
+        let here = self.place.get();
+        here == pages::list_of(here) && self.trail.with_value(Vec::is_empty)
+    }
+}

@@ -1,0 +1,5 @@
+//! Starts the light.
+
+fn main() {
+    web::start_light();
+}
