@@ -25,11 +25,14 @@ pub mod dial;
 mod equipment;
 pub mod handover;
 mod intent;
+pub mod kept;
 pub mod light;
 pub mod link;
+pub mod recent;
 mod sentence;
 mod state;
 pub mod store;
+pub mod timer;
 mod view;
 
 pub use apply::apply;

@@ -271,7 +271,7 @@ pub fn open(found: &Found) -> Opened {
 }
 
 /// A key of its own for each damaged text, so that a second damaged record never replaces the first.
-fn aside_key(key: &str, text: &str) -> String {
+pub(crate) fn aside_key(key: &str, text: &str) -> String {
     format!(
         "{ASIDE_PREFIX}{}.{:016x}",
         key.trim_start_matches("stopkeeper."),
@@ -314,7 +314,7 @@ pub(crate) fn new_camera_id(form: &CameraForm, taken: impl Fn(&str) -> bool) -> 
     id
 }
 
-fn json<T: Serialize>(record: &T) -> String {
+pub(crate) fn json<T: Serialize>(record: &T) -> String {
     serde_json::to_string(record).expect("strings, numbers and lists always have a JSON form")
 }
 
@@ -325,7 +325,7 @@ pub(crate) struct Entries(Map<String, Value>);
 
 impl Entries {
     /// A record of a format, unless it is damaged or newer than this page.
-    fn of(text: &str, format: &str, newest: u32) -> Result<Self, Unreadable> {
+    pub(crate) fn of(text: &str, format: &str, newest: u32) -> Result<Self, Unreadable> {
         Self::read(text)?.without_head(format, newest)
     }
 
@@ -346,7 +346,7 @@ impl Entries {
         }
     }
 
-    fn from(value: Option<Value>) -> Result<Self, Unreadable> {
+    pub(crate) fn from(value: Option<Value>) -> Result<Self, Unreadable> {
         match value {
             Some(Value::Object(entries)) => Ok(Self(entries)),
             _ => Err(Unreadable::Damaged),
@@ -357,7 +357,7 @@ impl Entries {
         text_of(self.0.remove(key))
     }
 
-    fn text_if_any(&mut self, key: &str) -> Result<Option<String>, Unreadable> {
+    pub(crate) fn text_if_any(&mut self, key: &str) -> Result<Option<String>, Unreadable> {
         let entry = self.0.remove(key);
         entry.map(|value| text_of(Some(value))).transpose()
     }
@@ -379,12 +379,25 @@ impl Entries {
             .ok_or(Unreadable::Damaged)
     }
 
+    pub(crate) fn whole(&mut self, key: &str) -> Result<u64, Unreadable> {
+        let number = self.0.remove(key).and_then(|value| value.as_u64());
+        number.ok_or(Unreadable::Damaged)
+    }
+
+    pub(crate) fn list_if_any(&mut self, key: &str) -> Result<Vec<Value>, Unreadable> {
+        match self.0.remove(key) {
+            None => Ok(Vec::new()),
+            Some(Value::Array(values)) => Ok(values),
+            Some(_) => Err(Unreadable::Damaged),
+        }
+    }
+
     fn flag(&mut self, key: &str) -> Result<bool, Unreadable> {
         let flag = self.0.remove(key).and_then(|value| value.as_bool());
         flag.ok_or(Unreadable::Damaged)
     }
 
-    fn number_or_nought(&mut self, key: &str) -> Result<f64, Unreadable> {
+    pub(crate) fn number_or_nought(&mut self, key: &str) -> Result<f64, Unreadable> {
         match self.0.remove(key) {
             None => Ok(0.0),
             Some(value) => value.as_f64().ok_or(Unreadable::Damaged),
@@ -404,7 +417,7 @@ impl Entries {
         Self::from(self.0.remove(key))
     }
 
-    fn end(self) -> Result<(), Unreadable> {
+    pub(crate) fn end(self) -> Result<(), Unreadable> {
         if self.0.is_empty() {
             Ok(())
         } else {
@@ -430,7 +443,7 @@ fn numbers_of(value: Value) -> Result<Vec<f64>, Unreadable> {
     numbers.collect()
 }
 
-fn number(stops: Stops) -> Box<RawValue> {
+pub(crate) fn number(stops: Stops) -> Box<RawValue> {
     decimal(stops.get())
 }
 
@@ -517,7 +530,7 @@ const CONTROLS: [(&str, Control); 3] = [
 ];
 
 /// The label of a mark; between the marks of a stepless ring with enough digits to return to the same place.
-fn label(mark: &Mark) -> String {
+pub(crate) fn label(mark: &Mark) -> String {
     let label = words::value(mark);
     let same = Mark::parse(mark.control(), &label, Steps::Engraved)
         .is_ok_and(|read| (read.engraved() - mark.engraved()).abs() < 1e-10 * mark.engraved());

@@ -1,0 +1,408 @@
+//! What to count for a long exposure, and what to show while it is counted.
+//!
+//! A shutter on B stays open for as long as a hand keeps it; with a film that needs more than metered, what to count is not
+//! what the meter says. The end is a moment of the device's clock, so that a reload or a dark screen loses nothing: what is
+//! shown follows from the clock alone, never from counted ticks.
+//!
+//! Moments are whole milliseconds since 1970 (UTC), as a browser's clock has them.
+//!
+//! ```
+//! use panel::{State, timer::{Phase, Plan, Running}};
+//!
+//! let plan = Plan::new(&State::default(), "1'30").unwrap();
+//! let running = Running::start(&plan, 1_000_000, 0);
+//! assert_eq!(running.at(1_030_000).large, "1:00");
+//! assert_eq!(running.at(1_091_500).phase, Phase::Over);
+//! ```
+
+use exposure::{Control, Stops, words};
+use serde::Serialize;
+
+use crate::{
+    intent::Refusal,
+    kept::Kept,
+    light::LONGEST_NAME,
+    state::State,
+    store::{Entries, Unreadable, json},
+};
+
+/// Key of the record of an exposure under way.
+pub const RECORD: &str = "stopkeeper.timer";
+
+const FORMAT: &str = "stopkeeper timer";
+const VERSION: u32 = 1;
+
+/// Seconds that a person may want between the press and the opening.
+pub const LEADS: [u8; 4] = [0, 3, 5, 10];
+
+/// Shortest exposure that is counted, in seconds: below it a hand is slower than the count (common practice, no source).
+const SHORTEST: f64 = 0.5;
+/// Longest exposure that is counted, in seconds: a hundred hours.
+const LONGEST: f64 = 360_000.0;
+/// From here on tenths are shown, and the last stretch is announced, in milliseconds.
+const NEAR: u64 = 10_000;
+
+/// How long to count, and why.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Plan {
+    metered: f64,
+    needed: f64,
+    rule: Rule,
+}
+
+/// What is known of the film at long times.
+#[derive(Debug, Clone, PartialEq)]
+enum Rule {
+    /// Nothing.
+    Unknown,
+    /// Something, but it is left out.
+    LeftOut(String),
+    /// A rule of this name; and whether the time lies beyond the rows of its table.
+    Known(String, bool),
+}
+
+impl Plan {
+    /// What a metered time needs on the film of this setting. Typed as `15`, `15 s`, `7.5`, `1'30`, `4 min`: a bare number
+    /// is seconds here, for a fraction of a second is nothing to count.
+    ///
+    /// # Errors
+    ///
+    /// A sentence, where the text is no time, or the time to count is shorter than half a second or longer than a hundred
+    /// hours.
+    pub fn new(state: &State, text: &str) -> Result<Self, Refusal> {
+        let bare = text.trim().replace(',', ".");
+        let metered = match words::plain_decimal(&bare) {
+            Some(seconds) => seconds,
+            None => words::parse_number(Control::Time, text)?,
+        };
+        let (needed, rule) = match state.long() {
+            None => (metered, Rule::Unknown),
+            Some(long) if !long.on() => (metered, Rule::LeftOut(long.name().to_owned())),
+            Some(long) => (
+                long.times().needed(metered),
+                Rule::Known(long.name().to_owned(), long.times().beyond_table(metered)),
+            ),
+        };
+        let refused = |sentence: &str| {
+            Err(Refusal {
+                sentence: sentence.to_owned(),
+            })
+        };
+        if needed < SHORTEST {
+            return refused(
+                "Half a second is the shortest time that can be counted by hand; leave shorter ones to the shutter.",
+            );
+        }
+        if !(needed <= LONGEST && metered.is_finite()) {
+            return refused("A hundred hours is the longest time that is counted here.");
+        }
+        Ok(Self {
+            metered,
+            needed,
+            rule,
+        })
+    }
+
+    /// The time to count, in words: `15.2 s`.
+    #[must_use]
+    pub fn count(&self) -> String {
+        words::to_count(self.needed)
+    }
+
+    /// Why it is this long.
+    #[must_use]
+    pub fn reason(&self) -> String {
+        let metered = words::to_count(self.metered);
+        match &self.rule {
+            Rule::Unknown if self.metered >= 1.0 => format!(
+                "As metered, {metered}. Film may need more from about 1 s on (reciprocity failure), and nothing is entered for \
+                 this one."
+            ),
+            Rule::Unknown => format!("As metered, {metered}."),
+            Rule::LeftOut(name) => format!("As metered, {metered}: {name} is left out."),
+            Rule::Known(name, beyond) => {
+                let more = ratio(self.needed, self.metered);
+                if more.is_even() {
+                    return format!("As metered, {metered}: {name} needs nothing more.");
+                }
+                let beyond = if *beyond {
+                    " That lies beyond the last row of the table, so it is a guess along its last piece."
+                } else {
+                    ""
+                };
+                format!(
+                    "Metered {metered}, and {} of time more for {name}.{beyond}",
+                    words::stops(more)
+                )
+            }
+        }
+    }
+}
+
+/// How many stops longer one time is than another.
+fn ratio(time: f64, than: f64) -> Stops {
+    Stops::new((time / than).log2()).unwrap_or(Stops::ZERO)
+}
+
+/// The time on the dial of a setting, as the field for the metered time shows it.
+#[must_use]
+pub fn metered(state: &State) -> String {
+    words::value(&state.set()[Control::Time.index()])
+}
+
+/// Where in the exposure a moment lies.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Phase {
+    /// The clock stands before the press: somebody set it back.
+    Lost,
+    /// Before the opening.
+    Ready,
+    /// Open, with a while to go.
+    Open,
+    /// Open, the last ten seconds.
+    Near,
+    /// The time is up.
+    Over,
+}
+
+/// What is shown at one moment.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Shown {
+    /// Where in the exposure the moment lies.
+    pub phase: Phase,
+    /// The large figure: `1:00`, `9.4`, `Close now`.
+    pub large: String,
+    /// What it counts: `until you close it`, `3.2 s over`.
+    pub beside: String,
+    /// How long it has been open.
+    pub since: String,
+    /// For the title of the page.
+    pub title: String,
+    /// What is said when this phase begins.
+    pub said: String,
+}
+
+/// An exposure under way.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Running {
+    pressed: u64,
+    opens: u64,
+    metered: u64,
+    needed: u64,
+    rule: String,
+}
+
+#[derive(Serialize)]
+struct Record<'a> {
+    format: &'a str,
+    version: u32,
+    pressed_ms: u64,
+    opens_ms: u64,
+    metered_ms: u64,
+    needed_ms: u64,
+    #[serde(skip_serializing_if = "str::is_empty")]
+    rule: &'a str,
+}
+
+impl Running {
+    /// Begins at a press; the shutter is opened `lead` seconds later.
+    #[must_use]
+    pub fn start(plan: &Plan, now: u64, lead: u8) -> Self {
+        let rule = match &plan.rule {
+            Rule::Known(name, _) => name.clone(),
+            Rule::Unknown | Rule::LeftOut(_) => String::new(),
+        };
+        Self {
+            pressed: now,
+            opens: now.saturating_add(u64::from(lead) * 1000),
+            metered: milliseconds(plan.metered),
+            needed: milliseconds(plan.needed),
+            rule,
+        }
+    }
+
+    /// What is shown at a moment.
+    #[must_use]
+    pub fn at(&self, now: u64) -> Shown {
+        let needed = words::to_count(seconds(self.needed));
+        if now < self.pressed {
+            return Shown {
+                phase: Phase::Lost,
+                large: "?".to_owned(),
+                beside: "The clock of this device was set back after the start: count on by another watch.".to_owned(),
+                since: format!("{needed} in all"),
+                title: "Clock set back".to_owned(),
+                said: "The clock of this device was set back.".to_owned(),
+            };
+        }
+        if now < self.opens {
+            let left = clock(self.opens - now);
+            return Shown {
+                phase: Phase::Ready,
+                title: format!("Open in {left}"),
+                large: left,
+                beside: "seconds until you open it".to_owned(),
+                since: format!("then {needed}"),
+                said: "Get ready.".to_owned(),
+            };
+        }
+        let open = now - self.opens;
+        let since = format!("Opened {} s ago", open / 1000);
+        if open < self.needed {
+            let left = self.needed - open;
+            let large = clock(left);
+            return Shown {
+                phase: if left > NEAR {
+                    Phase::Open
+                } else {
+                    Phase::Near
+                },
+                title: format!("Close in {large}"),
+                beside: if left < 60_000 {
+                    "seconds until you close it"
+                } else {
+                    "until you close it"
+                }
+                .to_owned(),
+                said: if left > NEAR {
+                    format!("Open: close it in {}.", words::to_count(seconds(left)))
+                } else {
+                    format!("Close it in {} seconds.", left.div_ceil(1000))
+                },
+                large,
+                since,
+            };
+        }
+        Shown {
+            phase: Phase::Over,
+            large: "Close now".to_owned(),
+            beside: format!("{} over", passed(open - self.needed)),
+            since,
+            title: "Close now".to_owned(),
+            said: "Close now.".to_owned(),
+        }
+    }
+
+    /// What was metered beside what is counted, in words.
+    #[must_use]
+    pub fn reason(&self) -> String {
+        let (metered, needed) = (
+            words::to_count(seconds(self.metered)),
+            words::to_count(seconds(self.needed)),
+        );
+        if self.rule.is_empty() || self.metered == self.needed {
+            format!("Counts {needed}, as metered.")
+        } else {
+            format!(
+                "Counts {needed} for {}; the meter alone says {metered}.",
+                self.rule
+            )
+        }
+    }
+
+    /// What a shutter that was closed at a moment has given.
+    #[must_use]
+    pub fn closed(&self, now: u64) -> String {
+        if now < self.pressed {
+            return "The clock of this device was set back after the start, so it is not known how long it was open.".to_owned();
+        }
+        if now <= self.opens {
+            return "Stopped before it was opened.".to_owned();
+        }
+        let (open, needed) = (seconds(now - self.opens), seconds(self.needed));
+        let off = ratio(open, needed);
+        let off = if off.is_even() {
+            "as meant".to_owned()
+        } else {
+            format!("{} than meant", words::difference(off))
+        };
+        format!(
+            "Open for {} of {}: {off}.",
+            words::to_count(open),
+            words::to_count(needed)
+        )
+    }
+
+    /// The record that survives a reload.
+    #[must_use]
+    pub fn encode(&self) -> String {
+        json(&Record {
+            format: FORMAT,
+            version: VERSION,
+            pressed_ms: self.pressed,
+            opens_ms: self.opens,
+            metered_ms: self.metered,
+            needed_ms: self.needed,
+            rule: &self.rule,
+        })
+    }
+
+    /// Reads a record.
+    #[must_use]
+    pub fn decode(text: &str) -> Kept<Self> {
+        Kept::of(RECORD, text, Self::read(text))
+    }
+
+    fn read(text: &str) -> Result<Self, Unreadable> {
+        let mut record = Entries::of(text, FORMAT, VERSION)?;
+        let running = Self {
+            pressed: record.whole("pressed_ms")?,
+            opens: record.whole("opens_ms")?,
+            metered: record.whole("metered_ms")?,
+            needed: record.whole("needed_ms")?,
+            rule: record.text_if_any("rule")?.unwrap_or_default(),
+        };
+        record.end()?;
+        let sound = running.pressed <= running.opens
+            && running.opens - running.pressed <= 60_000
+            && running.needed >= 1
+            && running.needed <= milliseconds(LONGEST)
+            && running.metered <= running.needed
+            && running.rule.chars().count() <= LONGEST_NAME;
+        if sound {
+            Ok(running)
+        } else {
+            Err(Unreadable::Damaged)
+        }
+    }
+}
+
+#[expect(
+    clippy::cast_possible_truncation,
+    clippy::cast_sign_loss,
+    reason = "from nought to a hundred hours"
+)]
+fn milliseconds(seconds: f64) -> u64 {
+    (seconds * 1000.0).round().clamp(0.0, LONGEST * 1000.0) as u64
+}
+
+#[expect(
+    clippy::cast_precision_loss,
+    reason = "milliseconds of at most some years"
+)]
+fn seconds(milliseconds: u64) -> f64 {
+    milliseconds as f64 / 1000.0
+}
+
+/// A time that is left, never shown shorter than it is: `1:02:03`, `1:00`, `34`, `9.4`.
+fn clock(left: u64) -> String {
+    if left <= NEAR {
+        let tenths = left.div_ceil(100);
+        return format!("{}.{}", tenths / 10, tenths % 10);
+    }
+    let whole = left.div_ceil(1000);
+    let (hours, minutes, rest) = (whole / 3600, whole / 60 % 60, whole % 60);
+    match (hours, minutes) {
+        (0, 0) => rest.to_string(),
+        (0, _) => format!("{minutes}:{rest:02}"),
+        _ => format!("{hours}:{minutes:02}:{rest:02}"),
+    }
+}
+
+/// A time that has passed, never shown longer than it is: `0.4 s`, `12 s`, `1 min 5 s`.
+fn passed(time: u64) -> String {
+    if time < NEAR {
+        return format!("{}.{} s", time / 1000, time / 100 % 10);
+    }
+    words::to_count(seconds(time / 1000 * 1000))
+}

@@ -1,0 +1,283 @@
+//! What a timer shows for a long exposure: from the clock alone, in words, and never shorter than what is left.
+
+use exposure::LongTimes;
+use panel::{
+    State,
+    kept::Kept,
+    light::{Change, Long},
+    timer::{self, LEADS, Phase, Plan, Running},
+};
+
+/// A setting whose film needs more at long times.
+fn film(times: LongTimes) -> State {
+    let long = Long::new("Meadow 100 (invented)", times).expect("a name");
+    State::default()
+        .with(&Change::Long(Some(long)))
+        .expect("a rule")
+}
+
+fn power() -> State {
+    film(LongTimes::power(1.31, 1.0).expect("in range"))
+}
+
+#[test]
+fn what_is_counted_is_what_the_film_needs() {
+    // Source: exponent 1.31 from 1 s, a film maker's technical note, a public copy: 8 s metered become 15.2 s, one stop
+    // more becomes 37.8 s.
+    for (typed, count) in [
+        ("8", "15.2 s"),
+        ("8 s", "15.2 s"),
+        ("16", "37.8 s"),
+        ("1", "1 s"),
+    ] {
+        let plan = Plan::new(&power(), typed).expect(typed);
+        assert_eq!(plan.count(), count, "{typed}");
+    }
+    let plan = Plan::new(&power(), "8").expect("a time");
+    assert_eq!(
+        plan.reason(),
+        "Metered 8 s, and about 1 stop of time more for Meadow 100 (invented).",
+        "why"
+    );
+    let plan = Plan::new(&power(), "1").expect("a time");
+    assert!(
+        plan.reason().ends_with("needs nothing more."),
+        "{}",
+        plan.reason()
+    );
+}
+
+#[test]
+fn without_a_rule_it_says_that_none_is_known() {
+    let plan = Plan::new(&State::default(), "30").expect("a time");
+    assert_eq!(plan.count(), "30 s", "as metered");
+    assert!(
+        plan.reason().contains("nothing is entered"),
+        "{}",
+        plan.reason()
+    );
+    let off = power()
+        .with(&Change::Count(0, false))
+        .expect("one past the last line");
+    let plan = Plan::new(&off, "8").expect("a time");
+    assert_eq!(plan.count(), "8 s", "left out");
+    assert!(plan.reason().contains("is left out"), "{}", plan.reason());
+}
+
+#[test]
+fn beyond_a_table_it_says_so() {
+    let table = LongTimes::new(
+        exposure::LongRule::Table(vec![[10.0, 20.0], [100.0, 400.0]]),
+        1.0,
+    );
+    let state = film(table.expect("a table"));
+    let plan = Plan::new(&state, "200").expect("a time");
+    assert!(
+        plan.reason().contains("beyond the last row"),
+        "{}",
+        plan.reason()
+    );
+    let plan = Plan::new(&state, "50").expect("a time");
+    assert!(!plan.reason().contains("beyond"), "{}", plan.reason());
+}
+
+#[test]
+fn times_are_typed_as_people_write_them() {
+    for (typed, count) in [
+        ("15", "15 s"),
+        ("7,5", "7.5 s"),
+        ("1'30", "1 min 30 s"),
+        ("4 min", "4 min"),
+        ("2s", "2 s"),
+        ("0.5", "0.5 s"),
+    ] {
+        let plan = Plan::new(&State::default(), typed).expect(typed);
+        assert_eq!(plan.count(), count, "{typed}");
+    }
+    for typed in ["", "soon", "1/125", "0.2", "-3", "1e9", "999999999", "0"] {
+        let refusal = Plan::new(&State::default(), typed).expect_err(typed);
+        assert!(refusal.sentence.len() > 20, "{typed}: {}", refusal.sentence);
+    }
+    // More than a day metered is more than a hundred hours needed.
+    let refusal = Plan::new(&power(), "80000").expect_err("weeks");
+    assert!(
+        refusal.sentence.contains("hundred hours"),
+        "{}",
+        refusal.sentence
+    );
+    // What the dial shows can be read back.
+    let metered = timer::metered(&State::default());
+    assert_eq!(metered, "1/125", "the dial's time");
+}
+
+#[test]
+fn the_exposure_from_the_press_to_the_end() {
+    let plan = Plan::new(&State::default(), "90").expect("a time");
+    let running = Running::start(&plan, 1_000_000, 3);
+    // (milliseconds after the press, phase, figure, beside it, how long open)
+    let table = [
+        (
+            0,
+            Phase::Ready,
+            "3.0",
+            "until you open it",
+            "then 1 min 30 s",
+        ),
+        (2_950, Phase::Ready, "0.1", "until you open it", "then"),
+        (
+            3_000,
+            Phase::Open,
+            "1:30",
+            "until you close it",
+            "Opened 0 s ago",
+        ),
+        (
+            3_001,
+            Phase::Open,
+            "1:30",
+            "until you close it",
+            "Opened 0 s ago",
+        ),
+        (
+            34_000,
+            Phase::Open,
+            "59",
+            "seconds until",
+            "Opened 31 s ago",
+        ),
+        (
+            83_000,
+            Phase::Near,
+            "10.0",
+            "seconds until",
+            "Opened 80 s ago",
+        ),
+        (
+            92_999,
+            Phase::Near,
+            "0.1",
+            "seconds until",
+            "Opened 89 s ago",
+        ),
+        (
+            93_000,
+            Phase::Over,
+            "Close now",
+            "0.0 s over",
+            "Opened 90 s ago",
+        ),
+        (
+            94_470,
+            Phase::Over,
+            "Close now",
+            "1.4 s over",
+            "Opened 91 s ago",
+        ),
+        (
+            200_000,
+            Phase::Over,
+            "Close now",
+            "1 min 47 s over",
+            "Opened 197 s ago",
+        ),
+    ];
+    for (after, phase, large, beside, since) in table {
+        let shown = running.at(1_000_000 + after);
+        assert_eq!(shown.phase, phase, "{after} ms");
+        assert_eq!(shown.large, large, "{after} ms");
+        assert!(
+            shown.beside.contains(beside),
+            "{after} ms: {}",
+            shown.beside
+        );
+        assert!(shown.since.contains(since), "{after} ms: {}", shown.since);
+    }
+    let shown = running.at(999_999);
+    assert_eq!(shown.phase, Phase::Lost, "a clock that was set back");
+}
+
+#[test]
+fn hours_are_shown_as_hours() {
+    let plan = Plan::new(&State::default(), "120 min").expect("two hours");
+    let running = Running::start(&plan, 0, 0);
+    assert_eq!(running.at(0).large, "2:00:00", "at the start");
+    assert_eq!(
+        running.at(3_599_500).large,
+        "1:00:01",
+        "never shorter than what is left"
+    );
+}
+
+#[test]
+fn what_was_given_is_said_with_its_difference() {
+    let plan = Plan::new(&power(), "8").expect("a time");
+    let running = Running::start(&plan, 0, 5);
+    for (moment, words) in [
+        (3_000, "Stopped before it was opened."),
+        (20_242, "as meant"),
+        (20_242 + 15_242, "1 stop more light than meant"),
+        (5_000 + 7_621, "1 stop less light than meant"),
+    ] {
+        let said = running.closed(moment);
+        assert!(said.contains(words), "{moment}: {said}");
+    }
+    assert!(
+        running.reason().contains("the meter alone says 8 s"),
+        "{}",
+        running.reason()
+    );
+}
+
+#[test]
+fn no_moment_is_too_early_or_too_late() {
+    let plan = Plan::new(&State::default(), "359999").expect("almost a hundred hours");
+    for pressed in [0, 1, 1_764_097_200_000, u64::MAX - 1, u64::MAX] {
+        let running = Running::start(&plan, pressed, 10);
+        for now in [0, 1, pressed.saturating_add(20_000), u64::MAX / 2, u64::MAX] {
+            let (shown, said) = (running.at(now), running.closed(now));
+            assert!(
+                !shown.large.is_empty() && !said.is_empty(),
+                "{pressed}, {now}"
+            );
+        }
+    }
+}
+
+/// As version 1 writes it. It has to open for ever.
+const GOLDEN: &str = include_str!("golden/timer-1.json");
+
+#[test]
+fn the_record_survives_a_reload_to_the_letter() {
+    let Kept::Good(running) = Running::decode(GOLDEN.trim_end()) else {
+        panic!("version 1 no longer opens");
+    };
+    assert_eq!(running.encode(), GOLDEN.trim_end(), "as it was");
+    let plan = Plan::new(&power(), "8").expect("a time");
+    for lead in LEADS {
+        let running = Running::start(&plan, 1_764_097_200_000, lead);
+        assert_eq!(
+            Running::decode(&running.encode()),
+            Kept::Good(running),
+            "lead {lead}"
+        );
+    }
+}
+
+#[test]
+fn a_record_that_is_none_is_set_aside_and_a_newer_one_left_alone() {
+    let newer = GOLDEN.replace("\"version\":1", "\"version\":2");
+    assert_eq!(Running::decode(&newer), Kept::Newer, "newer");
+    let absurd = GOLDEN.replace("15242", "999999999999");
+    for text in [
+        "",
+        "[]",
+        "{}",
+        "{\"format\":\"stopkeeper timer\",\"version\":1}",
+        &absurd,
+    ] {
+        let Kept::Damaged(key) = Running::decode(text) else {
+            panic!("{text} was taken");
+        };
+        assert!(key.starts_with("stopkeeper.aside.timer."), "{key}");
+    }
+}
