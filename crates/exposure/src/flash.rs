@@ -222,7 +222,7 @@ pub enum Source {
 
 /// How the shutter lets a flash off.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub enum Sync {
+pub enum Contact {
     /// A leaf shutter on its X contact: when the blades are open.
     LeafX,
     /// A leaf shutter on its M contact: some time before, for bulbs.
@@ -231,7 +231,7 @@ pub enum Sync {
     FocalPlane(Mark),
 }
 
-impl Sync {
+impl Contact {
     /// What is wrong with a time, in a sentence; none if nothing is.
     ///
     /// Sources: trade practice; the fixed figure for bulbs on X, 1/30, is common practice, from memory.
