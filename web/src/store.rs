@@ -5,7 +5,7 @@ use std::sync::Arc;
 use leptos::prelude::*;
 use panel::{
     BracketView, CameraView, DialView, Face, FilmView, Intent, LedgerView, Outcome, PairView,
-    ReadingView, Save, State, View, apply, derive, link, store,
+    ReadingView, Save, State, View, apply, derive, link, store, timer,
 };
 
 use crate::{
@@ -129,6 +129,10 @@ pub(crate) fn open() -> (Dispatcher, Parts) {
             *name = words;
         });
     });
+    // A shutter may stand open since before a reload.
+    if matches!(storage::read(timer::RECORD), Ok(Some(_))) {
+        dispatcher.light("timer");
+    }
     (dispatcher, parts)
 }
 
