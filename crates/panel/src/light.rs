@@ -217,6 +217,8 @@ pub enum Change {
     Take(Found),
     /// Adds a line, or puts it in the place of the one of the same kind and name.
     Line(Line),
+    /// The same, in the place of all others of its kind: a lens is focused in one way only.
+    Only(Line),
     /// Takes a line away, by its index in [`State::lines`].
     Drop(usize),
     /// Counts a line or leaves it out. One past the last line is what the film needs at long times.
@@ -387,6 +389,10 @@ impl State {
                 }
             }
             Change::Line(line) => self.add(line.clone())?,
+            Change::Only(line) => {
+                self.lines.retain(|other| other.kind != line.kind);
+                self.add(line.clone())?;
+            }
             Change::Drop(i) => {
                 if *i >= self.lines.len() {
                     return refused("That correction is no longer there.");

@@ -5,7 +5,7 @@ use exposure::{
     flash::{Contact, FOOT, Flash, Source, Unit},
 };
 
-use crate::check::{EXACT, close, close_relative, rated, time};
+use crate::check::{EXACT, close, close_relative, rated, same, time};
 
 fn iso(text: &str) -> ExposureIndex {
     rated(text)
@@ -150,6 +150,22 @@ fn fill() {
             together,
             0.000_05,
         );
+    }
+    // The nearest step of the flash, with what it leaves over.
+    for (below, distance, label, rest) in [
+        (1.0, 4.0, "1/2", 0.0),
+        (1.4, 4.0, "1/2", 0.4),
+        (1.6, 4.0, "1/4", -0.4),
+        (1.0, 8.0, "1", -1.0),
+        (6.0, 0.5, "1/128", 5.0),
+    ] {
+        let (step, found) = fill(below, distance).nearest_step();
+        same(
+            format!("{below} below from {distance} m"),
+            step.label,
+            label,
+        );
+        close(format!("rest of {label}"), found.get(), rest, EXACT);
     }
     for below in [-0.1, 6.1] {
         assert!(

@@ -5,7 +5,7 @@ use core::mem::size_of;
 
 use exposure::extension::Extension;
 use exposure::filter::{Filter, Given, Printed, Published};
-use exposure::flash::{Contact, Fill, Flash, Source, Unit};
+use exposure::flash::{Contact, Fill, Flash, PowerStep, Source, Unit};
 use exposure::light::Constants;
 use exposure::range::Range;
 use exposure::shutter::{LeafAtSmallStop, Timings, Tolerance, VideoTime};
@@ -30,11 +30,11 @@ fn traits() {
     each!(copied: Stops, Ev, Tv, Av, Sv, Bv, Place, Twelfths, Mark, Choice, Reading, Solution, Pair, Bracket, Frame,
         BoxSpeed, ExposureIndex, MeterSpeed, Constants, Range, Kind, Control, Steps, FilmKind, Prefer, End, BracketStep, Order,
         Problem<'static>, DepthOfField, Sharp, Format, Circle, Filter, Given, Printed, Published,
-        Extension, Transmission, LeafAtSmallStop, Timings, Tolerance, VideoTime, Flash, Fill, Source, Contact, Unit, Law, PublishedLong);
+        Extension, Transmission, LeafAtSmallStop, Timings, Tolerance, VideoTime, Flash, Fill, PowerStep, Source, Contact, Unit, Law, PublishedLong);
     each!(plain: Scale, Camera, Ledger, Error, Problem<'_>, LongTimes, LongRule);
     each!(compared: Stops, Ev, Tv, Av, Sv, Bv, Place, Mark, Choice, Reading, Solution, Pair, Bracket, Frame, BoxSpeed,
         ExposureIndex, MeterSpeed, Constants, Range, Kind, Scale, Camera, Ledger, Error, DepthOfField, Sharp, Format, LongTimes, LongRule, Filter, Given, Printed, Published, Extension, Transmission,
-        LeafAtSmallStop, Timings, VideoTime, Flash, Fill, Contact, Law, PublishedLong);
+        LeafAtSmallStop, Timings, VideoTime, Flash, Fill, PowerStep, Contact, Law, PublishedLong);
     each!(exact: Twelfths, Control, Steps, FilmKind, Prefer, End, BracketStep, Order, Circle, Tolerance, Source, Unit);
     fn error<T: core::error::Error>() {}
     error::<Error>();
