@@ -20,6 +20,7 @@
 //! come from [`exposure`].
 
 mod apply;
+pub mod correct;
 mod derive;
 pub mod dial;
 mod equipment;

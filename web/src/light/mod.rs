@@ -7,8 +7,10 @@
 
 mod agree;
 mod camera;
+mod cameras;
 mod counts;
 mod found;
+mod more;
 mod pages;
 mod photo;
 mod room;
