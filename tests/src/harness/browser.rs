@@ -111,6 +111,8 @@ pub struct Setup {
     pub path: String,
     /// Preferences of the browser's profile.
     pub preferences: Value,
+    /// Further switches of its command line, such as those of a camera that is not there.
+    pub arguments: &'static [&'static str],
 }
 
 impl From<Screen> for Setup {
@@ -119,6 +121,7 @@ impl From<Screen> for Setup {
             screen,
             path: String::new(),
             preferences: json!({}),
+            arguments: &[],
         }
     }
 }
@@ -331,6 +334,9 @@ impl<'site> Page<'site> {
             "prefs": setup.preferences,
             "perfLoggingPrefs": { "enableNetwork": true, "enablePage": false },
         });
+        if let Some(arguments) = options["args"].as_array_mut() {
+            arguments.extend(setup.arguments.iter().map(|argument| json!(argument)));
+        }
         if screen.touch {
             options["mobileEmulation"] = json!({
                 "deviceMetrics": {

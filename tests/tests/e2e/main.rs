@@ -13,6 +13,7 @@ mod offline;
 mod pairs;
 mod policy;
 mod reading;
+mod readings;
 mod shoot;
 mod storage;
 mod themes;

@@ -275,7 +275,7 @@ fn says(here: Chosen) -> impl IntoView {
         <ul class="list" aria-label="What the photo says">
             {rows}
         </ul>
-        <p class="lines" role="status">
+        <p class="lines" aria-live="polite">
             {remarks}
         </p>
     }
