@@ -5,6 +5,7 @@
 //!
 //! To add a page: a file with a function `page(room: Room) -> AnyView`, and a row in one of the lists of `pages`.
 
+mod correct;
 mod counts;
 mod pages;
 mod room;

@@ -4,7 +4,7 @@ use exposure::words;
 use leptos::prelude::*;
 use panel::light::{Change, Line};
 
-use super::{counts, room::Room};
+use super::{correct, counts, room::Room};
 use crate::piece::{flag, paragraph, press, text};
 
 /// A page.
@@ -46,7 +46,7 @@ static CORRECT: Page = Page {
 static READINGS: &[Page] = &[];
 
 /// Corrections between the reading and the film.
-static CORRECTIONS: &[Page] = &[];
+static CORRECTIONS: &[Page] = correct::PAGES;
 
 /// What else there is.
 static OTHERS: &[Page] = &[Page {
@@ -121,7 +121,7 @@ fn lines(room: Room) -> impl IntoView {
     }
 }
 
-fn line(room: Room, i: usize) -> impl IntoView {
+pub(super) fn line(room: Room, i: usize) -> impl IntoView {
     let part = move |derive: fn(&Line) -> String| {
         text(move || room.with(|state| state.lines().get(i).map(derive).unwrap_or_default()))
     };
