@@ -5,7 +5,7 @@ use panel::{Control, CorrectionView, Intent, Lean, LedgerLine, LedgerView};
 
 use crate::{
     css,
-    piece::{button, flag, of, paragraph, press, span, text, title},
+    piece::{button, flag, never, of, paragraph, press, span, text},
     store::Dispatcher,
 };
 
@@ -29,7 +29,10 @@ pub(crate) fn Ledger(
     };
     view! {
         <section class="ledger" aria-labelledby="ledger-title">
-            {title("ledger-title", "Ledger of stops", Signal::stored(String::new()))}
+            <div class="line">
+                <h2 id="ledger-title">"Ledger of stops"</h2>
+                {button("", "Corrections", never(), move || dispatcher.light("corrections"))}
+            </div>
             <ul class="ledger-lines">
                 {Control::ALL.map(|control| line(control, ledger))} {corrections}
             </ul>

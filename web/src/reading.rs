@@ -5,7 +5,7 @@ use panel::{Control, Intent};
 
 use crate::{
     field::{Choice, TextField, fixed},
-    piece::{notice, of, title},
+    piece::{button, never, notice, of, paragraph, span, title},
     store::{Dispatcher, Parts},
 };
 
@@ -29,7 +29,11 @@ pub(crate) fn Inputs(
     view! {
         <section class="inputs">
             <div class="reading" role="group" aria-labelledby="reading-title">
-                {title("reading-title", "Reading", of(reading, |reading| reading.light.clone()))}
+                <div class="line">
+                    <h2 id="reading-title">"Reading"</h2>
+                    {span("aside", of(reading, |reading| reading.light.clone()))}
+                    {button("quiet", "Find the light", never(), move || dispatcher.light("readings"))}
+                </div>
                 <div class="fields">
                     <TextField
                         id="reading-time"
@@ -62,6 +66,7 @@ pub(crate) fn Inputs(
                         dispatcher
                     />
                 </div>
+                {paragraph("reason from", of(reading, |reading| reading.from.clone()))}
                 {notice(
                     of(reading, |reading| reading.two_meanings.clone().unwrap_or_default()),
                     of(reading, switch_to),

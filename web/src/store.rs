@@ -5,7 +5,7 @@ use std::sync::Arc;
 use leptos::prelude::*;
 use panel::{
     BracketView, CameraView, DialView, Face, FilmView, Intent, LedgerView, Outcome, PairView,
-    ReadingView, Save, State, View, apply, derive, link, store,
+    ReadingView, Save, State, View, apply, derive, link, store, timer,
 };
 
 use crate::{
@@ -33,6 +33,8 @@ pub(crate) struct Dispatcher {
     notices: RwSignal<Vec<String>>,
     nothing_kept: RwSignal<bool>,
     may_write_setting: StoredValue<bool>,
+    /// The setting that was handed over last, the one whose series is in the log, and what it is called there.
+    logged: StoredValue<[String; 3]>,
 }
 
 /// What is shown, a signal for each part: set only where it differs, so that a turn wakes nothing else.
@@ -102,6 +104,7 @@ pub(crate) fn open() -> (Dispatcher, Parts) {
         notices,
         nothing_kept,
         may_write_setting: StoredValue::new(opened.may_write_setting),
+        logged: StoredValue::new(<[String; 3]>::default()),
     };
     if let Some(fragment) = page::take_fragment() {
         dispatcher.open_link(fragment);
@@ -113,8 +116,22 @@ pub(crate) fn open() -> (Dispatcher, Parts) {
         }
     });
 
+    // What the light hands back.
+    part::on_told("take", move |fragment| {
+        dispatcher.send(&Intent::TakeLight(fragment));
+    });
     for part in [part::BOOK, part::LIGHT] {
         part::on_failure(part, move || dispatcher.say(NO_PART));
+    }
+    part::on_told("logged", move |words| {
+        dispatcher.logged.update_value(|[handed, setting, name]| {
+            setting.clone_from(handed);
+            *name = words;
+        });
+    });
+    // A shutter may stand open since before a reload.
+    if matches!(storage::read(timer::RECORD), Ok(Some(_))) {
+        dispatcher.light("timer");
     }
     (dispatcher, parts)
 }
@@ -217,7 +234,21 @@ impl Dispatcher {
 
     /// Hands the planned series over to the film book.
     pub(crate) fn log_series(self) {
-        part::open(part::BOOK, &self.state.with_value(link::fragment));
+        let setting = self.state.with_value(link::fragment);
+        part::open(part::BOOK, &setting);
+        self.logged.update_value(|logged| logged[0] = setting);
+    }
+
+    /// What the planned series is called in the film book's log; empty where it is not in it.
+    pub(crate) fn logged_as(self) -> String {
+        let now = self.state.with_value(link::fragment);
+        self.logged.with_value(|[_, setting, name]| {
+            if *setting == now {
+                name.clone()
+            } else {
+                String::new()
+            }
+        })
     }
 
     /// Opens a page of the light, which gets the whole setting.

@@ -122,15 +122,28 @@ impl Light {
     pub fn new(reading: &Reading, at: Option<Moment>) -> Result<Self, Error> {
         let [time, aperture, sensitivity] = *reading.marks();
         Ok(Self {
-            time: Time::new(time)?,
-            aperture: Aperture::new(aperture)?,
-            sensitivity: Speed::new(sensitivity)?,
             at,
+            ..Self::of(
+                Time::new(time)?,
+                Aperture::new(aperture)?,
+                Speed::new(sensitivity)?,
+            )
+        })
+    }
+
+    /// The reading that a device showed, and no more.
+    #[must_use]
+    pub const fn of(time: Time, aperture: Aperture, sensitivity: Speed) -> Self {
+        Self {
+            time,
+            aperture,
+            sensitivity,
+            at: None,
             device: String::new(),
             method: String::new(),
             correction_twelfths: 0,
             corrections: Vec::new(),
-        })
+        }
     }
 
     /// The same reading, with what else stood between it and the film, in the place of what was taken down before.
@@ -546,6 +559,38 @@ impl Roll {
                 (number, frame)
             })
             .collect()
+    }
+
+    /// A frame by its id.
+    ///
+    /// # Errors
+    ///
+    /// If it is not in the log.
+    pub fn find_frame(&self, id: u16) -> Result<&Frame, Error> {
+        self.frame(id)
+            .ok_or_else(|| Error::new("this frame is not in the log of the roll"))
+    }
+
+    /// The number on the film of a frame that is still to be shot.
+    ///
+    /// # Errors
+    ///
+    /// A sentence if it is not in the log, or something became of it already: noting it again would change what was noted.
+    pub fn waiting(&self, id: u16) -> Result<u16, Error> {
+        let frame = self.find_frame(id)?;
+        let number = self.number_of(id);
+        match (frame.shot.fate, number) {
+            (Fate::Waiting, Some(number)) => Ok(number),
+            (fate, Some(number)) => Err(Error::new(format!(
+                "frame {number} is {} in the log already; to shoot the series once more, log it once more",
+                match fate {
+                    Fate::Taken => "shot",
+                    Fate::Lost => "lost",
+                    _ => "a double exposure",
+                }
+            ))),
+            (_, None) => Err(Error::new("this frame was left out in the log")),
+        }
     }
 
     /// The number on the film of a frame.

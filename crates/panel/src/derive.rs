@@ -85,7 +85,10 @@ fn reading(state: &State) -> ReadingView {
         aperture: words::value(aperture),
         sensitivity: words::value(sensitivity),
         halves: state.halves,
-        from: state.from.clone(),
+        from: match state.from.as_str() {
+            "" => String::new(),
+            from => format!("From: {from}"),
+        },
         two_meanings: (!ambiguous.is_empty()).then(|| {
             format!(
                 "{} can be a half or a third stop. It is read as {}: say which your device steps in.",

@@ -39,7 +39,7 @@ pub struct ReadingView {
     pub halves: bool,
     /// Asked only where a label has two meanings, else none: a sentence.
     pub two_meanings: Option<String>,
-    /// Where the reading came from, for example `From a photo`; empty if it was typed.
+    /// Where the reading came from, for example `From: photo`; empty if it was typed.
     pub from: String,
     /// The light, for example `EV 12 at ISO 100`.
     pub light: String,

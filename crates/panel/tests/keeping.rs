@@ -61,7 +61,10 @@ fn version_2_opens_and_is_written_again_to_the_letter() {
     });
     assert!(opened.notices.is_empty(), "{:?}", opened.notices);
     let view = derive(&opened.state);
-    assert_eq!(view.reading.from, "photo", "where the reading came from");
+    assert_eq!(
+        view.reading.from, "From: photo",
+        "where the reading came from"
+    );
     let names: Vec<_> = view
         .ledger
         .corrections

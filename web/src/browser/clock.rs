@@ -28,3 +28,13 @@ pub(crate) fn stamp() -> String {
     );
     format!("{moment}-{chance}")
 }
+
+/// Milliseconds since 1970, as the device's own clock has them.
+#[expect(
+    clippy::cast_possible_truncation,
+    clippy::cast_sign_loss,
+    reason = "whole milliseconds since 1970; a clock before that reads nought"
+)]
+pub(crate) fn moment() -> u64 {
+    js_sys::Date::now() as u64
+}

@@ -50,6 +50,13 @@ pub(crate) fn address(fragment: &str) -> String {
     format!("{base}#{fragment}")
 }
 
+/// Gives the page a title in the browser's own tab.
+pub(crate) fn set_title(title: &str) {
+    if let Some(document) = web_sys::window().and_then(|window| window.document()) {
+        document.set_title(title);
+    }
+}
+
 /// Opens the browser's print dialog.
 pub(crate) fn print() {
     if let Some(window) = web_sys::window() {

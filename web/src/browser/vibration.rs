@@ -5,6 +5,11 @@ use wasm_bindgen::JsValue;
 
 /// A tick of a few milliseconds, as of a detent under the finger.
 pub(crate) fn tick() {
+    buzz(8);
+}
+
+/// Vibrates for so many milliseconds.
+pub(crate) fn buzz(milliseconds: u32) {
     let Some(window) = web_sys::window() else {
         return;
     };
@@ -12,7 +17,7 @@ pub(crate) fn tick() {
     // Some browsers have no such method at all, and the binding would throw.
     let has = Reflect::has(&navigator, &JsValue::from_str("vibrate")).unwrap_or(false);
     if has && was_touched(&navigator) {
-        navigator.vibrate_with_duration(8);
+        navigator.vibrate_with_duration(milliseconds);
     }
 }
 

@@ -117,15 +117,11 @@ fn device_form(room: Room) -> impl IntoView {
     let send = move || {
         let say = |error: book::Error| error.to_string();
         let read = |time, aperture, speed| {
-            Ok::<_, String>(Light {
-                time: Time::parse(&typed(time)).map_err(say)?,
-                aperture: Aperture::parse(&typed(aperture)).map_err(say)?,
-                sensitivity: Speed::parse(&typed(speed)).map_err(say)?,
-                at: None,
-                device: String::new(),
-                method: String::new(),
-                correction_twelfths: 0,
-            })
+            Ok::<_, String>(Light::of(
+                Time::parse(&typed(time)).map_err(say)?,
+                Aperture::parse(&typed(aperture)).map_err(say)?,
+                Speed::parse(&typed(speed)).map_err(say)?,
+            ))
         };
         let correction = || match how.get_untracked().as_str() {
             "compare" => {

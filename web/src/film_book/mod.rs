@@ -11,6 +11,7 @@ mod review;
 mod roll;
 mod room;
 mod series;
+mod ticking;
 
 use std::sync::Arc;
 
@@ -18,6 +19,7 @@ use leptos::html;
 use leptos::prelude::*;
 use panel::handover;
 
+pub(crate) use self::room::now;
 use self::room::{Place, Room};
 use crate::{
     browser::part,
@@ -33,12 +35,19 @@ pub(crate) fn FilmBook() -> impl IntoView {
     let room = Room::open();
     let dialog = NodeRef::<html::Dialog>::new();
     part::on_message(part::BOOK, move |message| {
+        if let Some(place) = message.strip_prefix(ticking::TICK) {
+            return ticking::tick(room, place);
+        }
+        let slip = message.strip_prefix(ticking::SLIP);
+        if slip.is_some_and(|place| !ticking::slip(room, place)) {
+            return;
+        }
         if let Some(dialog) = dialog.get_untracked() {
             // OK to ignore: it fails only where it is open already.
             let _ = dialog.show_modal();
         }
         request_animation_frame(|| part::mark("stopkeeper-book-shows"));
-        if message.is_empty() {
+        if message.is_empty() || slip.is_some() {
             return;
         }
         match handover::series(&message) {

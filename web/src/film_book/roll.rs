@@ -30,8 +30,7 @@ fn of<T: Default>(room: Room, id: StoredValue<String>, of: impl FnOnce(&Roll) ->
 
 pub(super) fn page(room: Room, id: String) -> impl IntoView {
     let id = StoredValue::new(id);
-    // The frame that is open to be changed.
-    let open = RwSignal::new(None::<u16>);
+    let open = room.open_frame;
     let facts = text(move || {
         let mut lines = of(room, id, |roll| {
             let mut lines = vec![format!("This roll is {}.", roll.state.words())];
@@ -495,12 +494,13 @@ fn held(room: Room, id: StoredValue<String>) -> impl IntoView {
                         .filter(|missing| !missing.to_come)
                         .filter_map(|missing| Planned::missing(missing).ok())
                         .collect();
-                    (scene.number, name, series.words, missing)
+                    let counted = scene.light.said().join("\n");
+                    (scene.number, name, series.words, counted, missing)
                 })
                 .collect::<Vec<_>>()
         })
         .into_iter()
-        .map(|(scene, name, words, missing)| {
+        .map(|(scene, name, words, counted, missing)| {
             let none = missing.is_empty();
             let more = move || {
                 room.edit(&Edit::More {
@@ -513,6 +513,7 @@ fn held(room: Room, id: StoredValue<String>) -> impl IntoView {
                 <li>
                     <p class="rule-name">{name}</p>
                     <p>{words}</p>
+                    <p class="reason">{counted}</p>
                     <div class="row" hidden=none>
                         {button("", "Plan what is missing", never(), more)}
                     </div>

@@ -6,6 +6,7 @@ use book::{Book, Date, Desk, Done, Edit, Key, Kind, Moment, Record, encode, open
 use leptos::prelude::*;
 use panel::handover::Series;
 
+use super::ticking::Logged;
 use crate::browser::{clock, storage};
 
 /// What the keys of all records of the book begin with.
@@ -53,6 +54,10 @@ pub(crate) struct Room {
     pub(crate) paper: RwSignal<String>,
     /// The series that waits to be logged.
     pub(crate) series: RwSignal<Option<Arc<Series>>>,
+    /// The series that was logged last, whose frames the dial's shoot mode ticks off.
+    pub(super) logged: StoredValue<Option<Logged>>,
+    /// The frame of the roll's log that is open to be changed.
+    pub(crate) open_frame: RwSignal<Option<u16>>,
     asked_to_keep: StoredValue<bool>,
     /// The word that stood under [`CHANGED`] when this tab last looked.
     seen: StoredValue<Option<String>>,
@@ -97,6 +102,8 @@ impl Room {
             nothing_kept: RwSignal::new(nothing_kept),
             paper: RwSignal::new(String::new()),
             series: RwSignal::new(None),
+            logged: StoredValue::new(None),
+            open_frame: RwSignal::new(None),
             asked_to_keep: StoredValue::new(false),
             seen: StoredValue::new(storage::read(CHANGED).ok().flatten()),
         };
@@ -187,7 +194,7 @@ impl Room {
 
     /// Takes over what another tab changed without this one hearing of it: a page that a phone had put to sleep gets no
     /// events of that time, and would write its old records over newer ones.
-    fn catch_up(self) {
+    pub(super) fn catch_up(self) {
         let Ok(word) = storage::read(CHANGED) else {
             return;
         };
@@ -237,6 +244,11 @@ impl Room {
         self.desk.update(|desk| desk.refresh(&key, record));
     }
 
+    /// Whether the browser kept the last change.
+    pub(super) fn keeps(self) -> bool {
+        !self.nothing_kept.get_untracked()
+    }
+
     /// All quiet lines, one to a line.
     pub(crate) fn notice_lines(self) -> String {
         let mut lines = self.notices.get();
@@ -252,6 +264,7 @@ impl Room {
         if here != place {
             self.trail.update_value(|trail| trail.push(here));
             self.paper.set(String::new());
+            self.open_frame.set(None);
             self.place.set(place);
             self.said.set(String::new());
         }
@@ -269,6 +282,7 @@ impl Room {
             }
         });
         self.paper.set(String::new());
+        self.open_frame.set(None);
         self.place.set(place);
     }
 }

@@ -7,6 +7,7 @@ use leptos::prelude::*;
 use super::{
     form::{choice, entry, tick, typed},
     room::{Place, Room, now},
+    ticking,
 };
 use crate::piece::{button, flag, never, paragraph, text};
 
@@ -16,7 +17,7 @@ pub(super) fn page(room: Room) -> impl IntoView {
         series.with(|series| {
             series.as_ref().map_or_else(String::new, |series| {
                 let light = &series.scene.light;
-                format!(
+                let lines = format!(
                     "Reading: {}, {} at {}. Rated {}, box speed {}. Base: {}.",
                     light.time.shown(),
                     light.aperture.shown(),
@@ -24,7 +25,13 @@ pub(super) fn page(room: Room) -> impl IntoView {
                     series.scene.rating.rating_words(),
                     series.box_speed.shown(),
                     series.scene.base.shown()
-                )
+                );
+                let counted = light.said().join("; ");
+                if counted.is_empty() {
+                    lines
+                } else {
+                    format!("{lines}\nThe dial counted: {counted}.")
+                }
             })
         })
     });
@@ -150,8 +157,12 @@ pub(super) fn page(room: Room) -> impl IntoView {
             return;
         };
         let roll = untrack(roll);
+        // The light is that of the scene before; what stands between it and the film is as the dials were set for.
         let light = if same.get_untracked() {
-            untrack(last).map(|(_, light)| light)
+            untrack(last).map(|(_, light)| Light {
+                corrections: series.scene.light.corrections.clone(),
+                ..light
+            })
         } else {
             None
         };
@@ -176,6 +187,7 @@ pub(super) fn page(room: Room) -> impl IntoView {
             frames: series.frames.clone(),
         };
         if room.edit(&edit) {
+            ticking::logged(room, &roll, series.frames.len());
             let said = room.said.get_untracked();
             room.back();
             room.series.set(None);

@@ -9,6 +9,7 @@ mod correct;
 mod counts;
 mod pages;
 mod room;
+mod timer;
 
 use leptos::html;
 use leptos::prelude::*;
@@ -25,12 +26,20 @@ use crate::{
 pub(crate) fn Light() -> impl IntoView {
     let room = Room::new();
     let dialog = NodeRef::<html::Dialog>::new();
-    part::on_message(part::LIGHT, move |message| {
+    let open = move || {
         if let Some(dialog) = dialog.get_untracked() {
             // OK to ignore: it fails only where it is open already.
             let _ = dialog.show_modal();
         }
+    };
+    part::on_message(part::LIGHT, move |message| {
+        open();
         room.hear(&message);
+    });
+    // A shutter that stands open goes before whatever is on the screen.
+    room.watch.at_end(move || {
+        open();
+        room.go(pages::of("timer"));
     });
     let close = move || {
         if let Some(dialog) = dialog.get_untracked() {
@@ -47,7 +56,12 @@ pub(crate) fn Light() -> impl IntoView {
                 move || room.back(),
                 close,
             )}
-            <div class="sheet-body">{page}</div>
+            <div class="sheet-body">
+                <p class="notice" hidden=flag(move || room.notice.with(String::is_empty))>
+                    {room.notice}
+                </p>
+                {page}
+            </div>
             <div class="part-foot">
                 <p class="part-said" role="status">
                     {room.said}

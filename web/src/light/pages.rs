@@ -2,9 +2,12 @@
 
 use exposure::words;
 use leptos::prelude::*;
-use panel::light::{Change, Line};
+use panel::{
+    light::{Change, Line},
+    recent::Recent,
+};
 
-use super::{correct, counts, room::Room};
+use super::{correct, counts, room::Room, timer};
 use crate::piece::{flag, paragraph, press, text};
 
 /// A page.
@@ -49,12 +52,20 @@ static READINGS: &[Page] = &[];
 static CORRECTIONS: &[Page] = correct::PAGES;
 
 /// What else there is.
-static OTHERS: &[Page] = &[Page {
-    key: "counts",
-    title: "How this counts",
-    words: "Conventions, sources and cautions",
-    view: counts::page,
-}];
+static OTHERS: &[Page] = &[
+    Page {
+        key: "timer",
+        title: "Timer",
+        words: "What to count for an exposure on B",
+        view: timer::page,
+    },
+    Page {
+        key: "counts",
+        title: "How this counts",
+        words: "Conventions, sources and cautions",
+        view: counts::page,
+    },
+];
 
 /// The page that is open before the dial has said which.
 pub(super) fn first() -> &'static Page {
@@ -83,7 +94,38 @@ pub(super) fn list_of(page: &'static Page) -> &'static Page {
 fn find(room: Room) -> AnyView {
     view! {
         {shelf(room, "Ways to find the light", READINGS)}
+        {move || recent(room)}
         {elsewhere(room, &CORRECT)}
+    }
+    .into_any()
+}
+
+/// The readings taken last, each a button that takes it again.
+fn recent(room: Room) -> AnyView {
+    let rows = room.recent.with(|list| {
+        let row = |reading: &Recent| {
+            let (words, found) = (reading.words(), reading.found().clone());
+            let take = press(move || {
+                room.change(&Change::Take(found.clone()));
+            });
+            view! {
+                <li>
+                    <button class="shelf" type="button" on:click=take>
+                        {words}
+                    </button>
+                </li>
+            }
+        };
+        list.iter().map(row).collect::<Vec<_>>()
+    });
+    if rows.is_empty() {
+        return ().into_any();
+    }
+    view! {
+        <h3>"Take again: the same light as before"</h3>
+        <ul class="shelves" aria-label="Readings taken last">
+            {rows}
+        </ul>
     }
     .into_any()
 }

@@ -1,16 +1,34 @@
 //! What the pages of the light share: the dial's setting, the page that is open, and what was said.
 
 use leptos::prelude::*;
-use panel::{Intent, State, apply, light::Change, link};
+use panel::{
+    Intent, State, apply,
+    kept::Kept,
+    light::{Change, Found},
+    link,
+    recent::{self, Recent},
+};
 
-use super::pages::{self, Page};
-use crate::browser::part;
+use super::{
+    pages::{self, Page},
+    timer::Watch,
+};
+use crate::{
+    browser::{part, storage},
+    film_book,
+};
 
 /// What the dial listens for: the whole setting as the text of a link, of which it takes what belongs to the light.
 const TAKE: &str = "take";
 
 const NO_SETTING: &str = "The setting of the dial did not come through, so nothing can be handed back to it. Close this and open it \
      again.";
+
+const NOTHING_KEPT: &str = "This browser keeps nothing more for this page: its storage is full or forbidden. What is taken here \
+     reaches the dial all the same.";
+const SET_ASIDE: &str = "The readings taken last could not be read. The old record is set aside in this browser, not deleted.";
+const NEWER: &str =
+    "A newer version of this page keeps the readings taken last here. They are left as they are.";
 
 /// The dial's setting in another program's hands, and where in that program one is.
 #[derive(Clone, Copy)]
@@ -24,17 +42,27 @@ pub(crate) struct Room {
     trail: StoredValue<Vec<&'static Page>>,
     /// What happened last, or why not.
     pub(crate) said: RwSignal<String>,
+    /// What could not be read or kept; empty while nothing is wrong.
+    pub(super) notice: RwSignal<String>,
+    /// The readings taken last, the newest first.
+    pub(super) recent: RwSignal<Vec<Recent>>,
+    /// The watch for long exposures.
+    pub(super) watch: Watch,
 }
 
 impl Room {
     /// A room without a setting: the dial's first message brings one.
     pub(crate) fn new() -> Self {
+        let said = RwSignal::new(String::new());
         Self {
             state: RwSignal::new(State::default()),
             came: StoredValue::new(false),
             place: RwSignal::new(pages::first()),
             trail: StoredValue::new(Vec::new()),
-            said: RwSignal::new(String::new()),
+            said,
+            notice: RwSignal::new(String::new()),
+            recent: RwSignal::new(Vec::new()),
+            watch: Watch::take_up(said),
         }
     }
 
@@ -53,6 +81,7 @@ impl Room {
         let (key, fragment) = message.split_once('\n').unwrap_or((message, ""));
         let page = pages::of(key);
         self.said.set(String::new());
+        self.read_recent();
         let is_new = match link::setting(fragment) {
             Ok(state) => {
                 let differs = self.once(|here| *here != state);
@@ -98,9 +127,54 @@ impl Room {
             .once(|state| apply(state, &Intent::TakeLight(fragment.clone())))
             .map_err(|refusal| refusal.sentence)?;
         part::tell(TAKE, &fragment);
+        if let Change::Take(found) = change {
+            // The one from before as well: it may have been typed, and would be gone.
+            self.note([self.once(Found::of), found.clone()]);
+        }
         self.state.set(next);
         self.said.set(outcome.sentence.unwrap_or_default());
         Ok(())
+    }
+
+    /// Reads the readings taken last, anew each time: another tab may have taken some.
+    ///
+    /// Whether they may be written.
+    fn read_recent(self) -> bool {
+        let Ok(text) = storage::read(recent::RECORD) else {
+            return true;
+        };
+        match text.as_deref().map(recent::decode) {
+            // Nothing is stored: what this page has taken since stays.
+            None => {}
+            Some(Kept::Good(list)) => self.recent.set(list),
+            Some(Kept::Damaged(aside)) => {
+                self.notice.set(SET_ASIDE.to_owned());
+                return storage::move_record(recent::RECORD, &aside).is_ok();
+            }
+            Some(Kept::Newer) => {
+                self.notice.set(NEWER.to_owned());
+                return false;
+            }
+        }
+        true
+    }
+
+    /// Keeps readings among those taken last.
+    fn note(self, readings: [Found; 2]) {
+        let may_write = self.read_recent();
+        let at = film_book::now().text();
+        self.recent.update(|list| {
+            for found in readings {
+                // OK to leave one out: a moment of the clock is always one that can be written.
+                if let Ok(reading) = Recent::new(&at, found) {
+                    recent::note(list, reading);
+                }
+            }
+        });
+        let text = self.recent.with_untracked(|list| recent::encode(list));
+        if may_write && storage::write(recent::RECORD, &text).is_err() {
+            self.notice.set(NOTHING_KEPT.to_owned());
+        }
     }
 
     /// Turns to a page.

@@ -37,7 +37,7 @@ pub(crate) fn Strip(
                 <h2 id="bracket-title">"Bracket"</h2>
                 <div class="row">
                     {button("", "Log this series", never(), move || dispatcher.log_series())}
-                    <Shoot bracket />
+                    <Shoot bracket dispatcher />
                 </div>
             </div>
             <ol class="strip" aria-label="Bracket" tabindex="0">
@@ -123,6 +123,8 @@ fn cell(frame: FrameView) -> impl IntoView {
             {still("cell-box", frame.from_box)}
             {still("cell-ei", frame.amounts_to)}
             {still(support, frame.support.to_owned())}
+            {still("cell-count", frame.count)}
+            {still("cell-sharp", frame.sharp)}
             {still("flag", frame.flags.join("\n"))}
         </li>
     }

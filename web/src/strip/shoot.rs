@@ -6,8 +6,12 @@ use leptos::task::spawn_local;
 use panel::{BracketView, FrameView};
 
 use crate::{
-    browser::wake::{self, Awake},
+    browser::{
+        part,
+        wake::{self, Awake},
+    },
     piece::{button, flag, never, paragraph, press, text},
+    store::Dispatcher,
 };
 
 /// The button "Shoot" and what it opens.
@@ -15,6 +19,8 @@ use crate::{
 pub(super) fn Shoot(
     /// The series to shoot.
     bracket: RwSignal<BracketView>,
+    /// Knows whether the series is in the log.
+    dispatcher: Dispatcher,
 ) -> impl IntoView {
     let dialog = NodeRef::<html::Dialog>::new();
     let at = RwSignal::new(None::<usize>);
@@ -37,8 +43,19 @@ pub(super) fn Shoot(
         }
     });
 
+    // What the series is called in the log, and what came of the last frame that was noted.
+    let logged = RwSignal::new(String::new());
+    let noted = RwSignal::new(String::new());
+    part::on_told("noted", move |sentence| noted.set(sentence));
+    let log = move |what: &str| {
+        let at = at.get_untracked().unwrap_or(0);
+        part::open(part::BOOK, &format!("{what}:{at}"));
+    };
+
     let open = press(move || {
         at.set(Some(0));
+        logged.set(dispatcher.logged_as());
+        noted.set(String::new());
         if let Some(dialog) = dialog.get_untracked() {
             // OK to ignore: it fails only where it is open already.
             let _ = dialog.show_modal();
@@ -57,6 +74,7 @@ pub(super) fn Shoot(
 
     let count = move || bracket.with(|bracket| bracket.frames.len());
     let is_last = move || at.get().is_some_and(|at| at >= count());
+    let ticks = move || !is_last() && logged.with(|logged| !logged.is_empty());
     let step = move |on: bool| {
         at.update(|at| {
             if let Some(at) = at {
@@ -68,6 +86,9 @@ pub(super) fn Shoot(
         if is_last() {
             leave();
         } else {
+            if ticks() {
+                log("tick");
+            }
             step(true);
         }
     });
@@ -125,8 +146,15 @@ pub(super) fn Shoot(
                     on_frame(|frame| format!("{}, {}", frame.amounts_to, frame.support)),
                 )}
                 {paragraph("flag", on_frame(|frame| frame.flags.join("\n")))}
+                {paragraph(
+                    "shoot-small lines",
+                    text(move || format!("{}\n{}", logged.get(), noted.get())),
+                )}
             </div>
             <div class="shoot-foot">
+                <div class="row" hidden=flag(move || !ticks())>
+                    {button("", "Not as planned", never(), move || log("slip"))}
+                </div>
                 {button(
                     "",
                     "Back",
@@ -134,7 +162,16 @@ pub(super) fn Shoot(
                     move || step(false),
                 )}
                 <button class="main" type="button" autofocus on:click=next>
-                    {text(move || if is_last() { "Done" } else { "Next" }.to_owned())}
+                    {text(move || {
+                        let label = if is_last() {
+                            "Done"
+                        } else if ticks() {
+                            "Shot"
+                        } else {
+                            "Next"
+                        };
+                        label.to_owned()
+                    })}
                 </button>
             </div>
         </dialog>

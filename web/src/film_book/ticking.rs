@@ -1,0 +1,95 @@
+//! The dial's shoot mode ticks off the frames of the series that was logged last, without opening the book.
+
+use book::{Book, Edit, Error};
+use leptos::prelude::*;
+
+use super::room::{Place, Room, now};
+use crate::browser::{page::bring_into_view, part};
+
+/// What the dial asks to be noted begins with this; the place of the frame within the series follows.
+pub(super) const TICK: &str = "tick:";
+/// What the dial asks to be opened, for a frame that was not shot as planned.
+pub(super) const SLIP: &str = "slip:";
+
+const IN_THE_PAGE_ONLY: &str = "in this page only: the browser's storage is full or forbidden. Save the whole book as a file \
+     (in the film book, under “Keep and hand on”) before you close the page";
+
+/// The series that was logged last.
+#[derive(Clone)]
+pub(super) struct Logged {
+    roll: String,
+    /// Ids of its frames, in the order of shooting.
+    frames: Vec<u16>,
+}
+
+/// Remembers a series that was just logged, and tells the dial what it is called.
+pub(super) fn logged(room: Room, roll: &str, count: usize) {
+    let found = room.once(|book| {
+        let roll = book.roll(roll)?;
+        let scene = roll.scenes.last()?;
+        let first = roll.frames.len().saturating_sub(count);
+        let frames = roll.frames[first..].iter().map(|frame| frame.id).collect();
+        Some((frames, format!("{}, scene {}", roll.name, scene.number)))
+    });
+    if let Some((frames, words)) = found {
+        let roll = roll.to_owned();
+        room.logged.set_value(Some(Logged { roll, frames }));
+        part::tell("logged", &words);
+    }
+}
+
+/// The roll and the frame at a place of the series.
+fn frame_at(room: Room, place: &str) -> Result<(String, u16), String> {
+    let found = room.logged.with_value(|logged| {
+        let logged = logged.as_ref()?;
+        let place: usize = place.parse().ok()?;
+        Some((logged.roll.clone(), *logged.frames.get(place)?))
+    });
+    found.ok_or_else(|| "this series is not in the log; log it again".to_owned())
+}
+
+/// What the book says of the frame.
+fn of<T>(room: Room, of: impl FnOnce(&Book) -> Result<T, Error>) -> Result<T, String> {
+    room.once(of).map_err(|error| error.to_string())
+}
+
+/// Notes a frame as taken now; what came of it goes to the dial in a sentence.
+pub(super) fn tick(room: Room, place: &str) {
+    room.catch_up();
+    let noted = || -> Result<u16, String> {
+        let (roll, frame) = frame_at(room, place)?;
+        let number = of(room, |book| book.find_roll(&roll)?.waiting(frame))?;
+        let at = Some(now());
+        room.ask(&Edit::Taken { roll, frame, at })?;
+        Ok(number)
+    };
+    let said = match noted() {
+        Ok(number) if room.keeps() => format!("Frame {number} is noted."),
+        Ok(number) => format!("Frame {number} is noted {IN_THE_PAGE_ONLY}."),
+        Err(why) => format!("Not noted: {why}."),
+    };
+    part::tell("noted", &said);
+}
+
+/// Turns to a frame to be changed; false if there is none, which the dial gets to hear.
+pub(super) fn slip(room: Room, place: &str) -> bool {
+    room.catch_up();
+    let found = frame_at(room, place).and_then(|(roll, frame)| {
+        of(room, |book| {
+            book.find_roll(&roll)?.find_frame(frame).map(|_| ())
+        })?;
+        Ok((roll, frame))
+    });
+    match found {
+        Ok((roll, frame)) => {
+            room.go(Place::Roll(roll));
+            room.open_frame.set(Some(frame));
+            bring_into_view(".open-frame");
+            true
+        }
+        Err(why) => {
+            part::tell("noted", &format!("This frame cannot be changed: {why}."));
+            false
+        }
+    }
+}
