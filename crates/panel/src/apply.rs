@@ -10,7 +10,7 @@ use exposure::{
 use crate::{
     equipment::{Equipment, OwnCamera, kind_form, parse_form},
     intent::{Intent, Nudge, Outcome, Refusal, Save},
-    light::{Change, Line, LineKind, Long},
+    light::LineKind,
     link, sentence,
     state::{State, THEMES},
     store,
@@ -132,7 +132,7 @@ impl State {
             Intent::Reading(control, text) => self.read(*control, text),
             Intent::ReadingHalves(on) => self.read_in_halves(*on),
             Intent::Correct(i, on) => self.correct(*i, *on),
-            Intent::TakeLight(fragment) => self.take_light(fragment),
+            Intent::Take(fragment) => self.take_over(fragment),
             Intent::BoxSpeed(text) => {
                 let box_speed =
                     BoxSpeed::new(Mark::parse(Control::Sensitivity, text, Steps::Third)?)?;
@@ -385,37 +385,23 @@ impl State {
 
     fn correct(&mut self, i: usize, on: bool) -> Result<Outcome, Refusal> {
         let before = self.solution().marks;
-        let long = self.long.as_ref().map(Long::name);
-        let name = self
-            .lines
-            .get(i)
-            .map(Line::name)
-            .or(long)
-            .unwrap_or_default()
-            .to_owned();
-        *self = self.with(&Change::Count(i, on))?;
+        self.come_to_rest(self.lead.control);
+        let name = self.count(i, on)?.to_owned();
+        self.light_is_in_reach()?;
+        self.solve_anew();
         let does = if on { "counts" } else { "is left out" };
         let cause = format!("{name} {does}.");
         Ok(saved(sentence::resolved(self, &cause, &before)))
     }
 
-    fn take_light(&mut self, fragment: &str) -> Result<Outcome, Refusal> {
-        let found = link::open(fragment, self)?;
-        let before = self.solution().marks;
-        self.come_to_rest(self.lead.control);
-        self.reading = found.reading;
-        self.halves = found.halves;
-        self.from = found.from;
-        self.lines = found.lines;
-        self.long = found.long;
-        self.depth = found.depth;
-        self.solve_anew();
-        let mut cause = format!("The light is {}.", words::light(self.reading.light()));
-        let effect = self.correction();
-        if !effect.is_even() {
-            cause.push_str(&format!(" Corrections: {}.", words::difference(effect)));
-        }
-        Ok(saved(sentence::resolved(self, &cause, &before)))
+    fn take_over(&mut self, fragment: &str) -> Result<Outcome, Refusal> {
+        let mut taken = link::read(fragment, self)?;
+        taken.before_link = self.before_link.take();
+        *self = taken;
+        Ok(Outcome {
+            save: Save::Setting,
+            ..Outcome::default()
+        })
     }
 
     fn read(&mut self, control: Control, text: &str) -> Result<Outcome, Refusal> {

@@ -7,7 +7,7 @@ use panel::{
     recent::Recent,
 };
 
-use super::{correct, counts, room::Room, timer};
+use super::{correct, counts, more, room::Room, timer};
 use crate::piece::{flag, paragraph, press, text};
 
 /// A page.
@@ -65,6 +65,12 @@ static OTHERS: &[Page] = &[
         words: "Conventions, sources and cautions",
         view: counts::page,
     },
+    Page {
+        key: "more",
+        title: "More",
+        words: "Theme, a link, print, cameras of your own",
+        view: more::page,
+    },
 ];
 
 /// The page that is open before the dial has said which.
@@ -86,6 +92,8 @@ pub(super) fn of(key: &str) -> &'static Page {
 pub(super) fn list_of(page: &'static Page) -> &'static Page {
     if *page == CORRECT || CORRECTIONS.contains(page) {
         &CORRECT
+    } else if OTHERS.contains(page) {
+        page
     } else {
         &FIND
     }
