@@ -7,7 +7,7 @@ use panel::{
     recent::Recent,
 };
 
-use super::{counts, more, room::Room, timer};
+use super::{correct, counts, more, room::Room, timer};
 use crate::piece::{flag, paragraph, press, text};
 
 /// A page.
@@ -49,7 +49,7 @@ static CORRECT: Page = Page {
 static READINGS: &[Page] = &[];
 
 /// Corrections between the reading and the film.
-static CORRECTIONS: &[Page] = &[];
+static CORRECTIONS: &[Page] = correct::PAGES;
 
 /// What else there is.
 static OTHERS: &[Page] = &[
@@ -171,7 +171,7 @@ fn lines(room: Room) -> impl IntoView {
     }
 }
 
-fn line(room: Room, i: usize) -> impl IntoView {
+pub(super) fn line(room: Room, i: usize) -> impl IntoView {
     let part = move |derive: fn(&Line) -> String| {
         text(move || room.with(|state| state.lines().get(i).map(derive).unwrap_or_default()))
     };
