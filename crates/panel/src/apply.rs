@@ -558,11 +558,7 @@ impl State {
             .cloned();
         match in_use {
             Some(own) if own.form != self.equipment.form => self.use_camera(&own.id, &own.form),
-            Intent::Rounding(_)
-            | Intent::SaveCamera(..)
-            | Intent::RemoveCamera(_)
-            | Intent::Theme(_)
-            | Intent::Tick(_) => set_up(self, intent),
+            _ => Ok(Outcome::default()),
         }
     }
 
