@@ -2,7 +2,7 @@
 
 use book::{
     Aperture, Book, Desk, Development, Edit, Extra, Fate, Grade, Import, Roll, Run, Scans, Slip,
-    Verdict, export, plan_import,
+    Storage, Verdict, export, plan_import,
 };
 use proptest::prelude::*;
 
@@ -172,7 +172,7 @@ fn where_both_say_different_things_nothing_is_decided_and_the_frames_are_named()
                 name: name.to_owned(),
                 purpose: "boats".to_owned(),
                 exposures: 36,
-                storage: None,
+                storage: Some(Storage::Hot),
                 note: String::new(),
             };
             apply(desk, edit);
@@ -298,6 +298,12 @@ fn where_both_say_different_things_nothing_is_decided_and_the_frames_are_named()
             &named("Boats"),
             &named("Ships"),
             Some("its name"),
+        ),
+        (
+            "what it is for, and how it was kept",
+            &named("Harbour 1"),
+            &|_| {},
+            None,
         ),
         ("a new scene", &scene("lock"), &|_| {}, None),
         ("the same new scene", &scene("lock"), &scene("lock"), None),
