@@ -4,8 +4,8 @@ use leptos::prelude::*;
 use panel::Control;
 
 use crate::{
-    browser::part, dial::Dial, ledger::Ledger, more::More, notices::Notices, pairs::Pairs,
-    piece::press, reading::Inputs, store, strip::Strip,
+    browser::part, dial::Dial, ledger::Ledger, notices::Notices, pairs::Pairs, piece::press,
+    reading::Inputs, store, strip::Strip,
 };
 
 /// The way into another part of the page.
@@ -33,7 +33,7 @@ pub fn App() -> impl IntoView {
                 <nav class="head-links" aria-label="About this page">
                     {way("Film book", || part::open(part::BOOK, ""))}
                     {way("How this counts", move || dispatcher.light("counts"))}
-                    <More parts dispatcher />
+                    {way("More", move || dispatcher.light("more"))}
                 </nav>
             </header>
             <Notices parts dispatcher />

@@ -13,7 +13,6 @@
 
 mod app;
 mod browser;
-mod cameras;
 mod css;
 mod dial;
 mod field;
@@ -21,7 +20,6 @@ mod film_book;
 mod form;
 mod ledger;
 mod light;
-mod more;
 mod notices;
 mod pairs;
 mod piece;

@@ -5,7 +5,7 @@ use std::sync::Arc;
 use leptos::prelude::*;
 use panel::{
     BracketView, CameraView, DialView, Face, FilmView, Intent, LedgerView, Outcome, PairView,
-    ReadingView, Save, State, View, apply, derive, link, store, timer,
+    ReadingView, Refusal, Save, State, View, apply, apply_on_dial, derive, link, store, timer,
 };
 
 use crate::{
@@ -22,6 +22,12 @@ const NO_PART: &str = "This part of the page could not be loaded. Check the conn
 const FIRST_STEP: &str =
     "Type what the other device shows, then turn a dial: a free one makes up for it.";
 
+/// Where a changed state goes: to storage, or to the program that it was borrowed from.
+type Keeper = Box<dyn Fn(&State, &Outcome) -> Result<(), storage::Unavailable> + Send + Sync>;
+
+/// What makes the next state of a wish.
+type Apply = fn(&State, &Intent) -> Result<(State, Outcome), Refusal>;
+
 /// Takes what a person asks for.
 ///
 /// Saves in the same breath: a page can be killed right after a tap, so nothing is left to an effect that runs later.
@@ -32,7 +38,9 @@ pub(crate) struct Dispatcher {
     status: RwSignal<String>,
     notices: RwSignal<Vec<String>>,
     nothing_kept: RwSignal<bool>,
-    may_write_setting: StoredValue<bool>,
+    keeper: StoredValue<Keeper>,
+    /// How a wish changes the state.
+    apply: Apply,
     /// The setting that was handed over last, the one whose series is in the log, and what it is called there.
     logged: StoredValue<[String; 3]>,
 }
@@ -63,10 +71,72 @@ pub(crate) struct Parts {
 pub(crate) fn open() -> (Dispatcher, Parts) {
     let (opened, readable) = open_storage();
     page::set_theme(opened.state.theme());
+    let may_write_setting = opened.may_write_setting;
+    let keeper = Box::new(move |state: &State, outcome: &Outcome| {
+        keep(state, outcome.save, may_write_setting)
+    });
     let status = RwSignal::new(FIRST_STEP.to_owned());
-    let notices = RwSignal::new(opened.notices);
-    let nothing_kept = RwSignal::new(!readable);
-    let state = opened.state;
+    let (dispatcher, parts) = connect(opened.state, status, keeper, apply_on_dial);
+    dispatcher.notices.set(opened.notices);
+    dispatcher.nothing_kept.set(!readable);
+    if let Some(fragment) = page::take_fragment() {
+        dispatcher.open_link(fragment);
+    }
+    page::on_fragment(move |fragment| dispatcher.open_link(fragment));
+    storage::on_change_elsewhere(store::CAMERA_PREFIX, move || dispatcher.cameras_elsewhere());
+
+    // What the light hands back, with the sentence on what happened.
+    part::on_told("take", move |told| {
+        let (setting, sentence) = told.split_once('\n').unwrap_or((&told, ""));
+        dispatcher.send(&Intent::Take(setting.to_owned()));
+        dispatcher.cameras_elsewhere();
+        dispatcher.say(sentence);
+    });
+    for part in [part::BOOK, part::LIGHT] {
+        part::on_failure(part, move || dispatcher.say(NO_PART));
+    }
+    part::on_told("logged", move |words| {
+        dispatcher.logged.update_value(|[handed, setting, name]| {
+            setting.clone_from(handed);
+            *name = words;
+        });
+    });
+    // A shutter may stand open since before a reload.
+    if matches!(storage::read(timer::RECORD), Ok(Some(_))) {
+        dispatcher.light("timer");
+    }
+    (dispatcher, parts)
+}
+
+/// The same for another program, which borrows the state and hands it back changed, with the sentence on what happened.
+pub(crate) fn elsewhere(
+    state: State,
+    status: RwSignal<String>,
+    hand_back: impl Fn(&State, &str) + Send + Sync + 'static,
+) -> (Dispatcher, Parts) {
+    let keeper = Box::new(move |state: &State, outcome: &Outcome| {
+        // Cameras go to storage from here; where that is forbidden, the one in use still goes with the setting.
+        let kept = keep(state, outcome.save, false);
+        hand_back(state, outcome.sentence.as_deref().unwrap_or_default());
+        kept
+    });
+    let state = match storage::read_all(store::CAMERA_PREFIX) {
+        Ok(cameras) => {
+            apply(&state, &Intent::CamerasElsewhere(cameras)).map_or(state, |(next, _)| next)
+        }
+        Err(_) => state,
+    };
+    connect(state, status, keeper, apply)
+}
+
+/// Puts a state on the screen, and a dispatcher beside it.
+fn connect(
+    state: State,
+    status: RwSignal<String>,
+    keeper: Keeper,
+    apply: Apply,
+) -> (Dispatcher, Parts) {
+    let (notices, nothing_kept) = (RwSignal::new(Vec::new()), RwSignal::new(false));
     let view = derive(&state);
     let [time, aperture, sensitivity] = view.dials;
     let face = |dial: &DialView| RwSignal::new(Arc::clone(&dial.face));
@@ -103,36 +173,10 @@ pub(crate) fn open() -> (Dispatcher, Parts) {
         status,
         notices,
         nothing_kept,
-        may_write_setting: StoredValue::new(opened.may_write_setting),
+        keeper: StoredValue::new(keeper),
+        apply,
         logged: StoredValue::new(<[String; 3]>::default()),
     };
-    if let Some(fragment) = page::take_fragment() {
-        dispatcher.open_link(fragment);
-    }
-    page::on_fragment(move |fragment| dispatcher.open_link(fragment));
-    storage::on_change_elsewhere(store::CAMERA_PREFIX, move || {
-        if let Ok(cameras) = storage::read_all(store::CAMERA_PREFIX) {
-            dispatcher.send(&Intent::CamerasElsewhere(cameras));
-        }
-    });
-
-    // What the light hands back.
-    part::on_told("take", move |fragment| {
-        dispatcher.send(&Intent::TakeLight(fragment));
-    });
-    for part in [part::BOOK, part::LIGHT] {
-        part::on_failure(part, move || dispatcher.say(NO_PART));
-    }
-    part::on_told("logged", move |words| {
-        dispatcher.logged.update_value(|[handed, setting, name]| {
-            setting.clone_from(handed);
-            *name = words;
-        });
-    });
-    // A shutter may stand open since before a reload.
-    if matches!(storage::read(timer::RECORD), Ok(Some(_))) {
-        dispatcher.light("timer");
-    }
     (dispatcher, parts)
 }
 
@@ -198,18 +242,30 @@ fn open_storage() -> (store::Opened, bool) {
     (opened, readable)
 }
 
+fn keep(state: &State, save: Save, may_write_setting: bool) -> Result<(), storage::Unavailable> {
+    if save == Save::Cameras {
+        for (key, text) in store::encode_cameras(state) {
+            storage::write(&key, &text)?;
+        }
+    }
+    if save != Save::Nothing && may_write_setting {
+        storage::write(store::SETTING, &store::encode_setting(state))?;
+    }
+    Ok(())
+}
+
 impl Dispatcher {
     /// Does what is asked for; a refusal changes nothing, and its sentence goes to whoever asked.
     pub(crate) fn ask(self, intent: &Intent) -> Result<Outcome, String> {
         let (next, outcome) = self
             .state
-            .with_value(|state| apply(state, intent))
+            .with_value(|state| (self.apply)(state, intent))
             .map_err(|refusal| refusal.sentence)?;
-        let kept = self.keep(&next, outcome.save);
         if let Intent::RemoveCamera(id) = intent {
             // OK to ignore: without storage there is no record of it either.
             let _ = storage::remove(&store::camera_key(id));
         }
+        let kept = self.keeper.with_value(|keep| keep(&next, &outcome));
         self.parts.show(&next);
         self.state.set_value(next);
         if outcome.save != Save::Nothing {
@@ -262,6 +318,13 @@ impl Dispatcher {
         page::address(&self.state.with_value(link::fragment))
     }
 
+    /// Takes over what another tab or program did to the cameras.
+    fn cameras_elsewhere(self) {
+        if let Ok(cameras) = storage::read_all(store::CAMERA_PREFIX) {
+            self.send(&Intent::CamerasElsewhere(cameras));
+        }
+    }
+
     fn open_link(self, fragment: String) {
         if let Err(sentence) = self.ask(&Intent::OpenLink(fragment)) {
             self.notices.update(|all| {
@@ -270,18 +333,6 @@ impl Dispatcher {
                 }
             });
         }
-    }
-
-    fn keep(self, state: &State, save: Save) -> Result<(), storage::Unavailable> {
-        if save == Save::Cameras {
-            for (key, text) in store::encode_cameras(state) {
-                storage::write(&key, &text)?;
-            }
-        }
-        if save != Save::Nothing && self.may_write_setting.get_value() {
-            storage::write(store::SETTING, &store::encode_setting(state))?;
-        }
-        Ok(())
     }
 
     /// Speaks when a turn has settled, not at every mark on the way; at once about everything else.

@@ -211,6 +211,55 @@ pub struct Fill {
     pub together: Stops,
 }
 
+/// A share of the full power that flashes can be turned down to.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct PowerStep {
+    /// As it is engraved: `1/16`.
+    pub label: &'static str,
+    /// The share.
+    pub share: f64,
+}
+
+const fn step(label: &'static str, share: f64) -> PowerStep {
+    PowerStep { label, share }
+}
+
+/// The usual steps, a stop apart (common practice, no source).
+pub const POWER_STEPS: [PowerStep; 8] = [
+    step("1", 1.0),
+    step("1/2", 0.5),
+    step("1/4", 0.25),
+    step("1/8", 0.125),
+    step("1/16", 0.062_5),
+    step("1/32", 0.031_25),
+    step("1/64", 0.015_625),
+    step("1/128", 0.007_812_5),
+];
+
+impl Fill {
+    /// The step that comes nearest to the share that does it, and what it gives beyond the fill that was wished.
+    ///
+    /// ```
+    /// use exposure::{Control, ExposureIndex, Mark, Steps, Stops, flash::{Flash, Unit}};
+    /// let iso = ExposureIndex::new(Mark::parse(Control::Sensitivity, "100", Steps::Third)?)?;
+    /// let flash = Flash::new(32.0, Unit::Metres, iso)?;
+    /// let (step, rest) = flash.fill(8.0, 4.0, Stops::constant(2.0), iso)?.nearest_step();
+    /// assert!(step.label == "1/4" && rest.is_even());
+    /// # Ok::<(), exposure::Error>(())
+    /// ```
+    #[must_use]
+    pub fn nearest_step(&self) -> (PowerStep, Stops) {
+        let mut nearest = (POWER_STEPS[0], Stops::new_unchecked(-self.power.log2()));
+        for step in POWER_STEPS {
+            let rest = Stops::new_unchecked((step.share / self.power).log2());
+            if rest.size() < nearest.1.size() {
+                nearest = (step, rest);
+            }
+        }
+        nearest
+    }
+}
+
 /// What makes the light.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 pub enum Source {
@@ -222,7 +271,7 @@ pub enum Source {
 
 /// How the shutter lets a flash off.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub enum Sync {
+pub enum Contact {
     /// A leaf shutter on its X contact: when the blades are open.
     LeafX,
     /// A leaf shutter on its M contact: some time before, for bulbs.
@@ -231,7 +280,7 @@ pub enum Sync {
     FocalPlane(Mark),
 }
 
-impl Sync {
+impl Contact {
     /// What is wrong with a time, in a sentence; none if nothing is.
     ///
     /// Sources: trade practice; the fixed figure for bulbs on X, 1/30, is common practice, from memory.

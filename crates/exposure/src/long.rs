@@ -1,5 +1,8 @@
 use crate::{Error, Stops, power, range};
 
+/// No time needs more than so many stops beyond itself: two steep rows of a table would lead beyond any number.
+const MOST: Stops = Stops::constant(40.0);
+
 /// How a film's need for time grows where light is weak: what makers and testers publish.
 #[derive(Debug, Clone, PartialEq)]
 pub enum LongRule {
@@ -138,7 +141,7 @@ impl LongTimes {
             }
             LongRule::Table(rows) => self.on_line(rows, metered, at) - at,
         };
-        Stops::new_unchecked(more.max(0.0))
+        Stops::new_unchecked(more.clamp(0.0, MOST.get()))
     }
 
     /// What a counted time in seconds amounts to: the metered time that needs it. The inverse of [`LongTimes::needed`].

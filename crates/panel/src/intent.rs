@@ -25,8 +25,8 @@ pub enum Intent {
     ReadingHalves(bool),
     /// Count a correction of the ledger (`true`) or leave it out.
     Correct(usize, bool),
-    /// Take the reading and the corrections from the fragment of a setting that the light program made.
-    TakeLight(String),
+    /// Take the whole setting over from another part of the page that was given it: the fragment that it made.
+    Take(String),
     /// Type the box speed.
     BoxSpeed(String),
     /// Choose a film type by key.

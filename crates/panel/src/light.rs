@@ -14,9 +14,11 @@
 //! assert!((state.light().light().get() + 3.0 - state.reading().light().get()).abs() < 1e-9);
 //! ```
 
-use exposure::{Camera, DepthOfField, FilmKind, LongTimes, Mark, Reading, Stops};
+use exposure::{
+    Camera, DepthOfField, FilmKind, LongTimes, Mark, Reading, Stops, light::Constants, words,
+};
 
-use crate::{intent::Refusal, state::State};
+use crate::{intent::Refusal, sentence, state::State};
 
 /// Most lines at a time.
 pub const MOST_LINES: usize = 12;
@@ -217,6 +219,8 @@ pub enum Change {
     Take(Found),
     /// Adds a line, or puts it in the place of the one of the same kind and name.
     Line(Line),
+    /// The same, in the place of all others of its kind: a lens is focused in one way only.
+    Only(Line),
     /// Takes a line away, by its index in [`State::lines`].
     Drop(usize),
     /// Counts a line or leaves it out. One past the last line is what the film needs at long times.
@@ -345,6 +349,23 @@ impl State {
         self.limit()
     }
 
+    /// The light of the reading in cd/m² and lx, with the usual constants named.
+    #[must_use]
+    pub fn light_in_units(&self) -> String {
+        words::light_in_units(self.reading.light(), &Constants::default())
+    }
+
+    /// What a change led to, in a sentence: the light, all corrections, and what is to be set now.
+    #[must_use]
+    pub fn said(&self, before: &Self) -> String {
+        let mut cause = format!("The light is {}.", words::light(self.reading.light()));
+        let effect = self.correction();
+        if !effect.is_even() {
+            cause.push_str(&format!(" Corrections: {}.", words::difference(effect)));
+        }
+        sentence::resolved(self, &cause, &before.set())
+    }
+
     /// Makes the changed state; the free dials make up for the difference.
     ///
     /// # Errors
@@ -376,6 +397,10 @@ impl State {
                 }
             }
             Change::Line(line) => self.add(line.clone())?,
+            Change::Only(line) => {
+                self.lines.retain(|other| other.kind != line.kind);
+                self.add(line.clone())?;
+            }
             Change::Drop(i) => {
                 if *i >= self.lines.len() {
                     return refused("That correction is no longer there.");
@@ -383,17 +408,28 @@ impl State {
                 self.lines.remove(*i);
             }
             Change::Count(i, on) => {
-                let is_long = *i == self.lines.len();
-                match (self.lines.get_mut(*i), &mut self.long) {
-                    (Some(line), _) => line.on = *on,
-                    (None, Some(long)) if is_long => long.on = *on,
-                    _ => return refused("That correction is no longer there."),
-                }
+                self.count(*i, *on)?;
             }
             Change::Long(long) => self.long.clone_from(long),
             Change::Depth(depth) => self.depth.clone_from(depth),
         }
         Ok(())
+    }
+
+    /// Counts a line or leaves it out, or what the film needs at long times, which stands after the last line; gives its name.
+    pub(crate) fn count(&mut self, i: usize, on: bool) -> Result<&str, Refusal> {
+        let is_long = i == self.lines.len();
+        match (self.lines.get_mut(i), &mut self.long) {
+            (Some(line), _) => {
+                line.on = on;
+                Ok(&line.name)
+            }
+            (None, Some(long)) if is_long => {
+                long.on = on;
+                Ok(&long.name)
+            }
+            _ => refused("That correction is no longer there."),
+        }
     }
 
     fn add(&mut self, line: Line) -> Result<(), Refusal> {

@@ -61,11 +61,21 @@ pub fn fragment(state: &State) -> String {
 ///
 /// A sentence: the text is damaged or of a newer version.
 pub fn setting(fragment: &str) -> Result<State, Refusal> {
-    open(fragment, &State::default())
+    read(fragment, &State::default())
 }
 
-/// Makes a state of a fragment, with the cameras that are there already.
+/// Makes a state of a fragment, with the cameras that are there already; how the page looks and feels stays the reader's own
+/// choice.
 pub(crate) fn open(fragment: &str, here: &State) -> Result<State, Refusal> {
+    Ok(State {
+        theme: here.theme,
+        tick: here.tick,
+        ..read(fragment, here)?
+    })
+}
+
+/// The same with everything that the fragment says.
+pub(crate) fn read(fragment: &str, here: &State) -> Result<State, Refusal> {
     let damaged = || {
         Refusal {
         sentence: "The link is damaged or not one of this page's, so nothing was changed. Ask for it again.".to_owned(),
@@ -131,11 +141,5 @@ pub(crate) fn open(fragment: &str, here: &State) -> Result<State, Refusal> {
             own.push(camera);
         }
     }
-    let state = store::decode_setting(&setting, &own, renamed.as_deref()).map_err(refused)?;
-    // How the page looks and feels stays the reader's own choice.
-    Ok(State {
-        theme: here.theme,
-        tick: here.tick,
-        ..state
-    })
+    store::decode_setting(&setting, &own, renamed.as_deref()).map_err(refused)
 }

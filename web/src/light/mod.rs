@@ -5,10 +5,21 @@
 //!
 //! To add a page: a file with a function `page(room: Room) -> AnyView`, and a row in one of the lists of `pages`.
 
+mod agree;
+mod camera;
+mod cameras;
+mod correct;
 mod counts;
+mod found;
+mod more;
 mod pages;
+mod photo;
 mod room;
+mod scenes;
+mod sky;
 mod timer;
+mod tones;
+mod typed;
 
 use leptos::html;
 use leptos::prelude::*;

@@ -7,7 +7,9 @@ use panel::{
     recent::Recent,
 };
 
-use super::{counts, room::Room, timer};
+use super::{
+    agree, camera, correct, counts, more, photo, room::Room, scenes, sky, timer, tones, typed,
+};
 use crate::piece::{flag, paragraph, press, text};
 
 /// A page.
@@ -46,10 +48,53 @@ static CORRECT: Page = Page {
 };
 
 /// Ways to find the light.
-static READINGS: &[Page] = &[];
+static READINGS: &[Page] = &[
+    Page {
+        key: "photo",
+        title: "From a photo",
+        words: "Its metadata, or a place in the picture",
+        view: photo::page,
+    },
+    Page {
+        key: "live-camera",
+        title: "Live camera",
+        words: "Reads the light through the camera of this device",
+        view: camera::page,
+    },
+    Page {
+        key: "typed",
+        title: "Typed light",
+        words: "EV, cd/m², lux, and the constants K and C",
+        view: typed::page,
+    },
+    Page {
+        key: "tones",
+        title: "Spots and tones",
+        words: "Shadow on zone III, averages, grey card in sun",
+        view: tones::page,
+    },
+    Page {
+        key: "scenes",
+        title: "Scene tables",
+        words: "Without a meter, by the shadows or the scene",
+        view: scenes::page,
+    },
+    Page {
+        key: "sky",
+        title: "Sun and moon",
+        words: "An estimate from place and time",
+        view: sky::page,
+    },
+    Page {
+        key: "agree",
+        title: "Two readings of the same light",
+        words: "How far they are apart, and which one is used",
+        view: agree::page,
+    },
+];
 
 /// Corrections between the reading and the film.
-static CORRECTIONS: &[Page] = &[];
+static CORRECTIONS: &[Page] = correct::PAGES;
 
 /// What else there is.
 static OTHERS: &[Page] = &[
@@ -64,6 +109,12 @@ static OTHERS: &[Page] = &[
         title: "How this counts",
         words: "Conventions, sources and cautions",
         view: counts::page,
+    },
+    Page {
+        key: "more",
+        title: "More",
+        words: "Theme, a link, print, cameras of your own",
+        view: more::page,
     },
 ];
 
@@ -86,6 +137,8 @@ pub(super) fn of(key: &str) -> &'static Page {
 pub(super) fn list_of(page: &'static Page) -> &'static Page {
     if *page == CORRECT || CORRECTIONS.contains(page) {
         &CORRECT
+    } else if OTHERS.contains(page) {
+        page
     } else {
         &FIND
     }
@@ -163,7 +216,7 @@ fn lines(room: Room) -> impl IntoView {
     }
 }
 
-fn line(room: Room, i: usize) -> impl IntoView {
+pub(super) fn line(room: Room, i: usize) -> impl IntoView {
     let part = move |derive: fn(&Line) -> String| {
         text(move || room.with(|state| state.lines().get(i).map(derive).unwrap_or_default()))
     };

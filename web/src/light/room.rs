@@ -2,7 +2,7 @@
 
 use leptos::prelude::*;
 use panel::{
-    Intent, State, apply,
+    State,
     kept::Kept,
     light::{Change, Found},
     link,
@@ -18,7 +18,7 @@ use crate::{
     film_book,
 };
 
-/// What the dial listens for: the whole setting as the text of a link, of which it takes what belongs to the light.
+/// What the dial listens for: the whole setting as the text of a link, and on the next line what happened.
 const TAKE: &str = "take";
 
 const NO_SETTING: &str = "The setting of the dial did not come through, so nothing can be handed back to it. Close this and open it \
@@ -48,6 +48,10 @@ pub(crate) struct Room {
     pub(super) recent: RwSignal<Vec<Recent>>,
     /// The watch for long exposures.
     pub(super) watch: Watch,
+    /// Readings that were kept to compare, as long as the page is there.
+    pub(super) compared: RwSignal<Vec<readings::Found>>,
+    /// Spots that were read one by one, as long as the page is there.
+    pub(super) spots: RwSignal<Vec<readings::tones::Spot>>,
 }
 
 impl Room {
@@ -63,6 +67,8 @@ impl Room {
             notice: RwSignal::new(String::new()),
             recent: RwSignal::new(Vec::new()),
             watch: Watch::take_up(said),
+            compared: RwSignal::new(Vec::new()),
+            spots: RwSignal::new(Vec::new()),
         }
     }
 
@@ -121,19 +127,24 @@ impl Room {
         let changed = self
             .once(|state| state.with(change))
             .map_err(|refusal| refusal.sentence)?;
-        let fragment = link::fragment(&changed);
-        // As the dial takes it, so that both go on from the same setting and say the same.
-        let (next, outcome) = self
-            .once(|state| apply(state, &Intent::TakeLight(fragment.clone())))
-            .map_err(|refusal| refusal.sentence)?;
-        part::tell(TAKE, &fragment);
         if let Change::Take(found) = change {
             // The one from before as well: it may have been typed, and would be gone.
             self.note([self.once(Found::of), found.clone()]);
         }
-        self.state.set(next);
-        self.said.set(outcome.sentence.unwrap_or_default());
+        let sentence = self.once(|before| changed.said(before));
+        self.hand_back(changed, &sentence);
         Ok(())
+    }
+
+    /// Hands a changed setting to the dial, with the sentence on what happened.
+    pub(crate) fn hand_back(self, changed: State, sentence: &str) {
+        if self.came.get_value() {
+            part::tell(TAKE, &format!("{}\n{sentence}", link::fragment(&changed)));
+            self.state.set(changed);
+            self.said.set(sentence.to_owned());
+        } else {
+            self.said.set(NO_SETTING.to_owned());
+        }
     }
 
     /// Reads the readings taken last, anew each time: another tab may have taken some.

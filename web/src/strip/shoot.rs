@@ -114,6 +114,14 @@ pub(super) fn Shoot(
             "After the last frame".to_owned()
         }
     });
+    // A time that is counted by hand or by a watch; none after the last frame.
+    let uncounted = flag(move || {
+        let at = at.get().unwrap_or(0);
+        bracket.with(|bracket| {
+            let frame = bracket.frames.get(at);
+            !frame.is_some_and(|frame| !frame.count.is_empty() || frame.support.ends_with("on B"))
+        })
+    });
     // Long labels take smaller type, so that they never run out of the screen.
     let length = text(move || {
         let length = set.with(|set| set.chars().count());
@@ -139,6 +147,10 @@ pub(super) fn Shoot(
                     {set}
                 </p>
                 {paragraph("shoot-leave", on_frame(|frame| format!("leave {}", frame.leave)))}
+                {paragraph("shoot-leave", on_frame(|frame| frame.count.clone()))}
+                <div class="row" hidden=uncounted>
+                    {button("", "Timer", never(), move || dispatcher.light("timer"))}
+                </div>
                 {paragraph("shoot-offset", on_frame(|frame| frame.from_base.clone()))}
                 {paragraph("shoot-box", on_frame(|frame| frame.from_box.clone()))}
                 {paragraph(

@@ -63,18 +63,28 @@ pub fn close_up(extension: &Extension) -> String {
 pub fn shutter_error(mark: &Mark) -> Option<String> {
     let error = shutter::error(mark)?;
     let measured = Mark::new(Control::Time, mark.measured()?, crate::Steps::Engraved).ok()?;
-    let engraved = value(mark);
+    let engraved = with_unit(mark);
     let gives = if error.is_even() {
         "what it stands for".to_owned()
     } else {
         format!(
             "{}, {} {}",
-            value(&measured),
+            with_unit(&measured),
             of_a_stop(error),
             super::lean(error)
         )
     };
     Some(format!("{engraved} gives {gives}"))
+}
+
+/// A time with its unit where a shutter engraves none: `1/125`, `0.6 s`, `2 s`.
+fn with_unit(mark: &Mark) -> String {
+    let figure = value(mark);
+    if figure.contains('/') || figure.ends_with("min") {
+        figure
+    } else {
+        format!("{} s", figure.trim_end_matches('s'))
+    }
 }
 
 /// Whether a measured time passes a tolerance, with its limits: `within a repairer's …`; none where nothing was measured.

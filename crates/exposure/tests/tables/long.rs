@@ -1,6 +1,6 @@
 //! Reciprocity failure: published rules, worked cases, and what happens at thresholds and ends.
 
-use exposure::{LongRule, LongTimes, Stops, range, words};
+use exposure::{FilmKind, LongRule, LongTimes, PUBLISHED_LONG, Stops, range, words};
 
 use crate::check::{EXACT, Table, close, close_relative, same};
 
@@ -170,6 +170,16 @@ fn never_less_than_metered() {
     close_relative("one row goes on", one.needed(100.0), 400.0, EXACT);
 }
 
+/// Two rows so steep that their line would lead beyond any number: it stops at forty stops, and still grows.
+#[test]
+fn steep_table() {
+    let steep = table(&[[0.4726, 0.8446]], 0.4693);
+    let (day, half) = (steep.needed(86_400.0), steep.needed(43_200.0));
+    assert!(day.is_finite() && day > half, "got {half} and {day}");
+    close("forty stops", steep.stops(86_400.0).get(), 40.0, EXACT);
+    close_relative("and back", steep.amounts_to(day), 86_400.0, EXACT);
+}
+
 #[test]
 fn tables_that_contradict_themselves() {
     for (rows, threshold, says) in [
@@ -290,5 +300,261 @@ fn times_to_count() {
             "{seconds} s is told as {text}"
         );
         seconds *= 1.003;
+    }
+}
+
+#[track_caller]
+fn published(id: &str) -> LongTimes {
+    PUBLISHED_LONG
+        .iter()
+        .find(|row| row.id == id)
+        .unwrap_or_else(|| panic!("{id} is published"))
+        .long_times()
+        .unwrap_or_else(|error| panic!("{id}: {error}"))
+}
+
+/// Published rules stand side by side: at 10 s an older figure asks for 50 or 60 s, measured newer films for 12 to 17 s, two
+/// stops apart.
+#[test]
+fn conflicts_stay_apart() {
+    for (id, needed) in [
+        ("older-50", 50.0),
+        ("older-60", 60.0),
+        ("added-0.046", 11.9176),
+        ("added-0.061", 12.5429),
+        ("added-0.069", 12.8764),
+        ("added-0.101", 14.2104),
+        ("added-0.169", 17.0451),
+        ("power-1.31", 20.4174),
+        ("schwarzschild-0.86", 14.5476),
+        ("abney", 15.8489),
+        ("colour-negative", 40.0),
+        ("slide", 28.28),
+    ] {
+        close(id, published(id).needed(10.0), needed, 0.000_005);
+    }
+    let apart = published("older-50").stops(10.0) - published("added-0.069").stops(10.0);
+    close("two stops", apart.get(), 1.9572, 0.000_05);
+    for (i, row) in PUBLISHED_LONG.iter().enumerate() {
+        assert!(row.long_times().is_ok(), "{} can be used", row.id);
+        assert!(!row.source.is_empty(), "{} has a source", row.id);
+        for other in &PUBLISHED_LONG[i + 1..] {
+            assert!(
+                row.id != other.id && row.name != other.name,
+                "{} stands twice",
+                row.id
+            );
+        }
+    }
+}
+
+/// A trade table prints stops: colour negative 1, 2 and 2½ at 1, 10 and 100 s; slide ½, 1½ and 2½.
+#[test]
+fn printed_stops_of_colour() {
+    for (id, stops) in [
+        ("colour-negative", [1.0, 2.0, 2.5]),
+        ("slide", [0.5, 1.5, 2.5]),
+    ] {
+        for (metered, stops) in [1.0, 10.0, 100.0].into_iter().zip(stops) {
+            close(
+                format!("{id} at {metered} s"),
+                published(id).stops(metered).get(),
+                stops,
+                0.001,
+            );
+        }
+    }
+}
+
+#[test]
+fn rules_in_words() {
+    for (film, expected) in [
+        (power(1.31), "exponent 1.31 beyond 1 s"),
+        (added(0.069), "share 0.069, exponent 1.62, beyond 0.001 s"),
+        (
+            table(&[[1.0, 2.0], [10.0, 50.0], [100.0, 1200.0]], 0.2),
+            "a table of 3 rows from 0.2 s to 1 min 40 s",
+        ),
+        (
+            table(&[[10.0, 50.0]], 1.0),
+            "a table of 1 row from 1 s to 10 s",
+        ),
+    ] {
+        same("rule", &words::long_times(&film), expected);
+    }
+    let sheet = table(&[[1.0, 2.0], [10.0, 50.0]], 0.2);
+    same(
+        "in the table",
+        &words::bulb(10.0, Some(&sheet)),
+        "Count 50 s; the meter alone says 10 s.",
+    );
+    same(
+        "beyond it",
+        &words::bulb(100.0, Some(&sheet)),
+        "Count 20 min 50 s; the meter alone says 1 min 40 s. The film's table ends before that: this is a guess along its last piece.",
+    );
+    same(
+        "no rule",
+        &words::bulb(30.0, None),
+        "Count 30 s, as metered.",
+    );
+}
+
+/// Colour film is cautioned from 1 s on, with a rule or without; black-and-white only where no rule is known.
+#[test]
+fn cautions() {
+    for (kind, metered, corrected, says) in [
+        (FilmKind::ColourNegative, 0.5, false, ""),
+        (FilmKind::ColourNegative, 1.0, true, "open the lens instead"),
+        (FilmKind::Reversal, 30.0, true, "Tungsten slide film"),
+        (FilmKind::BlackAndWhite, 1.0, false, "rule of your film"),
+        (FilmKind::BlackAndWhite, 100.0, true, ""),
+        (FilmKind::BlackAndWhite, 0.99, false, ""),
+        (FilmKind::Reversal, f64::NAN, false, ""),
+    ] {
+        let found = words::long_caution(kind, metered, corrected).unwrap_or_default();
+        assert!(
+            if says.is_empty() {
+                found.is_empty()
+            } else {
+                found.contains(says)
+            },
+            "{kind:?} {metered} {corrected}: got “{found}”"
+        );
+    }
+}
+
+#[test]
+fn tables_as_people_type_them() {
+    for (text, rows) in [
+        (
+            "1 2; 10 50; 100 1200",
+            vec![[1.0, 2.0], [10.0, 50.0], [100.0, 1200.0]],
+        ),
+        ("1 2\n10 50\n", vec![[1.0, 2.0], [10.0, 50.0]]),
+        ("1 2, 10 50", vec![[1.0, 2.0], [10.0, 50.0]]),
+        ("0,5 0,7; 1 1,5", vec![[0.5, 0.7], [1.0, 1.5]]),
+        (
+            "1 s = 2 s; 1 min = 20 min",
+            vec![[1.0, 2.0], [60.0, 1200.0]],
+        ),
+        ("10s 50s; 1 min 20 min", vec![[10.0, 50.0], [60.0, 1200.0]]),
+        ("1/2 → 0.6", vec![[0.5, 0.6]]),
+        ("10: 50; 60 -> 600", vec![[10.0, 50.0], [60.0, 600.0]]),
+        ("2 min = 1 h", vec![[120.0, 3600.0]]),
+    ] {
+        let found =
+            words::parse_long_table(text).unwrap_or_else(|error| panic!("“{text}”: {error}"));
+        assert_eq!(found, rows, "“{text}”");
+        assert_eq!(
+            words::parse_long_table(&words::long_table(&found)),
+            Ok(found),
+            "“{text}” printed and read again"
+        );
+    }
+    for (text, says) in [
+        ("", "nothing was typed"),
+        (" \n;; ", "nothing was typed"),
+        ("10", "“10” was not understood"),
+        ("1 2; 10 fifty", "“10 fifty” was not understood"),
+        ("1 2 3", "“1 2 3” was not understood"),
+        ("-1 2", "“-1 2” was not understood"),
+        ("1 min 30 s 4 min", "was not understood"),
+        (&"1 2; ".repeat(500), "too long"),
+    ] {
+        let error = words::parse_long_table(text).expect_err("no table");
+        assert!(
+            error.is_parse() && error.to_string().contains(says),
+            "“{text}”: got “{error}”, expected “{says}”"
+        );
+    }
+}
+
+/// Bare figures are seconds here, and metres, and millimetres: each says so where it is not understood.
+#[test]
+fn figures_as_people_type_them() {
+    for (text, seconds) in [
+        ("60", 60.0),
+        ("0,5", 0.5),
+        ("1/2", 0.5),
+        ("90 s", 90.0),
+        ("1'30", 90.0),
+        ("2 min", 120.0),
+        ("1.5 h", 5400.0),
+    ] {
+        close(text, words::parse_seconds(text).unwrap(), seconds, EXACT);
+    }
+    for (text, mm) in [
+        ("2", Some(2000.0)),
+        ("2,5 m", Some(2500.0)),
+        ("80 cm", Some(800.0)),
+        ("6 ft", Some(1828.8)),
+        ("6'", Some(1828.8)),
+        ("20 in", Some(508.0)),
+        ("350mm", Some(350.0)),
+        ("∞", None),
+        (" Infinity ", None),
+    ] {
+        let found = words::parse_distance(text).unwrap_or_else(|error| panic!("“{text}”: {error}"));
+        close(text, found.unwrap_or(0.0), mm.unwrap_or(0.0), EXACT);
+        assert_eq!(found.is_none(), mm.is_none(), "“{text}” and infinity");
+    }
+    close(
+        "50",
+        words::parse_length("a focal length", "50").unwrap(),
+        50.0,
+        EXACT,
+    );
+    close(
+        "5 cm",
+        words::parse_length("a focal length", "5 cm").unwrap(),
+        50.0,
+        EXACT,
+    );
+    for (text, stops) in [
+        ("2", 2.0),
+        ("0", 0.0),
+        ("0.5", 0.5),
+        ("1,5", 1.5),
+        ("2/3", 2.0 / 3.0),
+        ("1 2/3", 5.0 / 3.0),
+        ("1  1/3 stops", 4.0 / 3.0),
+        ("⅔", 2.0 / 3.0),
+        ("1 ½ stop", 1.5),
+        ("2⅚", 17.0 / 6.0),
+    ] {
+        close(
+            text,
+            words::parse_stops(text)
+                .unwrap_or_else(|error| panic!("“{text}”: {error}"))
+                .get(),
+            stops,
+            EXACT,
+        );
+    }
+    for bad in [
+        "", "+1", "-1", "−1", "1/0", "one", "1/", "/3", "½½", "1 2", ".", "1e3",
+    ] {
+        let found = words::parse_stops(bad);
+        assert!(found.is_err(), "“{bad}”: got {found:?}");
+    }
+    for (error, says) in [
+        (words::parse_seconds("soon").err(), "in seconds"),
+        (words::parse_distance("near").err(), "in metres"),
+        (
+            words::parse_length("a focal length", "x").err(),
+            "a focal length is typed in millimetres",
+        ),
+        (
+            words::parse_figure("a filter factor", "1,000").err(),
+            "a filter factor is typed",
+        ),
+        (
+            words::parse_figure("a density", "").err(),
+            "nothing was typed",
+        ),
+    ] {
+        let error = error.expect("not understood").to_string();
+        assert!(error.contains(says), "got “{error}”, expected “{says}”");
     }
 }

@@ -3,13 +3,18 @@
 use core::fmt::Debug;
 use core::mem::size_of;
 
+use exposure::extension::Extension;
+use exposure::filter::{Filter, Given, Printed, Published};
+use exposure::flash::{Contact, Fill, Flash, PowerStep, Source, Unit};
 use exposure::light::Constants;
 use exposure::range::Range;
+use exposure::shutter::{LeafAtSmallStop, Timings, Tolerance, VideoTime};
+use exposure::transmission::Transmission;
 use exposure::{
     Av, BoxSpeed, Bracket, BracketStep, Bv, Camera, Choice, Circle, Control, DepthOfField, End,
-    Error, Ev, ExposureIndex, FilmKind, Format, Frame, KINDS, Kind, Ledger, LongRule, LongTimes,
-    Mark, MeterSpeed, Order, Pair, Place, Prefer, Problem, Reading, Scale, Sharp, Solution, Steps,
-    Stops, Sv, Tv, Twelfths,
+    Error, Ev, ExposureIndex, FilmKind, Format, Frame, KINDS, Kind, Law, Ledger, LongRule,
+    LongTimes, Mark, MeterSpeed, Order, Pair, Place, Prefer, Problem, PublishedLong, Reading,
+    Scale, Sharp, Solution, Steps, Stops, Sv, Tv, Twelfths,
 };
 
 fn plain<T: Debug + Send + Sync + Unpin>() {}
@@ -24,11 +29,13 @@ fn traits() {
     }
     each!(copied: Stops, Ev, Tv, Av, Sv, Bv, Place, Twelfths, Mark, Choice, Reading, Solution, Pair, Bracket, Frame,
         BoxSpeed, ExposureIndex, MeterSpeed, Constants, Range, Kind, Control, Steps, FilmKind, Prefer, End, BracketStep, Order,
-        Problem<'static>, DepthOfField, Sharp, Format, Circle);
+        Problem<'static>, DepthOfField, Sharp, Format, Circle, Filter, Given, Printed, Published,
+        Extension, Transmission, LeafAtSmallStop, Timings, Tolerance, VideoTime, Flash, Fill, PowerStep, Source, Contact, Unit, Law, PublishedLong);
     each!(plain: Scale, Camera, Ledger, Error, Problem<'_>, LongTimes, LongRule);
     each!(compared: Stops, Ev, Tv, Av, Sv, Bv, Place, Mark, Choice, Reading, Solution, Pair, Bracket, Frame, BoxSpeed,
-        ExposureIndex, MeterSpeed, Constants, Range, Kind, Scale, Camera, Ledger, Error, DepthOfField, Sharp, Format, LongTimes, LongRule);
-    each!(exact: Twelfths, Control, Steps, FilmKind, Prefer, End, BracketStep, Order, Circle);
+        ExposureIndex, MeterSpeed, Constants, Range, Kind, Scale, Camera, Ledger, Error, DepthOfField, Sharp, Format, LongTimes, LongRule, Filter, Given, Printed, Published, Extension, Transmission,
+        LeafAtSmallStop, Timings, VideoTime, Flash, Fill, PowerStep, Contact, Law, PublishedLong);
+    each!(exact: Twelfths, Control, Steps, FilmKind, Prefer, End, BracketStep, Order, Circle, Tolerance, Source, Unit);
     fn error<T: core::error::Error>() {}
     error::<Error>();
 }
@@ -71,7 +78,7 @@ fn sizes() {
 /// The limits are inside one another, and every limit is told in words with both ends.
 #[test]
 fn ranges() {
-    use exposure::{light, range};
+    use exposure::{extension, filter, flash, light, range, shutter, transmission};
     for range in [
         range::TIME,
         range::APERTURE,
@@ -91,6 +98,21 @@ fn ranges() {
         range::CIRCLE,
         light::K_RANGE,
         light::C_RANGE,
+        filter::FACTOR,
+        filter::LOSS,
+        filter::DENSITY,
+        extension::MAGNIFICATION,
+        extension::TO_FILM,
+        extension::DRAWN_OUT,
+        transmission::PER_CENT,
+        shutter::PER_SECOND,
+        shutter::PICTURES,
+        shutter::MEASUREMENTS,
+        flash::GUIDE_NUMBER,
+        flash::DISTANCE,
+        flash::FLASHES,
+        flash::POWER,
+        flash::FILL,
     ] {
         assert!(range.min < range.max, "{} has room", range.what);
         for end in [range.min, range.max] {

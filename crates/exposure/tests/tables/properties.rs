@@ -11,7 +11,7 @@ use proptest::test_runner::{Config, RngSeed};
 use crate::check::{EXACT, boxed, speed};
 
 /// The same examples in every run; another seed or number of cases is asked for by `PROPTEST_RNG_SEED` and `PROPTEST_CASES`.
-fn config() -> Config {
+pub(crate) fn config() -> Config {
     let asked = Config::default();
     Config {
         rng_seed: match asked.rng_seed {
@@ -141,7 +141,7 @@ fn whole_series(control: Control) -> impl Strategy<Value = Scale> {
 }
 
 /// What people might type, and what they might not.
-fn any_text() -> impl Strategy<Value = String> {
+pub(crate) fn any_text() -> impl Strategy<Value = String> {
     prop_oneof![
         any::<String>(),
         "[0-9/.,'\"sminfISOEDASB°:=;⁄’”½٣ \\-–]{0,24}",

@@ -1,6 +1,10 @@
 //! Older and measured shutters.
 
-use exposure::{Steps, words};
+use exposure::{
+    Control, Steps,
+    shutter::{self, Timings, Tolerance, VideoTime},
+    words,
+};
 
 use crate::check::{self, EXACT, Table, close};
 
@@ -147,4 +151,239 @@ fn by_hand_on_b() {
     // A box camera with 1/50 and B starts at one second.
     let boxy = check::camera::d();
     check::same("after 1/50", &words::value(&boxy.times().marks()[1]), "1s");
+}
+
+/// The folder's measured times in words, each with its direction, and against a repairer's tolerance. Only 1/250 falls out.
+#[test]
+fn measured_folder_in_words() {
+    let table = Table::read(
+        "shutter_measured.csv",
+        include_str!("../data/shutter_measured.csv"),
+    );
+    let words_of = [
+        "1 s gives 1.1 s, about ⅙ of a stop more light",
+        "1/2 gives 0.6 s, about ⅓ of a stop more light",
+        "1/5 gives 1/5.5, about ⅙ of a stop less light",
+        "1/10 gives 1/11, about ⅙ of a stop less light",
+        "1/25 gives 1/29, about ⅙ of a stop less light",
+        "1/50 gives 1/53, about ⅙ of a stop less light",
+        "1/100 gives 1/95, less than ⅙ of a stop more light",
+        "1/250 gives 1/160, about ⅔ of a stop more light",
+    ];
+    for (row, expected) in table.rows().zip(words_of) {
+        let marked = check::time(row.text("marked"), Steps::Engraved);
+        let mark = marked
+            .measured_as(check::number(row.text("measured")))
+            .unwrap();
+        close(
+            format!("error of {}", row.text("marked")),
+            shutter::error(&mark).unwrap().get(),
+            row.number("error"),
+            table.tolerance,
+        );
+        assert_eq!(shutter::error(&marked), None, "nothing was measured");
+        check::same(
+            row.text("marked"),
+            &words::shutter_error(&mark).unwrap(),
+            expected,
+        );
+        assert_eq!(
+            Tolerance::Repairer.passes(&mark, false),
+            Some(row.text("marked") != "1/250"),
+            "{} and a repairer",
+            row.text("marked")
+        );
+    }
+}
+
+/// Worked case 10, the trap of the sign: marked 1 s, really 0.746 s, is 0.42 stop less light.
+#[test]
+fn case_10_sign() {
+    let mark = check::time("1s", Steps::Full).measured_as(0.746).unwrap();
+    let error = shutter::error(&mark).unwrap();
+    close("error", error.get(), -0.4228, 0.000_05);
+    assert!(error.is_less(), "a short time is less light");
+    check::same(
+        "in words",
+        &words::shutter_error(&mark).unwrap(),
+        "1 s gives 0.746 s, about half a stop less light",
+    );
+}
+
+/// The error is against what a mark stands for: 1/60 of a series is 1/64, so that a shutter at 1/60 is slow by 0.09.
+#[test]
+fn error_is_against_the_series() {
+    let series = check::time("1/60", Steps::Full)
+        .measured_as(1.0 / 60.0)
+        .unwrap();
+    close(
+        "series",
+        shutter::error(&series).unwrap().get(),
+        0.0931,
+        0.000_05,
+    );
+    let literal = check::time("1/60", Steps::Engraved)
+        .measured_as(1.0 / 60.0)
+        .unwrap();
+    close(
+        "literal",
+        shutter::error(&literal).unwrap().get(),
+        0.0,
+        EXACT,
+    );
+    check::same(
+        "right on",
+        &words::shutter_error(&literal).unwrap(),
+        "1/60 gives what it stands for",
+    );
+    let aperture = check::aperture("8", Steps::Full).measured_as(9.0).unwrap();
+    assert_eq!(shutter::error(&aperture), None, "an aperture is no time");
+}
+
+/// A repairer's 20 % and 30 % (common practice) in stops, and the other tolerance in use (common practice, from memory).
+#[test]
+fn tolerances() {
+    for (mark, top, tolerance, least, most) in [
+        ("1/100", false, Tolerance::Repairer, -0.3219, 0.2630),
+        ("1s", true, Tolerance::Repairer, -0.3219, 0.2630),
+        ("1/125", false, Tolerance::Repairer, -0.5146, 0.3785),
+        ("1/500", true, Tolerance::Repairer, -0.5146, 0.3785),
+        ("1/60", false, Tolerance::ThirdAndHalf, -0.3333, 0.3333),
+        ("1/500", true, Tolerance::ThirdAndHalf, -0.5, 0.5),
+    ] {
+        let marked = check::time(mark, Steps::Engraved);
+        let limits = tolerance.limits(&marked, top);
+        for (limit, expected) in limits.into_iter().zip([least, most]) {
+            close(
+                format!("{tolerance:?} at {mark}"),
+                limit.get(),
+                expected,
+                0.000_05,
+            );
+        }
+        // At the limit it passes, a hair beyond it does not.
+        for (limit, beyond) in [(limits[0], -0.001), (limits[1], 0.001)] {
+            let at = |stops: f64| {
+                marked
+                    .measured_as(marked.engraved() * stops.exp2())
+                    .unwrap()
+            };
+            assert_eq!(
+                tolerance.passes(&at(limit.get()), top),
+                Some(true),
+                "{tolerance:?} at the limit of {mark}"
+            );
+            assert_eq!(
+                tolerance.passes(&at(limit.get() + beyond), top),
+                Some(false),
+                "{tolerance:?} beyond the limit of {mark}"
+            );
+        }
+        assert_eq!(tolerance.passes(&marked, top), None, "nothing was measured");
+    }
+    let off = check::time("1/250", Steps::Engraved)
+        .measured_as(1.0 / 160.0)
+        .unwrap();
+    check::same(
+        "in words",
+        &words::tolerance(&off, Tolerance::Repairer, true).unwrap(),
+        "outside of a repairer's 20 %, 30 % beyond 1/100 (from ½ stop less light to about ⅓ stop more light)",
+    );
+}
+
+/// A cheap shutter's 75 shots lay between 1/140 and 1/160: a spread of 0.19 stop. [CALC]
+#[test]
+fn several_measurements() {
+    let found = Timings::of(&[1.0 / 140.0, 1.0 / 160.0, 1.0 / 150.0]).unwrap();
+    close("median", found.median, 1.0 / 150.0, EXACT);
+    close("spread", found.spread().get(), 0.1926, 0.000_05);
+    // Of an even number the middle in stops, half way between the two.
+    let two = Timings::of(&[0.5, 2.0]).unwrap();
+    close("median of two", two.median, 1.0, EXACT);
+    let one = Timings::of(&[0.1]).unwrap();
+    close("no spread", one.spread().get(), 0.0, EXACT);
+    for bad in [vec![], vec![0.1; 101], vec![0.1, f64::NAN], vec![0.1, 0.0]] {
+        assert!(
+            Timings::of(&bad).is_err_and(|error| error.is_range()),
+            "{bad:?}"
+        );
+    }
+}
+
+/// Pictures of a slow-motion video: 24 at 240 per second are 1/10; one picture leaves everything open.
+#[test]
+fn slow_motion() {
+    let found = VideoTime::new(24.0, 240.0).unwrap();
+    close("1/10", found.seconds, 0.1, EXACT);
+    let [least, most] = found.between.unwrap();
+    close("least", least, 23.0 / 240.0, EXACT);
+    close("most", most, 25.0 / 240.0, EXACT);
+    // A half-lit picture counts as a half.
+    close(
+        "with a half",
+        VideoTime::new(2.5, 240.0).unwrap().seconds,
+        2.5 / 240.0,
+        EXACT,
+    );
+    assert_eq!(
+        VideoTime::new(1.0, 240.0).unwrap().between,
+        None,
+        "too fast to be measured so"
+    );
+    for (pictures, per_second) in [
+        (0.0, 240.0),
+        (24.0, 0.0),
+        (f64::NAN, 240.0),
+        (24.0, f64::INFINITY),
+        (1e6, 1.0),
+        (0.5, 1e5),
+    ] {
+        assert!(
+            VideoTime::new(pictures, per_second).is_err_and(|error| error.is_range()),
+            "{pictures} at {per_second}"
+        );
+    }
+}
+
+/// A trade guide of 1979, second hand: leaf shutters at f/16 or smaller give 1/3, 2/3 and 1 stop more at 1/125, 1/250 and 1/500.
+#[test]
+fn leaf_at_small_stops() {
+    for (at, stop, steps, expected) in [
+        ("1/125", "16", Steps::Full, Some((1.0 / 3.0, "1/125"))),
+        ("1/250", "16", Steps::Full, Some((2.0 / 3.0, "1/250"))),
+        ("1/500", "16", Steps::Full, Some((1.0, "1/500"))),
+        ("1/500", "32", Steps::Full, Some((1.0, "1/500"))),
+        ("1/500", "11", Steps::Full, None),
+        ("1/60", "22", Steps::Full, None),
+        // Older marks take the nearest row; faster ones than the table the last.
+        ("1/100", "16", Steps::Engraved, Some((1.0 / 3.0, "1/125"))),
+        ("1/200", "16", Steps::Engraved, Some((2.0 / 3.0, "1/250"))),
+        ("1/300", "18", Steps::Engraved, Some((2.0 / 3.0, "1/250"))),
+        ("1/1000", "22", Steps::Full, Some((1.0, "1/500"))),
+        ("1/50", "22", Steps::Engraved, None),
+        ("1s", "22", Steps::Full, None),
+    ] {
+        let found = shutter::leaf_at_small_stop(
+            &check::time(at, steps),
+            &check::mark(Control::Aperture, stop, steps),
+        );
+        match (found, expected) {
+            (Some(found), Some((effect, row))) => {
+                close(format!("{at} f/{stop}"), found.effect.get(), effect, EXACT);
+                check::same(format!("row of {at}"), &words::value(&found.row), row);
+            }
+            (found, expected) => assert!(
+                found.is_none() && expected.is_none(),
+                "{at} f/{stop}: got {found:?}, expected {expected:?}"
+            ),
+        }
+    }
+    assert_eq!(
+        shutter::leaf_at_small_stop(
+            &check::aperture("16", Steps::Full),
+            &check::aperture("16", Steps::Full)
+        ),
+        None,
+        "an aperture is no time"
+    );
 }

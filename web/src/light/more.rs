@@ -2,15 +2,15 @@
 
 use leptos::prelude::*;
 use leptos::task::spawn_local;
-use panel::Intent;
+use panel::{Intent, State};
+
+use super::{cameras::Cameras, room::Room};
 
 use crate::{
     browser::{clipboard, page},
-    cameras::Cameras,
     field::{Choice, fixed},
-    piece::{button, flag, never, of, paragraph},
-    sheet::Sheet,
-    store::{Dispatcher, Parts},
+    piece::{button, flag, never, of, paragraph, text},
+    store::{self, Dispatcher, Parts},
 };
 
 const THEMES: [(&str, &str); 4] = [
@@ -23,22 +23,17 @@ const READING_STEPS: &[(&str, &str)] = &[("thirds", "third stops"), ("halves", "
 const COPIED: &str = "Copied. Whoever opens it sees this setting; it goes to no server.";
 const NOT_COPIED: &str = "The browser does not let the page copy. Select the link and copy it.";
 
-/// The button "More" and the sheet behind it.
-#[component]
-pub(crate) fn More(
-    /// What is shown.
-    parts: Parts,
-    /// Where wishes go.
-    dispatcher: Dispatcher,
-) -> impl IntoView {
+/// The page "More". What is chosen here goes to the dial at once.
+pub(super) fn page(room: Room) -> AnyView {
+    let hand_back = move |state: &State, sentence: &str| room.hand_back(state.clone(), sentence);
+    let (dispatcher, parts) = store::elsewhere(room.once(State::clone), room.said, hand_back);
     view! {
-        <Sheet name="More" id="more-title">
-            <Look parts dispatcher />
-            <Keep dispatcher />
-            <Counting parts dispatcher />
-            <Cameras camera=parts.camera dispatcher />
-        </Sheet>
+        <Look parts dispatcher />
+        <Keep dispatcher />
+        <Counting room parts dispatcher />
+        <Cameras camera=parts.camera dispatcher />
     }
+    .into_any()
 }
 
 /// Theme and vibration.
@@ -120,6 +115,8 @@ fn Keep(
 /// How readings and marks are counted.
 #[component]
 fn Counting(
+    /// The setting.
+    room: Room,
     /// What is shown.
     parts: Parts,
     /// Where wishes go.
@@ -132,7 +129,7 @@ fn Counting(
     view! {
         <div class="block">
             <h3>"Reading and marks"</h3>
-            {paragraph("reason", of(reading, |reading| reading.light_detail.clone()))}
+            {paragraph("reason", text(move || room.with(State::light_in_units)))}
             <div class="row">
                 <Choice
                     id="reading-steps"

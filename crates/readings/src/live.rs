@@ -1,0 +1,215 @@
+//! The live camera as a meter: the mean luminance of a frame, the time and sensitivity it was taken with, and one constant
+//! that a reading which is known settles once.
+//!
+//! The aperture of such a camera is fixed, and so is whatever its picture processing adds in the middle tones: both go into
+//! the constant. Where the browser does not report time and sensitivity the automatic exposure hides the level of the
+//! light; then only parts of one frame compare with each other.
+
+use exposure::{Ev, Stops, range, words};
+
+use crate::{
+    Error, Found,
+    found::Known,
+    picture::{MIDDLE, Patch},
+};
+
+/// Time and sensitivity that a camera track says it uses.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Track {
+    seconds: f64,
+    iso: f64,
+}
+
+impl Track {
+    /// From what the browser reports: time in units of 100 µs (W3C, “Media Capture: Image”, `exposureTime`) and ISO.
+    ///
+    /// # Errors
+    ///
+    /// A sentence, if either is out of range: some browsers report nought.
+    pub fn new(hundred_microseconds: f64, iso: f64) -> Result<Self, Error> {
+        let hidden = |_| {
+            Error::new(
+                "The camera does not say with which time and sensitivity it sees; the light cannot be read from it.",
+            )
+        };
+        Ok(Self {
+            seconds: range::TIME
+                .check(hundred_microseconds / 1e4)
+                .map_err(hidden)?,
+            iso: range::SENSITIVITY.check(iso).map_err(hidden)?,
+        })
+    }
+
+    /// The light without the constant: log2(1 s / t) − log2(ISO / 100), and how much brighter than middle grey the frame is.
+    fn raw(&self, patch: &Patch) -> Result<f64, Error> {
+        let brighter = patch.from_middle()?;
+        Ok(brighter.get() - self.seconds.log2() - (self.iso / 100.0).log2())
+    }
+}
+
+/// The constant of one camera: the Av of its lens and what its processing adds.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Calibration(f64);
+
+/// What stands before and after the constant, in thousandths of a stop, in its record.
+const BEGINNING: &str =
+    r#"{"format": "stopkeeper live camera", "version": 1, "constant_thousandths": "#;
+const ENDING: &str = "}";
+
+/// Lenses of such cameras lie around f/2, so Av 2; twelve stops either way hold any of them with a filter before it.
+const LARGEST: f64 = 14.0;
+
+impl Calibration {
+    /// Settles the constant: this frame shows a light that is known.
+    ///
+    /// # Errors
+    ///
+    /// A sentence, if the frame says nothing, or so much that the known light cannot be right.
+    pub fn new(track: &Track, patch: &Patch, known: Ev) -> Result<Self, Error> {
+        Self::from_stops(known.get() - track.raw(patch)?)
+    }
+
+    /// The constant as it was kept.
+    ///
+    /// # Errors
+    ///
+    /// A sentence, beyond 14 stops either way.
+    pub fn from_stops(stops: f64) -> Result<Self, Error> {
+        if (-LARGEST..=LARGEST).contains(&stops) {
+            Ok(Self(stops))
+        } else {
+            Err(Error::new(
+                "The known reading and the camera are too far apart to be of the same light; take both again.",
+            ))
+        }
+    }
+
+    /// The constant in stops, to be kept.
+    #[must_use]
+    pub const fn stops(self) -> f64 {
+        self.0
+    }
+
+    /// The record in which it is kept.
+    #[must_use]
+    pub fn record(self) -> String {
+        #[expect(
+            clippy::cast_possible_truncation,
+            reason = "14 000 thousandths at most"
+        )]
+        let thousandths = (self.0 * 1000.0).round() as i32;
+        format!("{BEGINNING}{thousandths}{ENDING}")
+    }
+
+    /// Reads such a record; `None` for one that is damaged or of a newer version, which is not to be written over.
+    #[must_use]
+    pub fn from_record(text: &str) -> Option<Self> {
+        let thousandths: i32 = text
+            .strip_prefix(BEGINNING)?
+            .strip_suffix(ENDING)?
+            .parse()
+            .ok()?;
+        Self::from_stops(f64::from(thousandths) / 1000.0).ok()
+    }
+
+    /// The light that a frame shows.
+    ///
+    /// ```
+    /// use exposure::Ev;
+    /// use readings::{live::{Calibration, Track}, picture::Patch};
+    /// let grey = Patch { mean: 0.18, burnt: 0.0, black: 0.0 };
+    /// let track = |hundred_microseconds| Track::new(hundred_microseconds, 100.0);
+    /// let calibration = Calibration::new(&track(40.0)?, &grey, Ev::new(10.0)?)?;
+    /// // Half the time for the same frame: twice the light.
+    /// let found = calibration.found(&track(20.0)?, &grey)?;
+    /// assert!((found.light().get() - 11.0).abs() < 1e-12);
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
+    ///
+    /// # Errors
+    ///
+    /// As for [`Patch::from_middle`].
+    pub fn found(self, track: &Track, patch: &Patch) -> Result<Found, Error> {
+        let light = Ev::new(track.raw(patch)? + self.0)?;
+        let caution = patch
+            .caution()
+            .map_or_else(String::new, |caution| format!(" {caution}"));
+        Found::of_light(
+            light,
+            Known {
+                from: "live camera".to_owned(),
+                within: Some(Stops::constant(0.5)),
+                uncertainty: format!(
+                    "About ½ stop if the frame is near middle grey and the camera was set against a known reading; more where it is darker or brighter (an estimate).{caution}"
+                ),
+            },
+        )
+    }
+}
+
+/// How much brighter one part of a frame is than another, in words; the only thing that a frame says whose exposure is
+/// not reported.
+///
+/// # Errors
+///
+/// As for [`Patch::from_middle`].
+pub fn compared(part: &Patch, whole: &Patch) -> Result<String, Error> {
+    let brighter = part.from_middle()? - whole.from_middle()?;
+    Ok(if brighter.size() < Stops::SMALL {
+        "As bright as the whole frame.".to_owned()
+    } else {
+        format!(
+            "{} {} than the whole frame.",
+            words::stops(brighter),
+            if brighter.is_more() {
+                "brighter"
+            } else {
+                "darker"
+            }
+        )
+    })
+}
+
+/// The light of a part of a frame, where the light of the whole frame is known from another reading.
+///
+/// # Errors
+///
+/// As for [`Patch::from_middle`].
+pub fn relative(part: &Patch, whole: &Patch, known: &Found) -> Result<Found, Error> {
+    let brighter = part.from_middle()? - whole.from_middle()?;
+    Found::of_light(
+        Ev::new(known.light().get() + brighter.get())?,
+        Known {
+            from: format!("part of a camera's frame, beside {}", known.from),
+            within: Some(Stops::constant(1.0)),
+            uncertainty: "The camera does not say how it exposes, so this part was compared with the whole frame, which was read otherwise; processing bends such differences by up to a stop (an estimate).".to_owned(),
+        },
+    )
+}
+
+/// The time to ask the camera for next, so that the frame comes near middle grey, where it can be read best.
+///
+/// All times in units of 100 µs; `least` and `most` are what the camera can do. `None`: it is near enough, or the camera
+/// cannot go further.
+#[must_use]
+pub fn next_time(now: f64, patch: &Patch, least: f64, most: f64) -> Option<f64> {
+    // Half a stop from middle grey is near enough: processing bends little there (an estimate).
+    const NEAR: f64 = 0.5;
+    let sound = now > 0.0 && least > 0.0 && most >= least && now.is_finite() && most.is_finite();
+    if !sound {
+        return None;
+    }
+    // A burnt or black frame says only in which direction: four stops at once.
+    let brighter = if patch.burnt > 0.9 {
+        4.0
+    } else if patch.black > 0.9 || patch.mean <= 0.0 {
+        -4.0
+    } else {
+        (patch.mean / MIDDLE).log2().clamp(-4.0, 4.0)
+    };
+    if brighter.abs() <= NEAR {
+        return None;
+    }
+    let wanted = (now * (-brighter).exp2()).clamp(least, most);
+    ((wanted / now).log2().abs() > 0.05).then_some(wanted)
+}

@@ -1,0 +1,139 @@
+//! Spots and zones.
+
+use readings::{
+    LineKind,
+    tones::{MOST_SPOTS, Placing, Spot, TONES, Zone, look, place, range_in_words, roman},
+};
+
+use crate::check::{EXACT, close, ev, marks, sound};
+
+fn spots(lights: &[f64]) -> Vec<Spot> {
+    lights
+        .iter()
+        .enumerate()
+        .map(|(at, light)| Spot {
+            name: format!("spot {}", at + 1),
+            light: ev(*light),
+        })
+        .collect()
+}
+
+fn zone(number: f64) -> Zone {
+    Zone::new(number).expect("a zone")
+}
+
+/// A spot reading of a shadow, placed on zone III, needs two stops less light (common practice).
+#[test]
+fn shadow_on_zone_three() {
+    let placed = place(
+        &spots(&[9.0, 15.0]),
+        Placing::On {
+            spot: 0,
+            zone: zone(3.0),
+        },
+    )
+    .expect("placed");
+    sound(&placed.found);
+    close("light", placed.found.light().get(), 11.0, EXACT);
+    // The marks are what the spot read; the tone is a line of its own that can be left out.
+    close("marks", placed.found.reading.light().get(), 9.0, EXACT);
+    assert_eq!(placed.found.lines[0].kind, LineKind::Tone);
+    assert_eq!(
+        placed.falls,
+        [
+            "spot 1: zone III, dark with texture",
+            "spot 2: zone IX, nearly white, no texture"
+        ]
+    );
+    close("range", placed.range.get(), 6.0, EXACT);
+    assert!(range_in_words(placed.range).contains("6 stops"), "six");
+}
+
+#[test]
+fn averages() {
+    let lights = spots(&[9.0, 12.0, 15.0, 15.0]);
+    let mean = place(&lights, Placing::Average).expect("placed");
+    close("average", mean.found.light().get(), 12.75, EXACT);
+    let midway = place(&lights, Placing::Midway).expect("placed");
+    close("midway", midway.found.light().get(), 12.0, EXACT);
+    assert_eq!(marks(&midway.found), "1/60 f/8 ISO 100");
+    for placed in [mean, midway] {
+        sound(&placed.found);
+        assert_eq!(placed.falls.len(), 4);
+    }
+}
+
+/// Worked case: a grey card in sun reads 14: set 13.5 (card instructions).
+#[test]
+fn grey_card_in_sun() {
+    let placed = place(&spots(&[14.0]), Placing::CardInSun { spot: 0 }).expect("placed");
+    sound(&placed.found);
+    close("light", placed.found.light().get(), 13.5, EXACT);
+}
+
+#[test]
+fn beyond_black_and_white_is_said() {
+    let placed = place(
+        &spots(&[2.0, 10.0, 17.0]),
+        Placing::On {
+            spot: 1,
+            zone: Zone::MIDDLE,
+        },
+    )
+    .expect("placed");
+    assert!(
+        placed.falls[0].contains("three stops"),
+        "{:?}",
+        placed.falls
+    );
+    assert!(
+        placed.falls[2].contains("above zone X"),
+        "{:?}",
+        placed.falls
+    );
+}
+
+#[test]
+fn zones_in_roman_figures() {
+    for (number, text) in [
+        (0.0, "0"),
+        (1.0, "I"),
+        (4.34, "IV⅓"),
+        (6.75, "VI⅔"),
+        (9.9, "X"),
+        (10.0, "X"),
+    ] {
+        assert_eq!(roman(zone(number)), text);
+        assert!(!look(zone(number)).is_empty(), "a look");
+    }
+    for beyond in [-0.1, 10.1, f64::NAN, f64::INFINITY] {
+        assert!(Zone::new(beyond).is_err(), "{beyond}");
+    }
+    assert!(
+        TONES
+            .windows(2)
+            .all(|pair| pair[0].zone.get() < pair[1].zone.get()),
+        "darkest first"
+    );
+    assert!(TONES.iter().all(|tone| !tone.source.is_empty()), "sources");
+}
+
+#[test]
+fn what_cannot_be_placed() {
+    for (lights, placing) in [
+        (vec![], Placing::Average),
+        (vec![], Placing::Midway),
+        (vec![9.0], Placing::CardInSun { spot: 1 }),
+        (
+            vec![9.0],
+            Placing::On {
+                spot: 7,
+                zone: Zone::MIDDLE,
+            },
+        ),
+        (vec![9.0; MOST_SPOTS + 1], Placing::Average),
+    ] {
+        let refused = place(&spots(&lights), placing).expect_err("refused");
+        assert!(!refused.to_string().is_empty(), "a sentence");
+    }
+}
