@@ -8,6 +8,7 @@ mod film_book;
 mod job;
 mod keyboard;
 mod layout;
+mod light;
 mod link;
 mod offline;
 mod pairs;

@@ -66,7 +66,8 @@ pub(crate) fn Light() -> impl IntoView {
                 move || room.back(),
                 close,
             )}
-            <div class="sheet-body">
+            // A page may be longer than the screen and hold nothing that takes the keyboard.
+            <div class="sheet-body" tabindex="0" role="group" aria-labelledby="light-title">
                 <p class="notice" hidden=flag(move || room.notice.with(String::is_empty))>
                     {room.notice}
                 </p>
