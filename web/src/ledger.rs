@@ -46,24 +46,24 @@ pub(crate) fn Ledger(
 }
 
 /// One line of the ledger.
-fn line(control: Control, ledger: RwSignal<LedgerView>) -> impl IntoView {
+fn line(control: Control, ledger: RwSignal<LedgerView>) -> AnyView {
     let part = move |derive: fn(&LedgerLine) -> String| {
         text(move || ledger.with(|ledger| derive(&ledger.lines[control.index()])))
     };
-    view! {
-        <li class="ledger-line" data-lean=part(|line| lean_key(line.lean).to_owned())>
-            <span class="ledger-name">{control.name()}</span>
-            {span("ledger-change", part(|line| line.change.clone()))}
-            {span("ledger-stops", part(|line| line.stops.clone()))}
-            <span class="scale" aria-hidden="true">
-                <span class="bar" style:--bar=part(|line| css::number(line.bar.abs()))></span>
-            </span>
-        </li>
-    }
+    let head = view! {
+        <span class="ledger-name">{control.name()}</span>
+        {span("ledger-change", part(|line| line.change.clone()))}
+    };
+    row(
+        head.into_any(),
+        part(|line| lean_key(line.lean).to_owned()),
+        part(|line| line.stops.clone()),
+        part(|line| css::number(line.bar.abs())),
+    )
 }
 
 /// One correction, with the switch that leaves it out.
-fn correction(i: usize, ledger: RwSignal<LedgerView>, dispatcher: Dispatcher) -> impl IntoView {
+fn correction(i: usize, ledger: RwSignal<LedgerView>, dispatcher: Dispatcher) -> AnyView {
     let part = move |derive: fn(&CorrectionView) -> String| {
         text(move || {
             ledger.with(|ledger| ledger.corrections.get(i).map(derive).unwrap_or_default())
@@ -71,29 +71,43 @@ fn correction(i: usize, ledger: RwSignal<LedgerView>, dispatcher: Dispatcher) ->
     };
     let on =
         flag(move || ledger.with(|ledger| ledger.corrections.get(i).is_some_and(|row| row.on)));
-    let lean = |row: &CorrectionView| {
-        lean_key(if row.bar < 0.0 {
-            Lean::Less
-        } else {
-            Lean::More
-        })
-        .to_owned()
-    };
     let switch = press(move || {
         dispatcher.send(&Intent::Correct(i, !on.get_untracked()));
     });
+    let head = view! {
+        <label class="pick correction">
+            <input type="checkbox" prop:checked=on on:click=switch />
+            {span("ledger-name", part(|row| row.name.clone()))}
+        </label>
+    };
+    let lean = |row: &CorrectionView| {
+        let lean = if row.bar < 0.0 {
+            Lean::Less
+        } else {
+            Lean::More
+        };
+        lean_key(lean).to_owned()
+    };
+    row(
+        head.into_any(),
+        part(lean),
+        part(|row| row.stops.clone()),
+        part(|row| css::number(row.bar.abs())),
+    )
+}
+
+/// What all lines have in common; one copy of the framework's code for both kinds.
+fn row(head: AnyView, lean: Signal<String>, stops: Signal<String>, bar: Signal<String>) -> AnyView {
     view! {
-        <li class="ledger-line" data-lean=part(lean)>
-            <label class="pick correction">
-                <input type="checkbox" prop:checked=on on:click=switch />
-                {span("ledger-name", part(|row| row.name.clone()))}
-            </label>
-            {span("ledger-stops", part(|row| row.stops.clone()))}
+        <li class="ledger-line" data-lean=lean>
+            {head}
+            {span("ledger-stops", stops)}
             <span class="scale" aria-hidden="true">
-                <span class="bar" style:--bar=part(|row| css::number(row.bar.abs()))></span>
+                <span class="bar" style:--bar=bar></span>
             </span>
         </li>
     }
+    .into_any()
 }
 
 /// A direction as the stylesheet knows it.

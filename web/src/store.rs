@@ -5,7 +5,7 @@ use std::sync::Arc;
 use leptos::prelude::*;
 use panel::{
     BracketView, CameraView, DialView, Face, FilmView, Intent, LedgerView, Outcome, PairView,
-    ReadingView, Save, State, View, apply, derive, link, store, timer,
+    ReadingView, Refusal, Save, State, View, apply, apply_on_dial, derive, link, store, timer,
 };
 
 use crate::{
@@ -25,6 +25,9 @@ const FIRST_STEP: &str =
 /// Where a changed state goes: to storage, or to the program that it was borrowed from.
 type Keeper = Box<dyn Fn(&State, &Outcome) -> Result<(), storage::Unavailable> + Send + Sync>;
 
+/// What makes the next state of a wish.
+type Apply = fn(&State, &Intent) -> Result<(State, Outcome), Refusal>;
+
 /// Takes what a person asks for.
 ///
 /// Saves in the same breath: a page can be killed right after a tap, so nothing is left to an effect that runs later.
@@ -36,6 +39,8 @@ pub(crate) struct Dispatcher {
     notices: RwSignal<Vec<String>>,
     nothing_kept: RwSignal<bool>,
     keeper: StoredValue<Keeper>,
+    /// How a wish changes the state.
+    apply: Apply,
     /// The setting that was handed over last, the one whose series is in the log, and what it is called there.
     logged: StoredValue<[String; 3]>,
 }
@@ -71,7 +76,7 @@ pub(crate) fn open() -> (Dispatcher, Parts) {
         keep(state, outcome.save, may_write_setting)
     });
     let status = RwSignal::new(FIRST_STEP.to_owned());
-    let (dispatcher, parts) = connect(opened.state, status, keeper);
+    let (dispatcher, parts) = connect(opened.state, status, keeper, apply_on_dial);
     dispatcher.notices.set(opened.notices);
     dispatcher.nothing_kept.set(!readable);
     if let Some(fragment) = page::take_fragment() {
@@ -115,7 +120,7 @@ pub(crate) fn elsewhere(
         hand_back(state, outcome.sentence.as_deref().unwrap_or_default());
         kept
     });
-    connect(with_cameras(state), status, keeper)
+    connect(with_cameras(state), status, keeper, apply)
 }
 
 /// A setting that came without the user's other cameras, with them.
@@ -142,7 +147,12 @@ pub(crate) fn camera_elsewhere(state: State, intent: &Intent) -> Result<(State, 
 }
 
 /// Puts a state on the screen, and a dispatcher beside it.
-fn connect(state: State, status: RwSignal<String>, keeper: Keeper) -> (Dispatcher, Parts) {
+fn connect(
+    state: State,
+    status: RwSignal<String>,
+    keeper: Keeper,
+    apply: Apply,
+) -> (Dispatcher, Parts) {
     let (notices, nothing_kept) = (RwSignal::new(Vec::new()), RwSignal::new(false));
     let view = derive(&state);
     let [time, aperture, sensitivity] = view.dials;
@@ -181,6 +191,7 @@ fn connect(state: State, status: RwSignal<String>, keeper: Keeper) -> (Dispatche
         notices,
         nothing_kept,
         keeper: StoredValue::new(keeper),
+        apply,
         logged: StoredValue::new(<[String; 3]>::default()),
     };
     (dispatcher, parts)
@@ -265,7 +276,7 @@ impl Dispatcher {
     pub(crate) fn ask(self, intent: &Intent) -> Result<Outcome, String> {
         let (next, outcome) = self
             .state
-            .with_value(|state| apply(state, intent))
+            .with_value(|state| (self.apply)(state, intent))
             .map_err(|refusal| refusal.sentence)?;
         if let Intent::RemoveCamera(id) = intent {
             // OK to ignore: without storage there is no record of it either.

@@ -24,7 +24,18 @@ use crate::{
 /// A [`Refusal`] for text that cannot be taken; the state given stays valid.
 pub fn apply(state: &State, intent: &Intent) -> Result<(State, Outcome), Refusal> {
     let mut next = state.clone();
-    let outcome = next.take(intent)?;
+    let outcome = next.take(intent, State::set_up)?;
+    Ok((next, outcome))
+}
+
+/// The same without what is set once, which the dial leaves to another program: so that it need not be loaded with it.
+///
+/// # Errors
+///
+/// As for [`apply`]; what is set once is refused.
+pub fn apply_on_dial(state: &State, intent: &Intent) -> Result<(State, Outcome), Refusal> {
+    let mut next = state.clone();
+    let outcome = next.take(intent, |_, _| refuse("That is set under More."))?;
     Ok((next, outcome))
 }
 
@@ -93,7 +104,42 @@ pub(crate) const BRACKET_BY: [(&str, Control); 2] =
     [("time", Control::Time), ("aperture", Control::Aperture)];
 
 impl State {
-    fn take(&mut self, intent: &Intent) -> Result<Outcome, Refusal> {
+    /// What is set once.
+    fn set_up(&mut self, intent: &Intent) -> Result<Outcome, Refusal> {
+        match intent {
+            Intent::Rounding(key) => {
+                let rounding = keyed(&ROUNDINGS, key)?;
+                self.change(|state| state.rounding = rounding, "Rounding chosen.")
+            }
+            Intent::SaveCamera(id, form) => self.save_camera(id.as_deref(), form),
+            Intent::RemoveCamera(id) => self.remove_camera(id),
+            Intent::Theme(key) => match THEMES.iter().find(|theme| *theme == key) {
+                Some(theme) => {
+                    self.theme = theme;
+                    Ok(Outcome {
+                        save: Save::Setting,
+                        ..Outcome::default()
+                    })
+                }
+                None => refuse("That theme is not in the list."),
+            },
+            Intent::Tick(on) => {
+                self.tick = *on;
+                Ok(Outcome {
+                    save: Save::Setting,
+                    ..Outcome::default()
+                })
+            }
+            _ => refuse("That is not set here."),
+        }
+    }
+
+    /// Does what is asked for; what is set once is left to `set_up`.
+    fn take(
+        &mut self,
+        intent: &Intent,
+        set_up: fn(&mut Self, &Intent) -> Result<Outcome, Refusal>,
+    ) -> Result<Outcome, Refusal> {
         match intent {
             Intent::Turn(control, to) => {
                 let marks = &self.equipment.detents[control.index()];
@@ -148,13 +194,7 @@ impl State {
                 let film = keyed(&FILMS, key)?;
                 self.change(|state| state.film = film, "Film type chosen.")
             }
-            Intent::Rounding(key) => {
-                let rounding = keyed(&ROUNDINGS, key)?;
-                self.change(|state| state.rounding = rounding, "Rounding chosen.")
-            }
             Intent::Camera(id) => self.choose_camera(id),
-            Intent::SaveCamera(id, form) => self.save_camera(id.as_deref(), form),
-            Intent::RemoveCamera(id) => self.remove_camera(id),
             Intent::CamerasElsewhere(records) => self.cameras_elsewhere(records),
             Intent::HandLimit(text) => {
                 self.hand_limit = if text.trim().is_empty() {
@@ -201,23 +241,11 @@ impl State {
                 self.add_cameras(own);
                 Ok(saved("Back to your own setting.".to_owned()))
             }
-            Intent::Theme(key) => match THEMES.iter().find(|theme| *theme == key) {
-                Some(theme) => {
-                    self.theme = theme;
-                    Ok(Outcome {
-                        save: Save::Setting,
-                        ..Outcome::default()
-                    })
-                }
-                None => refuse("That theme is not in the list."),
-            },
-            Intent::Tick(on) => {
-                self.tick = *on;
-                Ok(Outcome {
-                    save: Save::Setting,
-                    ..Outcome::default()
-                })
-            }
+            Intent::Rounding(_)
+            | Intent::SaveCamera(..)
+            | Intent::RemoveCamera(_)
+            | Intent::Theme(_)
+            | Intent::Tick(_) => set_up(self, intent),
         }
     }
 
@@ -305,7 +333,7 @@ impl State {
                 None => first,
             });
         }
-        let settled = self.take(&Intent::Settle)?;
+        let settled = self.take(&Intent::Settle, Self::set_up)?;
         Ok(Outcome {
             sentence: outcome.sentence,
             save: settled.save,

@@ -3,8 +3,8 @@
 use std::sync::Arc;
 
 use exposure::{
-    Control, End, FilmKind, Frame, KINDS, Ledger, Mark, Pair, Solution, Stops, bracket,
-    light::Constants, pairs, range, two_meanings, words,
+    Control, End, FilmKind, Frame, KINDS, Ledger, Mark, Pair, Solution, Stops, bracket, pairs,
+    range, two_meanings, words,
 };
 
 use crate::{
@@ -79,7 +79,6 @@ fn reading(state: &State) -> ReadingView {
         .filter(|mark| two_meanings(mark.control(), mark.engraved()))
         .map(words::value)
         .collect();
-    let light = state.reading.light();
     ReadingView {
         time: words::value(time),
         aperture: words::value(aperture),
@@ -96,8 +95,7 @@ fn reading(state: &State) -> ReadingView {
                 if state.halves { "a half" } else { "a third" }
             )
         }),
-        light: words::light(light),
-        light_detail: words::light_in_units(light, &Constants::default()),
+        light: words::light(state.reading.light()),
     }
 }
 

@@ -36,7 +36,7 @@ pub mod store;
 pub mod timer;
 mod view;
 
-pub use apply::apply;
+pub use apply::{apply, apply_on_dial};
 pub use derive::derive;
 pub use intent::{Intent, Nudge, Outcome, Refusal, Save};
 pub use state::State;

@@ -43,8 +43,6 @@ pub struct ReadingView {
     pub from: String,
     /// The light, for example `EV 12 at ISO 100`.
     pub light: String,
-    /// The same light in cd/m² and lx, with the constants named.
-    pub light_detail: String,
 }
 
 /// Film facts: three separate speeds are kept apart and named.

@@ -51,6 +51,149 @@ async fn log_series(page: &Page<'_>, name: &str) -> Result<()> {
     page.find("region", "Next frame").await.map(drop)
 }
 
+/// The fates of the frames of the one roll with a log, as they are stored, and whether each has a time of day.
+async fn fates(page: &Page<'_>) -> Result<Vec<(String, bool)>> {
+    let records = book_records(page).await?;
+    let (_, text) = records
+        .iter()
+        .find(|(key, text)| key.starts_with("stopkeeper.book.roll.") && text.contains("\"frames\""))
+        .context("no roll has a log")?;
+    let roll: Value = text.parse()?;
+    let frames = roll["record"]["frames"].as_array().cloned();
+    Ok(frames
+        .unwrap_or_default()
+        .iter()
+        .map(|frame| {
+            let fate = frame["shot"]["fate"].as_str().unwrap_or_default();
+            (fate.to_owned(), frame["shot"]["at"].is_string())
+        })
+        .collect())
+}
+
+/// A bracket of three frames, logged, and shoot mode open on it.
+async fn shooting_a_logged_series(page: &Page<'_>) -> Result<()> {
+    job::bracketed(page).await?;
+    open_book(page).await?;
+    load_film(page).await?;
+    close_book(page).await?;
+    log_series(page, "Hedge").await?;
+    close_book(page).await?;
+    page.press_on("button", "Shoot").await?;
+    page.reads("Meadow 160 (invented) 1, scene 1").await
+}
+
+#[tokio::test]
+async fn shoot_mode_ticks_the_frames_off_in_the_log() -> Result<()> {
+    let site = Site::start().await?;
+    let page = site.open(PHONE).await?;
+    shooting_a_logged_series(&page).await?;
+    let problems = page.layout_problems(44).await?;
+    ensure!(problems.is_empty(), "{problems:#?}");
+    let problems = page.accessibility_problems().await?;
+    ensure!(problems.is_empty(), "{problems:#?}");
+    let waiting = || ("waiting".to_owned(), false);
+    let taken = || ("taken".to_owned(), true);
+    ensure!(
+        fates(&page).await? == [waiting(), waiting(), waiting()],
+        "nothing is shot yet"
+    );
+    page.press_on("button", "Shot").await?;
+    page.reads("Frame 1 is noted.").await?;
+    page.reads("2 of 3").await?;
+    ensure!(
+        fates(&page).await? == [taken(), waiting(), waiting()],
+        "one frame is stored at once"
+    );
+    // Going back unticks nothing, and the same frame is not noted twice.
+    page.press_on("button", "Back").await?;
+    page.reads("1 of 3").await?;
+    ensure!(
+        fates(&page).await? == [taken(), waiting(), waiting()],
+        "going back changes nothing"
+    );
+    page.press_on("button", "Shot").await?;
+    page.reads("frame 1 is shot in the log already").await?;
+    page.press_on("button", "Shot").await?;
+    page.reads("Frame 2 is noted.").await?;
+    page.press_on("button", "Shot").await?;
+    page.reads("Frame 3 is noted.").await?;
+    page.reads("Set back to").await?;
+    ensure!(
+        fates(&page).await? == [taken(), taken(), taken()],
+        "all frames are stored"
+    );
+    page.press_on("button", "Done").await?;
+
+    // Another series is not the one in the log.
+    job::set(&page, "Sensitivity", "100").await?;
+    page.press_on("button", "Shoot").await?;
+    page.find("button", "Next").await?;
+    ensure!(
+        !page.text().await?.contains("scene 1") && !page.has("button", "Not as planned").await?,
+        "another series is ticked off"
+    );
+    page.finish().await
+}
+
+#[tokio::test]
+async fn a_frame_that_was_not_shot_as_planned_is_changed_from_shoot_mode() -> Result<()> {
+    let site = Site::start().await?;
+    let page = site.open(PHONE).await?;
+    shooting_a_logged_series(&page).await?;
+    page.press_on("button", "Shot").await?;
+    page.reads("2 of 3").await?;
+    page.press_on("button", "Not as planned").await?;
+    let open = page.find("region", "The open frame").await?;
+    let text = open.text().await?;
+    ensure!(text.contains("Frame 2"), "{text} is open");
+    page.fill("Aperture as shot", "f/4").await?;
+    page.press_on("button", "Keep the frame so").await?;
+    page.press_on("button", "Close").await?;
+    // Shoot mode is still there, at the same frame.
+    page.find("button", "Shot").await?;
+    page.reads("2 of 3").await?;
+    page.press_on("button", "Shot").await?;
+    page.reads("Frame 2 is noted.").await?;
+    let records = book_records(&page).await?;
+    ensure!(
+        records
+            .iter()
+            .any(|(_, text)| text.contains("\"fate\":\"taken\",\"aperture\":\"f/4\"")),
+        "the frame is {records:#?}"
+    );
+    page.finish().await
+}
+
+#[tokio::test]
+async fn what_shoot_mode_cannot_note_is_said_there() -> Result<()> {
+    let site = Site::start().await?;
+    let page = site.open(PHONE).await?;
+    shooting_a_logged_series(&page).await?;
+    job::fill_storage(&page).await?;
+    page.press_on("button", "Shot").await?;
+    page.reads("Frame 1 is noted in this page only").await?;
+    page.press_on("button", "Leave").await?;
+    // The tick and the series are taken back in the film book.
+    open_book_at_a_roll(&page).await?;
+    page.press_on("button", "Undo").await?;
+    page.press_on("button", "Undo").await?;
+    page.reads("Nothing is logged yet").await?;
+    close_book(&page).await?;
+    page.press_on("button", "Shoot").await?;
+    page.press_on("button", "Shot").await?;
+    page.reads("Not noted: this frame is not in the log")
+        .await?;
+    page.press_on("button", "Not as planned").await?;
+    page.reads("This frame cannot be changed").await?;
+    page.finish().await
+}
+
+/// Opens the film book where it was left at a roll.
+async fn open_book_at_a_roll(page: &Page<'_>) -> Result<()> {
+    page.press_on("button", "Film book").await?;
+    page.find("list", "Frames").await.map(drop)
+}
+
 async fn book_records(page: &Page<'_>) -> Result<Vec<(String, String)>> {
     let mut stored = page.stored().await?;
     stored.retain(|(key, _)| key.starts_with("stopkeeper.book."));

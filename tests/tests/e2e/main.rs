@@ -3,11 +3,13 @@
 mod accessibility;
 mod bracket;
 mod camera;
+mod corrections;
 mod dials;
 mod film_book;
 mod job;
 mod keyboard;
 mod layout;
+mod light;
 mod link;
 mod offline;
 mod pairs;

@@ -38,3 +38,16 @@ pub(crate) fn stamp() -> String {
 pub(crate) fn moment() -> u64 {
     js_sys::Date::now() as u64
 }
+
+/// Seconds since the beginning of 1970 (UTC) of a moment by the device's own clock: year, month, day, hour and minute.
+pub(crate) fn seconds_of(moment: [u16; 5]) -> f64 {
+    let [year, month, day, hour, minute] = moment.map(i32::from);
+    let date = js_sys::Date::new_with_year_month_day_hr_min(
+        u32::try_from(year).unwrap_or_default(),
+        month - 1,
+        day,
+        hour,
+        minute,
+    );
+    date.get_time() / 1000.0
+}

@@ -61,3 +61,9 @@ pub(crate) async fn text(file: &File) -> Option<String> {
 pub(crate) fn picture(file: &File) -> Option<Picture> {
     Url::create_object_url_with_blob(file).ok().map(Picture)
 }
+
+/// The bytes of a file; none where it is gone or too large to be held.
+pub(crate) async fn bytes(file: &File) -> Option<Vec<u8>> {
+    let buffer = JsFuture::from(file.array_buffer()).await.ok()?;
+    Some(Uint8Array::new(&buffer).to_vec())
+}

@@ -2,11 +2,14 @@
 //!
 //! Nothing here knows the exposure, its panel or the signals of the page.
 
+pub(crate) mod camera;
 pub(crate) mod clipboard;
 pub(crate) mod clock;
 pub(crate) mod files;
 pub(crate) mod page;
 pub(crate) mod part;
+pub(crate) mod picture;
+pub(crate) mod position;
 pub(crate) mod storage;
 pub(crate) mod update;
 pub(crate) mod vibration;

@@ -5,13 +5,21 @@
 //!
 //! To add a page: a file with a function `page(room: Room) -> AnyView`, and a row in one of the lists of `pages`.
 
+mod agree;
+mod camera;
 mod cameras;
 mod correct;
 mod counts;
+mod found;
 mod more;
 mod pages;
+mod photo;
 mod room;
+mod scenes;
+mod sky;
 mod timer;
+mod tones;
+mod typed;
 
 use leptos::html;
 use leptos::prelude::*;
@@ -58,7 +66,8 @@ pub(crate) fn Light() -> impl IntoView {
                 move || room.back(),
                 close,
             )}
-            <div class="sheet-body">
+            // A page may be longer than the screen and hold nothing that takes the keyboard.
+            <div class="sheet-body" tabindex="0" role="group" aria-labelledby="light-title">
                 <p class="notice" hidden=flag(move || room.notice.with(String::is_empty))>
                     {room.notice}
                 </p>

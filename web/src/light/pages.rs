@@ -7,7 +7,9 @@ use panel::{
     recent::Recent,
 };
 
-use super::{correct, counts, more, room::Room, timer};
+use super::{
+    agree, camera, correct, counts, more, photo, room::Room, scenes, sky, timer, tones, typed,
+};
 use crate::piece::{flag, paragraph, press, text};
 
 /// A page.
@@ -46,7 +48,50 @@ static CORRECT: Page = Page {
 };
 
 /// Ways to find the light.
-static READINGS: &[Page] = &[];
+static READINGS: &[Page] = &[
+    Page {
+        key: "photo",
+        title: "From a photo",
+        words: "Its metadata, or a place in the picture",
+        view: photo::page,
+    },
+    Page {
+        key: "live-camera",
+        title: "Live camera",
+        words: "Reads the light through the camera of this device",
+        view: camera::page,
+    },
+    Page {
+        key: "typed",
+        title: "Typed light",
+        words: "EV, cd/m², lux, and the constants K and C",
+        view: typed::page,
+    },
+    Page {
+        key: "tones",
+        title: "Spots and tones",
+        words: "Shadow on zone III, averages, grey card in sun",
+        view: tones::page,
+    },
+    Page {
+        key: "scenes",
+        title: "Scene tables",
+        words: "Without a meter, by the shadows or the scene",
+        view: scenes::page,
+    },
+    Page {
+        key: "sky",
+        title: "Sun and moon",
+        words: "An estimate from place and time",
+        view: sky::page,
+    },
+    Page {
+        key: "agree",
+        title: "Two readings of the same light",
+        words: "How far they are apart, and which one is used",
+        view: agree::page,
+    },
+];
 
 /// Corrections between the reading and the film.
 static CORRECTIONS: &[Page] = correct::PAGES;

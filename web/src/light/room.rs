@@ -48,6 +48,10 @@ pub(crate) struct Room {
     pub(super) recent: RwSignal<Vec<Recent>>,
     /// The watch for long exposures.
     pub(super) watch: Watch,
+    /// Readings that were kept to compare, as long as the page is there.
+    pub(super) compared: RwSignal<Vec<readings::Found>>,
+    /// Spots that were read one by one, as long as the page is there.
+    pub(super) spots: RwSignal<Vec<readings::tones::Spot>>,
 }
 
 impl Room {
@@ -63,6 +67,8 @@ impl Room {
             notice: RwSignal::new(String::new()),
             recent: RwSignal::new(Vec::new()),
             watch: Watch::take_up(said),
+            compared: RwSignal::new(Vec::new()),
+            spots: RwSignal::new(Vec::new()),
         }
     }
 

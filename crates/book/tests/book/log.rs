@@ -787,6 +787,34 @@ fn the_next_frame_to_shoot_is_the_first_that_waits() {
 
 /// What a series lacks is planned again exactly as it was asked for.
 #[test]
+fn a_frame_is_noted_once_and_what_became_of_it_stays() {
+    let mut desk = bumped();
+    let id = roll_of(&desk, ROLL).frames[1].id;
+    slip(&mut desk, ROLL, Run::One(id), Slip::Fate(Fate::Waiting));
+    assert_eq!(roll_of(&desk, ROLL).waiting(id), Ok(2), "its number");
+    for (fate, words) in [
+        (Fate::Taken, "frame 2 is shot in the log already"),
+        (Fate::Lost, "frame 2 is lost in the log already"),
+        (Fate::LeftOut, "this frame was left out in the log"),
+    ] {
+        slip(&mut desk, ROLL, Run::One(id), Slip::Fate(fate));
+        let refused = roll_of(&desk, ROLL).waiting(id).expect_err("noted");
+        assert!(refused.to_string().starts_with(words), "{refused}");
+    }
+    slip(&mut desk, ROLL, Run::One(id), Slip::Fate(Fate::Double));
+    let refused = roll_of(&desk, ROLL).waiting(id).expect_err("noted");
+    // It shares the film of the frame before.
+    let words = "frame 1 is a double exposure in the log already";
+    assert!(refused.to_string().starts_with(words), "{refused}");
+    let refused = roll_of(&desk, ROLL).waiting(999).expect_err("no frame");
+    same(
+        "no frame",
+        &refused.to_string(),
+        "this frame is not in the log of the roll",
+    );
+}
+
+#[test]
 fn a_missing_frame_is_planned_with_its_own_offset() {
     let book = book::example();
     let mut seen = 0;

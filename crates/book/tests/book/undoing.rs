@@ -51,7 +51,7 @@ fn behind(thousandths: &[i32]) -> Vec<Correction> {
 }
 
 /// Makes an edit of numbers; it may well be refused.
-fn edit(book: &Book, (what, a, b): Op) -> Edit {
+pub(crate) fn change_of(book: &Book, (what, a, b): Op) -> Edit {
     let rolls: Vec<&book::Roll> = book.rolls().collect();
     let Some(chosen) = (!rolls.is_empty()).then(|| rolls[usize::from(a) % rolls.len()]) else {
         return Edit::Rolls {
@@ -281,7 +281,7 @@ pub(crate) fn worked(ops: &[Op]) -> Desk {
         2,
     );
     for op in ops {
-        let edit = edit(desk.book(), *op);
+        let edit = change_of(desk.book(), *op);
         let _ = desk.apply(&edit);
     }
     desk
@@ -305,7 +305,7 @@ proptest! {
         let mut desk = bag(book::Film::ColourNegative, "400", "2004-06", Storage::Unknown, 2);
         for op in ops {
             let before = plans(desk.book());
-            let edit = edit(desk.book(), op);
+            let edit = change_of(desk.book(), op);
             let removes = matches!(edit, Edit::Remove(_) | Edit::RemoveExample);
             if desk.apply(&edit).is_ok() && !removes {
                 let after = plans(desk.book());
@@ -340,7 +340,7 @@ proptest! {
         let mut desk = bag(book::Film::ColourNegative, "400", "2004-06", Storage::Unknown, 2);
         for op in ops {
             let before = desk.book().clone();
-            let edit = edit(desk.book(), op);
+            let edit = change_of(desk.book(), op);
             let Ok(done) = desk.apply(&edit) else { continue };
             let after = desk.book();
             for key in before.records().chain(after.records()).map(book::Record::key) {

@@ -1,0 +1,105 @@
+//! Pictures as pixels: drawn onto a canvas small enough to be read at once. They stay on the device.
+
+use leptos::ev::MouseEvent;
+use wasm_bindgen::{JsCast, JsValue};
+use wasm_bindgen_futures::JsFuture;
+use web_sys::{CanvasRenderingContext2d, File, HtmlCanvasElement, HtmlVideoElement, ImageBitmap};
+
+/// Pixels of a picture in sRGB: rows of red, green, blue and opacity.
+#[derive(Debug)]
+pub(crate) struct Pixels {
+    /// Pixels in a row.
+    pub(crate) width: usize,
+    /// Rows.
+    pub(crate) height: usize,
+    /// Four bytes each.
+    pub(crate) data: Vec<u8>,
+}
+
+/// Draws a file onto a canvas, turned as it was taken, and reads it; none where this browser cannot show the file.
+pub(crate) async fn of_file(
+    file: &File,
+    canvas: &HtmlCanvasElement,
+    longest: f64,
+) -> Option<Pixels> {
+    let promise = web_sys::window()?
+        .create_image_bitmap_with_blob(file)
+        .ok()?;
+    let bitmap: ImageBitmap = JsFuture::from(promise).await.ok()?.dyn_into().ok()?;
+    let size = (f64::from(bitmap.width()), f64::from(bitmap.height()));
+    let pixels = read(canvas, size, longest, |context, width, height| {
+        context
+            .draw_image_with_image_bitmap_and_dw_and_dh(&bitmap, 0.0, 0.0, width, height)
+            .ok()
+    });
+    bitmap.close();
+    pixels
+}
+
+/// Draws what a video shows now and reads it; none before its first frame.
+pub(crate) fn of_video(
+    video: &HtmlVideoElement,
+    canvas: &HtmlCanvasElement,
+    longest: f64,
+) -> Option<Pixels> {
+    let size = (
+        f64::from(video.video_width()),
+        f64::from(video.video_height()),
+    );
+    read(canvas, size, longest, |context, width, height| {
+        context
+            .draw_image_with_html_video_element_and_dw_and_dh(video, 0.0, 0.0, width, height)
+            .ok()
+    })
+}
+
+fn read(
+    canvas: &HtmlCanvasElement,
+    size: (f64, f64),
+    longest: f64,
+    draw: impl FnOnce(&CanvasRenderingContext2d, f64, f64) -> Option<()>,
+) -> Option<Pixels> {
+    let scale = (longest / size.0.max(size.1)).min(1.0);
+    #[expect(
+        clippy::cast_possible_truncation,
+        clippy::cast_sign_loss,
+        reason = "from 0 to the longest side, and a size that is not a number becomes nought"
+    )]
+    let side = |length: f64| (length * scale).round() as u32;
+    let (width, height) = (side(size.0), side(size.1));
+    if width == 0 || height == 0 {
+        return None;
+    }
+    canvas.set_width(width);
+    canvas.set_height(height);
+    // The canvas is read back again and again; so the browser keeps it where that is quick.
+    let options = js_sys::Object::new();
+    js_sys::Reflect::set(&options, &"willReadFrequently".into(), &JsValue::TRUE).ok()?;
+    let context: CanvasRenderingContext2d = canvas
+        .get_context_with_context_options("2d", &options)
+        .ok()??
+        .dyn_into()
+        .ok()?;
+    draw(&context, f64::from(width), f64::from(height))?;
+    let data = context
+        .get_image_data(0.0, 0.0, f64::from(width), f64::from(height))
+        .ok()?
+        .data();
+    Some(Pixels {
+        width: usize::try_from(width).ok()?,
+        height: usize::try_from(height).ok()?,
+        data: data.0,
+    })
+}
+
+/// Where an element was touched, as shares of its width and height.
+pub(crate) fn touched(event: &MouseEvent, canvas: &HtmlCanvasElement) -> Option<(f64, f64)> {
+    let place = canvas.get_bounding_client_rect();
+    let share = |at: f64, start: f64, length: f64| {
+        (length > 0.0).then(|| ((at - start) / length).clamp(0.0, 1.0))
+    };
+    Some((
+        share(f64::from(event.client_x()), place.left(), place.width())?,
+        share(f64::from(event.client_y()), place.top(), place.height())?,
+    ))
+}

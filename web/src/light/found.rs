@@ -1,0 +1,200 @@
+//! A reading that was found, shown before it is used: what it says, what it rests on, and the button that takes it.
+
+use exposure::words;
+use leptos::prelude::*;
+use panel::light::{self, Change};
+use readings::Found;
+
+use super::room::Room;
+use crate::piece::{button, flag, paragraph, press, text};
+
+/// A reading, or why there is none; an empty sentence where nothing was asked yet.
+pub(super) type Outcome = Result<Found, String>;
+
+/// Nothing was asked yet.
+pub(super) const fn nothing() -> Outcome {
+    Err(String::new())
+}
+
+/// The reading with its lines, how sure it is, and the buttons.
+pub(super) fn offer(room: Room, found: Signal<Outcome>) -> impl IntoView {
+    // Lines that were left out, by name, so that they stay out while the reading is worked out anew.
+    let left_out = RwSignal::new(Vec::<String>::new());
+    let counted = Memo::new(move |_| {
+        let mut found = found.get();
+        if let Ok(found) = &mut found {
+            for line in &mut found.lines {
+                line.on = !left_out.with(|names| names.contains(&line.name));
+            }
+        }
+        found
+    });
+    let none = flag(move || counted.with(Result::is_err));
+    let part = move |derive: fn(&Found) -> String| {
+        text(move || counted.with(|found| found.as_ref().map(derive).unwrap_or_default()))
+    };
+    let refusal =
+        text(move || counted.with(|found| found.as_ref().err().cloned().unwrap_or_default()));
+    let names = Memo::new(move |_| {
+        counted.with(|found| match found {
+            Ok(found) => found.lines.iter().map(|line| line.name.clone()).collect(),
+            Err(_) => Vec::new(),
+        })
+    });
+    let rows = move || {
+        names
+            .get()
+            .into_iter()
+            .map(|name| line(counted, left_out, name))
+            .collect_view()
+    };
+    let no_lines = flag(move || names.with(Vec::is_empty));
+    let take = move || {
+        if let Ok(found) = counted.get_untracked() {
+            room.change(&Change::Take(for_the_dial(&found)));
+        }
+    };
+    let keep = move || {
+        if let Ok(found) = counted.get_untracked() {
+            room.said
+                .set(format!("Kept to compare: {}.", found.sentence()));
+            room.compared.update(|kept| kept.push(found));
+        }
+    };
+    view! {
+        <section class="offer" aria-label="The reading">
+            <p class="answer">{part(Found::sentence)}</p>
+            <p
+                class="field-error"
+                aria-live="polite"
+                hidden=flag(move || refusal.with(String::is_empty))
+            >
+                {refusal}
+            </p>
+            <ul class="shelves" aria-label="What the marks leave to count" hidden=no_lines>
+                {rows}
+            </ul>
+            {paragraph("reason", part(how_sure))}
+            <div class="row">
+                {button("main", "Take this reading", none, take)}
+                {button("", "Keep it to compare", none, keep)}
+            </div>
+        </section>
+    }
+}
+
+fn how_sure(found: &Found) -> String {
+    match found.within {
+        Some(within) => format!(
+            "Within {} either way. {}",
+            words::of_a_stop(within),
+            found.uncertainty
+        ),
+        None => found.uncertainty.clone(),
+    }
+}
+
+fn line(
+    counted: Memo<Outcome>,
+    left_out: RwSignal<Vec<String>>,
+    name: String,
+) -> impl IntoView + use<> {
+    let effect = {
+        let name = name.clone();
+        text(move || {
+            counted.with(|found| {
+                let lines = found.as_ref().map(|found| found.lines.as_slice());
+                lines
+                    .unwrap_or_default()
+                    .iter()
+                    .find(|line| line.name == name)
+                    .map(|line| words::difference(line.effect))
+                    .unwrap_or_default()
+            })
+        })
+    };
+    let on = {
+        let name = name.clone();
+        flag(move || left_out.with(|names| !names.contains(&name)))
+    };
+    let label = format!("{name}: ");
+    let switch = press(move || {
+        left_out.update(
+            |names| match names.iter().position(|other| *other == name) {
+                Some(at) => {
+                    names.remove(at);
+                }
+                None => names.push(name.clone()),
+            },
+        );
+    });
+    view! {
+        <li>
+            <label class="pick">
+                <input type="checkbox" prop:checked=on on:click=switch />
+                <span>{label} {effect}</span>
+            </label>
+        </li>
+    }
+}
+
+/// The same for the dial: lines that were left out do not come along.
+fn for_the_dial(found: &Found) -> light::Found {
+    light::Found {
+        reading: found.reading,
+        halves: found.halves,
+        from: found.from.clone(),
+        lines: found
+            .lines
+            .iter()
+            .filter(|line| line.on)
+            .map(|line| (line.name.clone(), line.effect))
+            .collect(),
+    }
+}
+
+/// What the dial reads now, as a reading of the same kind.
+pub(super) fn of_the_dial(room: Room) -> Found {
+    room.with(|state| {
+        let from = match state.reading_from() {
+            "" => "the dial's reading",
+            from => from,
+        };
+        let mut found = Found::shown(*state.reading(), state.reads_halves(), from);
+        found.lines = state
+            .lines()
+            .iter()
+            .filter(|line| line.kind() == light::LineKind::Reading && line.on())
+            .map(|line| readings::Line {
+                kind: readings::LineKind::Marks,
+                name: line.name().to_owned(),
+                effect: line.effect(),
+                on: true,
+            })
+            .collect();
+        found
+    })
+}
+
+/// A field's start.
+pub(super) fn field(start: &str) -> RwSignal<String> {
+    RwSignal::new(start.to_owned())
+}
+
+/// Which of a list was chosen by its place; the first for a word that no place has.
+pub(super) fn picked<T: Copy>(list: &[T], chosen: &str) -> Option<T> {
+    chosen
+        .parse()
+        .ok()
+        .and_then(|at: usize| list.get(at).copied())
+        .or_else(|| list.first().copied())
+}
+
+/// Choices by their place in a list.
+pub(super) fn by_place<'a>(names: impl IntoIterator<Item = &'a str>) -> crate::field::Options {
+    names
+        .into_iter()
+        .enumerate()
+        .map(|(at, name)| (at.to_string(), name.to_owned()))
+        .collect()
+}

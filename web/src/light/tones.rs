@@ -1,0 +1,203 @@
+//! Spots, each read by itself, and where each tone is placed.
+
+use exposure::{Control, Ev, Mark, Reading, Steps, words};
+use leptos::prelude::*;
+use readings::{
+    tones::{MOST_SPOTS, Placing, Spot, TONES, Tone, Zone, place, range_in_words, roman},
+    typed,
+};
+
+use super::{
+    found::{Outcome, by_place, field, nothing, of_the_dial, offer, picked},
+    room::Room,
+};
+use crate::{
+    form::{choice, entry, fixed, typed as text_of},
+    piece::{button, complaint, flag, never, paragraph, press, text},
+};
+
+pub(super) fn page(room: Room) -> AnyView {
+    let (how, spot) = (field("average"), field("0"));
+    let placing = move || {
+        let at = spot.with(|spot| spot.parse().unwrap_or(0));
+        match how.get().as_str() {
+            "midway" => Placing::Midway,
+            "card" => Placing::CardInSun { spot: at },
+            "average" => Placing::Average,
+            tone => Placing::On {
+                spot: at,
+                zone: picked(&TONES, tone).map_or(Zone::MIDDLE, |tone: Tone| tone.zone),
+            },
+        }
+    };
+    let placed = Memo::new(move |_| {
+        room.spots
+            .with(|spots| (!spots.is_empty()).then(|| place(spots, placing())))
+    });
+    let found = Signal::derive(move || -> Outcome {
+        placed.with(|placed| match placed {
+            Some(Ok(placed)) => Ok(placed.found.clone()),
+            Some(Err(error)) => Err(error.to_string()),
+            None => nothing(),
+        })
+    });
+    let range = text(move || {
+        placed.with(|placed| match placed {
+            Some(Ok(placed)) => range_in_words(placed.range),
+            _ => "No spot was read yet.".to_owned(),
+        })
+    });
+    let falls = Memo::new(move |_| {
+        placed.with(|placed| match placed {
+            Some(Ok(placed)) => placed.falls.clone(),
+            _ => room
+                .spots
+                .with(|spots| spots.iter().map(|spot| spot.name.clone()).collect()),
+        })
+    });
+    let rows = move || {
+        let falls: Vec<String> = falls.get();
+        falls
+            .into_iter()
+            .enumerate()
+            .map(|(at, words)| kept(room, at, words))
+            .collect_view()
+    };
+    let spots = Signal::derive(move || {
+        room.spots
+            .with(|spots| by_place(spots.iter().map(|spot| spot.name.as_str())))
+    });
+    let all = flag(move || how.with(|how| how == "average" || how == "midway"));
+    let mut ways: Vec<(String, String)> = [
+        ("average", "The average of all is middle grey"),
+        (
+            "midway",
+            "Midway between the darkest and the brightest is middle grey",
+        ),
+        ("card", "One is a grey card in front light from the sun"),
+    ]
+    .map(|(key, name)| (key.to_owned(), name.to_owned()))
+    .into();
+    ways.extend(TONES.iter().enumerate().map(|(at, tone)| {
+        let name = format!(
+            "One is: {}, zone {} ({})",
+            tone.name,
+            roman(tone.zone),
+            tone.source
+        );
+        (at.to_string(), name)
+    }));
+    view! {
+        <p class="reason">
+            "A meter makes middle grey of whatever it reads. Read one or more places by themselves, and say how they are to come out."
+        </p>
+        {add(room)}
+        <h3>"Spots"</h3>
+        <ul class="shelves" aria-label="Spots">
+            {rows}
+        </ul>
+        {paragraph("reason", range)}
+        <div class="form">
+            {choice("tone-how", "What is made of them", Signal::stored(ways), how)}
+            <div hidden=all>{choice("tone-spot", "Which spot", spots, spot)}</div>
+        </div>
+        {offer(room, found)}
+    }
+    .into_any()
+}
+
+fn kept(room: Room, at: usize, words: String) -> impl IntoView {
+    let name = format!("Remove {words}");
+    let remove = press(move || {
+        room.spots.update(|spots| {
+            if at < spots.len() {
+                spots.remove(at);
+            }
+        });
+    });
+    view! {
+        <li class="kept">
+            <span>{words}</span>
+            <button type="button" aria-label=name on:click=remove>
+                "Remove"
+            </button>
+        </li>
+    }
+}
+
+/// A spot as a meter shows it: an EV, or settings; or what the dial reads now.
+fn add(room: Room) -> impl IntoView {
+    let (name, way, ev) = (field(""), field("ev"), field(""));
+    let (time, aperture, iso) = (field("1/125"), field("f/8"), field("ISO 100"));
+    let error = field("");
+    let light = move || -> Result<Ev, String> {
+        match way.get_untracked().as_str() {
+            "dial" => Ok(of_the_dial(room).light()),
+            "settings" => settings(&text_of(time), &text_of(aperture), &text_of(iso))
+                .map(|reading| reading.light())
+                .map_err(|error| error.to_string()),
+            _ => typed::Typed {
+                text: &text_of(ev),
+                unit: typed::Unit::Ev,
+                iso: None,
+            }
+            .light(&exposure::light::Constants::default())
+            .map_err(|error| error.to_string()),
+        }
+    };
+    let send = move || {
+        let made = light().and_then(|light| {
+            let count = room.spots.with_untracked(Vec::len);
+            if count >= MOST_SPOTS {
+                return Err(format!("A scene can have at most {MOST_SPOTS} spots."));
+            }
+            let name = match text_of(name) {
+                name if name.is_empty() => format!("Spot {}", count + 1),
+                name => name.chars().take(30).collect(),
+            };
+            Ok(Spot { name, light })
+        });
+        match made {
+            Ok(spot) => {
+                room.said
+                    .set(format!("{}: {}.", spot.name, words::light(spot.light)));
+                room.spots.update(|spots| spots.push(spot));
+                error.set(String::new());
+                name.set(String::new());
+            }
+            Err(sentence) => error.set(sentence),
+        }
+    };
+    let is = move |key: &'static str| flag(move || way.with(|way| way != key));
+    view! {
+        <div class="form">
+            {entry("tone-name", "What was read", "Such as: bark in the shade.", name)}
+            {choice(
+                "tone-way",
+                "As",
+                fixed([
+                    ("ev", "EV at ISO 100"),
+                    ("settings", "time, aperture and sensitivity"),
+                    ("dial", "what the dial reads now"),
+                ]),
+                way,
+            )}
+            <div hidden=is("ev")>{entry("tone-ev", "EV at ISO 100", "", ev)}</div>
+            <div hidden=is("settings")>{entry("tone-time", "Time", "", time)}</div>
+            <div hidden=is("settings")>{entry("tone-aperture", "Aperture", "", aperture)}</div>
+            <div hidden=is("settings")>{entry("tone-iso", "Sensitivity", "", iso)}</div>
+            {complaint("tone-error", error.into())}
+            <div class="row">{button("", "Add the spot", never(), send)}</div>
+        </div>
+    }
+}
+
+/// Three figures as a device in thirds shows them.
+pub(super) fn settings(time: &str, aperture: &str, iso: &str) -> Result<Reading, exposure::Error> {
+    let mark = |control, text| Mark::parse(control, text, Steps::Third);
+    Reading::new(
+        mark(Control::Time, time)?,
+        mark(Control::Aperture, aperture)?,
+        mark(Control::Sensitivity, iso)?,
+    )
+}
