@@ -110,7 +110,7 @@ fn is_further(a: &Roll, b: &Roll) -> bool {
         // Put in again: what it was finished on before is no longer said.
         return b.state <= State::Exposed && ordered;
     }
-    a.state > b.state
+    a.state >= b.state
         && ordered
         && agrees(b.finished, a.finished)
         && agrees(b.sent, a.sent)

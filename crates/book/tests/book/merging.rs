@@ -165,6 +165,13 @@ fn where_both_say_different_things_nothing_is_decided_and_the_frames_are_named()
         };
         apply(desk, edit);
     };
+    let back = |desk: &mut Desk| {
+        let edit = Edit::Return {
+            roll: ROLL.to_owned(),
+            on: date("2024-05-09"),
+        };
+        apply(desk, edit);
+    };
     let named = |name: &'static str| {
         move |desk: &mut Desk| {
             let edit = Edit::Describe {
@@ -285,6 +292,24 @@ fn where_both_say_different_things_nothing_is_decided_and_the_frames_are_named()
             &later,
             &finished_later,
             Some("what it went through"),
+        ),
+        (
+            "sent, and finished on another day",
+            &sent,
+            &finished_later,
+            Some("what it went through"),
+        ),
+        (
+            "back, and nobody noted here that it was sent",
+            &|desk| {
+                sent(desk);
+                back(desk);
+            },
+            &|desk| {
+                later(desk);
+                back(desk);
+            },
+            None,
         ),
         (
             "loaded again elsewhere",
