@@ -98,7 +98,7 @@ fn filters_stack_on_the_ledger() {
     says(&light, "1⅓ stops: 1⅓ stops");
     assert!((state.correction().get() + 3.0 + 3.0 + 2.0 + 2.989).abs() < 1e-3);
     let ledger = derive(&state).ledger;
-    assert_eq!(ledger.corrections.len(), 4, "each is a line of its own");
+    assert_eq!(ledger.corrections().len(), 4, "each is a line of its own");
 }
 
 #[test]
