@@ -49,12 +49,7 @@ impl From<exposure::Error> for Refusal {
 
 /// The first letter large and a full stop at the end.
 fn as_sentence(text: &str) -> String {
-    let mut chars = text.chars();
-    let first = chars
-        .next()
-        .map(|c| c.to_uppercase().to_string())
-        .unwrap_or_default();
-    format!("{first}{}.", chars.as_str())
+    crate::derive::capital(text) + "."
 }
 
 fn refuse<T>(sentence: &str) -> Result<T, Refusal> {

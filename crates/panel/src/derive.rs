@@ -438,13 +438,13 @@ fn long_reason(state: &State, time: &Mark) -> Option<String> {
     })
 }
 
-fn capital(text: &str) -> String {
-    let mut chars = text.chars();
-    chars
-        .next()
-        .map(|c| c.to_uppercase().collect::<String>())
-        .unwrap_or_default()
-        + chars.as_str()
+/// With a large first letter, where it is one of the usual 26: the table of all letters there are is larger than a dial.
+pub(crate) fn capital(text: &str) -> String {
+    let mut text = text.to_owned();
+    if let Some(first) = text.get_mut(..1) {
+        first.make_ascii_uppercase();
+    }
+    text
 }
 
 pub(crate) fn frames(state: &State, solution: &Solution) -> Vec<Frame> {
