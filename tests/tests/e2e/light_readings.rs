@@ -300,7 +300,7 @@ async fn every_way_is_sound_on_a_small_phone_in_the_dark_and_on_a_usual_one() ->
             .await?;
         job::choose_theme(&page, "Darkroom").await?;
         let folder = Folder::new("photos")?;
-        let photo = page.photo(&folder, "dark.jpg", "", None).await?;
+        let photo = page.photo(&folder, "dark.jpg", PAINT, None).await?;
         for title in [
             "From a photo",
             "Live camera",
