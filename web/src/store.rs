@@ -54,6 +54,8 @@ pub(crate) struct Parts {
     pub(crate) dials: [RwSignal<DialView>; 3],
     pub(crate) faces: [RwSignal<Arc<Face>>; 3],
     pub(crate) ledger: RwSignal<LedgerView>,
+    /// How many lines the ledger has.
+    pub(crate) ledger_lines: RwSignal<usize>,
     pub(crate) bracket: RwSignal<BracketView>,
     /// The bracket without its frames.
     pub(crate) plan: RwSignal<BracketView>,
@@ -120,13 +122,30 @@ pub(crate) fn elsewhere(
         hand_back(state, outcome.sentence.as_deref().unwrap_or_default());
         kept
     });
-    let state = match storage::read_all(store::CAMERA_PREFIX) {
+    connect(with_cameras(state), status, keeper, apply)
+}
+
+/// A setting that came without the user's other cameras, with them.
+fn with_cameras(state: State) -> State {
+    match storage::read_all(store::CAMERA_PREFIX) {
         Ok(cameras) => {
             apply(&state, &Intent::CamerasElsewhere(cameras)).map_or(state, |(next, _)| next)
         }
         Err(_) => state,
-    };
-    connect(state, status, keeper, apply)
+    }
+}
+
+const CAMERA_NOT_KEPT: &str = "It is not kept: this browser's storage is full or forbidden.";
+
+/// Keeps a changed camera from another program, and gives back the state with it and the sentence on what happened.
+pub(crate) fn camera_elsewhere(state: State, intent: &Intent) -> Result<(State, String), String> {
+    let state = with_cameras(state);
+    let (next, outcome) = apply(&state, intent).map_err(|refusal| refusal.sentence)?;
+    let mut sentence = outcome.sentence.unwrap_or_default();
+    if keep(&next, outcome.save, false).is_err() {
+        sentence = format!("{sentence} {CAMERA_NOT_KEPT}");
+    }
+    Ok((next, sentence))
 }
 
 /// Puts a state on the screen, and a dispatcher beside it.
@@ -151,6 +170,7 @@ fn connect(
             RwSignal::new(aperture),
             RwSignal::new(sensitivity),
         ],
+        ledger_lines: RwSignal::new(view.ledger.lines.len()),
         ledger: RwSignal::new(view.ledger),
         bracket: RwSignal::new(view.bracket),
         pairs: RwSignal::new(view.pairs),
@@ -210,6 +230,7 @@ impl Parts {
         for (shown, now) in self.dials.into_iter().zip(view.dials) {
             show(shown, now);
         }
+        show(self.ledger_lines, view.ledger.lines.len());
         show(self.ledger, view.ledger);
         show(self.bracket, view.bracket);
         show(self.pairs, view.pairs);

@@ -23,14 +23,15 @@ const fn newest(kind: Kind) -> u32 {
     }
 }
 
-/// The version that a record is written in: 2 for a roll with corrections between reading and film, which version 1 has not.
+/// The version that a record is written in: 2 for a roll with corrections between reading and film, or with a light that was
+/// found to be the same, which version 1 has not.
 fn version_of(record: &Record) -> u32 {
     match record {
         Record::Roll(roll)
             if roll
                 .scenes
                 .iter()
-                .any(|scene| !scene.light.corrections.is_empty()) =>
+                .any(|scene| scene.light.is_of_version_2()) =>
         {
             2
         }

@@ -86,16 +86,19 @@ fn frames(a: &Frame, b: &Frame) -> Option<Frame> {
 }
 
 fn scenes(a: &Scene, b: &Scene) -> Option<Scene> {
-    let together = Scene {
+    let mut together = Scene {
         name: said(&a.name, &b.name, &String::new())?,
         note: said(&a.note, &b.note, &String::new())?,
         ..a.clone()
     };
-    let as_b = Scene {
+    // Both may have found it the same, one after the other: the reading holds up to the later moment.
+    together.light.same_at = a.light.same_at.max(b.light.same_at);
+    let mut as_b = Scene {
         name: b.name.clone(),
         note: b.note.clone(),
         ..together.clone()
     };
+    as_b.light.same_at = b.light.same_at;
     (as_b == *b).then_some(together)
 }
 
@@ -110,7 +113,7 @@ fn is_further(a: &Roll, b: &Roll) -> bool {
         // Put in again: what it was finished on before is no longer said.
         return b.state <= State::Exposed && ordered;
     }
-    a.state > b.state
+    a.state >= b.state
         && ordered
         && agrees(b.finished, a.finished)
         && agrees(b.sent, a.sent)

@@ -152,17 +152,7 @@ impl State {
             }
             Intent::Type(control, text) => self.type_value(*control, text),
             Intent::GiveBack(control) => Ok(self.give_back(*control)),
-            Intent::Settle => {
-                let now = self.solution().marks;
-                let moved = now != self.settled;
-                let sentence = moved.then(|| sentence::turned(self));
-                self.settled = now;
-                Ok(Outcome {
-                    sentence,
-                    moved: false,
-                    save: if moved { Save::Setting } else { Save::Nothing },
-                })
-            }
+            Intent::Settle => Ok(self.settle()),
             Intent::Hold(control, on) => Ok(self.hold(*control, *on)),
             Intent::BackToReading => {
                 let before = self.solution().marks;
@@ -246,6 +236,19 @@ impl State {
             | Intent::RemoveCamera(_)
             | Intent::Theme(_)
             | Intent::Tick(_) => set_up(self, intent),
+        }
+    }
+
+    /// The turn is over: what is shown is what the next one counts from.
+    fn settle(&mut self) -> Outcome {
+        let now = self.solution().marks;
+        let moved = now != self.settled;
+        let sentence = moved.then(|| sentence::turned(self));
+        self.settled = now;
+        Outcome {
+            sentence,
+            moved: false,
+            save: if moved { Save::Setting } else { Save::Nothing },
         }
     }
 
@@ -333,7 +336,7 @@ impl State {
                 None => first,
             });
         }
-        let settled = self.take(&Intent::Settle, Self::set_up)?;
+        let settled = self.settle();
         Ok(Outcome {
             sentence: outcome.sentence,
             save: settled.save,

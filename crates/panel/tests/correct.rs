@@ -98,7 +98,7 @@ fn filters_stack_on_the_ledger() {
     says(&light, "1⅓ stops: 1⅓ stops");
     assert!((state.correction().get() + 3.0 + 3.0 + 2.0 + 2.989).abs() < 1e-3);
     let ledger = derive(&state).ledger;
-    assert_eq!(ledger.corrections.len(), 4, "each is a line of its own");
+    assert_eq!(ledger.corrections().len(), 4, "each is a line of its own");
 }
 
 #[test]
@@ -244,7 +244,24 @@ fn a_measured_shutter() {
     );
     says(&found, "from the shortest to the longest it is");
     says(&found, "Outside of a repairer's 20 %, 30 % beyond 1/100");
-    says(&found, "1s 1/2 1/5 1/10 1/25 1/50 1/100 1/250=1/160 B");
+    // Into the camera itself: a described kind is copied first, and what is there stays as it is.
+    let intent = correct::into_camera(&state, "1/250", "times", "1/160", "").expect("a camera");
+    let Intent::SaveCamera(None, form) = &intent else {
+        panic!("a described kind stays as it is: {intent:?}");
+    };
+    assert_eq!(form.times, "1s 1/2 1/5 1/10 1/25 1/50 1/100 1/250=1/160 B");
+    assert!(form.name.starts_with("My "), "{form:?}");
+    let own = apply(&state, &intent).expect("a camera").0;
+    assert_eq!(
+        own.camera().times().marks().len(),
+        state.camera().times().marks().len()
+    );
+    assert!(correct::measured_times(&own)[0].starts_with("1/250 gives 1/160"));
+    // A second time goes into the same camera.
+    let intent = correct::into_camera(&own, "1/2", "video", "144", "240").expect("a camera");
+    let own = apply(&own, &intent).expect("a camera").0;
+    assert_eq!(correct::measured_times(&own).len(), 2);
+    assert_eq!(own.camera_name(), form.name);
     let next = taken(&state, &found);
     assert_eq!(line(&next, 0).0, "Shutter, 1/250 gives 1/160");
     assert!((line(&next, 0).1 - 0.6439).abs() < 1e-4);
@@ -292,7 +309,11 @@ fn a_measured_camera_is_not_counted_twice() {
     );
     let again = correct::measured(&state, "1/250", "times", "1/170", "").expect("worked out");
     says(&again, "counts 1/160 for it already");
-    says(&again, "1s 1/2=0.6 1/25=1/29 1/250=1/170 B");
+    let intent = correct::into_camera(&state, "1/250", "times", "1/170", "").expect("a camera");
+    assert!(
+        matches!(&intent, Intent::SaveCamera(Some(_), form) if form.times == "1s 1/2=0.6 1/25=1/29 1/250=1/170 B"),
+        "{intent:?}"
+    );
     assert!(again.change.is_none(), "a line would count it twice");
 }
 

@@ -619,6 +619,130 @@ async fn five_hundred_rolls_open_and_keep_quickly() -> Result<()> {
     page.finish().await
 }
 
+/// A saved book with a roll that has two scenes, one of them behind a filter.
+const SAVED: &str = include_str!("../../../crates/book/tests/golden/roll-2.json");
+
+/// Chooses a file to bring in.
+async fn choose_file(page: &Page<'_>, text: &str) -> Result<()> {
+    page.eval(&format!(
+        "(() => {{
+            const bag = new DataTransfer();
+            bag.items.add(new File([{}], 'book.json', {{ type: 'application/json' }}));
+            const field = document.querySelector('#book-file');
+            field.files = bag.files;
+            field.dispatchEvent(new Event('change', {{ bubbles: true }}));
+        }})()",
+        json!(text)
+    ))
+    .await
+    .map(drop)
+}
+
+/// The text of the roll as it is stored.
+async fn stored_roll(page: &Page<'_>) -> Result<String> {
+    let records = book_records(page).await?;
+    let rolls: Vec<String> = records
+        .into_iter()
+        .filter(|(key, _)| key.starts_with("stopkeeper.book.roll.box-1"))
+        .map(|(_, text)| text)
+        .collect();
+    ensure!(rolls.len() == 1, "there are {} copies", rolls.len());
+    Ok(rolls.concat())
+}
+
+#[tokio::test]
+async fn an_old_reading_holds_by_a_tap_and_the_roll_says_what_was_counted() -> Result<()> {
+    let site = Site::start().await?;
+    let page = site.open(PHONE).await?;
+    open_book(&page).await?;
+    choose_file(&page, SAVED).await?;
+    page.press_on("button", "Bring it in").await?;
+    page.press_on("button", "Open the log").await?;
+    page.reads("Filter, factor 8: 3 stops less light").await?;
+    page.reads("⅓ stop more light is added").await?;
+    // The next frame is one of scene 2, which was read years ago.
+    page.reads("days old. Take it again").await?;
+    page.press_on("button", "Same light as scene 2").await?;
+    page.wait_until("the reading is not called old any more", async || {
+        Ok(!page.has("button", "Same light as scene 2").await?)
+    })
+    .await?;
+    page.reads("the light was the same at").await?;
+    let roll = stored_roll(&page).await?;
+    ensure!(
+        !roll.contains("2024-05-01T10:40") && roll.contains("\"same_at\":\"20"),
+        "the roll is {roll}"
+    );
+    page.press_on("button", "Undo").await?;
+    page.find("button", "Same light as scene 2").await?;
+    page.finish().await
+}
+
+#[tokio::test]
+async fn a_roll_that_two_devices_changed_is_merged_frame_by_frame() -> Result<()> {
+    let site = Site::start().await?;
+    let page = site.open(DESK).await?;
+    open_book(&page).await?;
+    choose_file(&page, SAVED).await?;
+    page.press_on("button", "Bring it in").await?;
+    page.press_on("button", "Open the log").await?;
+    let rows = page.find("list", "Frames").await?;
+    rows.find_all("button").await?[0].tap().await?;
+    page.find("region", "The open frame").await?;
+    page.fill("Note", "a gust").await?;
+    page.press_on("button", "Keep the frame so").await?;
+    page.reads("Note kept").await?;
+    page.press_on("button", "Back").await?;
+
+    // The other device lost frame 2 and knows nothing of the note.
+    let lost = SAVED.replace("\"fate\":\"waiting\"", "\"fate\":\"lost\"");
+    choose_file(&page, &lost).await?;
+    page.reads("Both are kept").await?;
+    page.reads("can be merged frame by frame instead: the file brings what it says of frame 2")
+        .await?;
+    let choice = "Merge what two devices changed, frame by frame";
+    page.press_on("checkbox", choice).await?;
+    page.reads("is merged frame by frame. The file brings what it says of frame 2")
+        .await?;
+    ensure!(
+        !stored_roll(&page).await?.contains("lost"),
+        "it is done before the word"
+    );
+    page.press_on("button", "Bring it in").await?;
+    page.wait_until("both changes are in one roll", async || {
+        let roll = stored_roll(&page).await?;
+        Ok(roll.contains("a gust") && roll.contains("\"fate\":\"lost\""))
+    })
+    .await?;
+    page.press_on("button", "Undo").await?;
+    page.wait_until("the merge is undone", async || {
+        let roll = stored_roll(&page).await?;
+        Ok(roll.contains("a gust") && !roll.contains("\"fate\":\"lost\""))
+    })
+    .await?;
+
+    // Another note on the same frame: nothing is decided, and there is no choice.
+    let gull = SAVED.replace(
+        "\"shot\":{\"fate\":\"taken\"}",
+        "\"shot\":{\"fate\":\"taken\",\"note\":\"a gull\"}",
+    );
+    choose_file(&page, &gull).await?;
+    page.reads("say different things of frame 1, so they cannot be merged")
+        .await?;
+    ensure!(!page.has("checkbox", choice).await?, "there is a choice");
+    page.press_on("button", "Bring it in").await?;
+    page.wait_until("both copies are kept", async || {
+        Ok(book_records(&page)
+            .await?
+            .iter()
+            .filter(|(key, _)| key.starts_with("stopkeeper.book.roll.box-1"))
+            .count()
+            == 2)
+    })
+    .await?;
+    page.finish().await
+}
+
 #[tokio::test]
 async fn a_saved_book_comes_in_again_and_says_what_it_will_do() -> Result<()> {
     let site = Site::start().await?;

@@ -3,6 +3,7 @@
 mod accessibility;
 mod bracket;
 mod camera;
+mod corrections;
 mod dials;
 mod film_book;
 mod job;

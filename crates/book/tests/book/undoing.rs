@@ -13,7 +13,7 @@ use crate::check::{aperture, bag, corrected, date, light, moment, setting, speed
 pub(crate) type Op = (u8, u16, u16);
 
 pub(crate) fn ops(most: usize) -> impl Strategy<Value = Vec<Op>> {
-    prop::collection::vec((0_u8..27, 0_u16..400, 0_u16..400), 0..most)
+    prop::collection::vec((0_u8..28, 0_u16..400, 0_u16..400), 0..most)
 }
 
 fn pick<T: Clone>(list: &[T], n: u16) -> T {
@@ -260,6 +260,15 @@ pub(crate) fn change_of(book: &Book, (what, a, b): Op) -> Edit {
             fits: text,
             note: String::new(),
         }),
+        27 => Edit::SameLight {
+            roll,
+            scene: 1 + b % 2,
+            // One of them is before the reading was taken and refused.
+            at: moment(pick(
+                &["2024-05-01T10:30", "2024-05-01T09:30", "2024-05-02T10:30"],
+                a,
+            )),
+        },
         _ => Edit::Remove(pick(
             &[
                 Key::new(Kind::Device, "clip"),

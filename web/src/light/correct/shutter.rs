@@ -7,7 +7,7 @@ use super::{about, outcome, start, there};
 use crate::{
     form::{choice, entry, fixed},
     light::room::Room,
-    piece::{flag, paragraph, text},
+    piece::{button, complaint, flag, never, paragraph, text},
 };
 
 pub(super) fn page(room: Room) -> AnyView {
@@ -20,6 +20,24 @@ pub(super) fn page(room: Room) -> AnyView {
             correct::measured(state, &mark.get(), &how, &figures.get(), &per_second.get())
         })
     });
+    let refused = RwSignal::new(String::new());
+    let into_camera = move || {
+        let how = how.get_untracked();
+        let figures = if how == "video" { pictures } else { times };
+        let intent = room.once(|state| {
+            correct::into_camera(
+                state,
+                &mark.get_untracked(),
+                &how,
+                &figures.get_untracked(),
+                &per_second.get_untracked(),
+            )
+        });
+        let kept = intent
+            .map_err(|refusal| refusal.sentence)
+            .and_then(|intent| room.keep_camera(&intent));
+        refused.set(kept.err().unwrap_or_default());
+    };
     let leaf = Signal::derive(move || room.with(correct::leaf));
     // The leaf rule says by itself when it has nothing to say.
     let silent = text(move || {
@@ -80,6 +98,8 @@ pub(super) fn page(room: Room) -> AnyView {
             </div>
         </div>
         {outcome(room, "shutter-error", "Put it on the ledger", answer)}
+        {complaint("into-camera-error", refused.into())}
+        <div class="row">{button("", "Put it into the camera", never(), into_camera)}</div>
         <h3>"Leaf shutter at a small stop"</h3>
         {about(
             "The blades of a leaf shutter uncover a small stop at once and cover it last: short times give more light than they say.",
