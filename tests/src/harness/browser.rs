@@ -111,6 +111,10 @@ pub struct Setup {
     pub path: String,
     /// Preferences of the browser's profile.
     pub preferences: Value,
+    /// Further switches of its command line, such as those of a camera that is not there.
+    pub arguments: &'static [&'static str],
+    /// The film that a camera of the browser's own making shows.
+    pub film: Option<PathBuf>,
 }
 
 impl From<Screen> for Setup {
@@ -119,6 +123,8 @@ impl From<Screen> for Setup {
             screen,
             path: String::new(),
             preferences: json!({}),
+            arguments: &[],
+            film: None,
         }
     }
 }
@@ -331,6 +337,16 @@ impl<'site> Page<'site> {
             "prefs": setup.preferences,
             "perfLoggingPrefs": { "enableNetwork": true, "enablePage": false },
         });
+        if let Some(arguments) = options["args"].as_array_mut() {
+            arguments.extend(setup.arguments.iter().map(|argument| json!(argument)));
+            let film = setup.film.iter();
+            arguments.extend(film.map(|film| {
+                json!(format!(
+                    "--use-file-for-fake-video-capture={}",
+                    film.display()
+                ))
+            }));
+        }
         if screen.touch {
             options["mobileEmulation"] = json!({
                 "deviceMetrics": {

@@ -10,21 +10,40 @@ const RECENT_KEY: &str = "stopkeeper.recent-readings";
 
 const TIMER_KEY: &str = "stopkeeper.timer";
 
-async fn find_light(page: &Page<'_>) -> Result<()> {
+pub(crate) async fn find_light(page: &Page<'_>) -> Result<()> {
     page.press_on("button", "Find the light").await?;
     page.find("heading", "Find the light").await.map(drop)
 }
 
-async fn close(page: &Page<'_>) -> Result<()> {
+pub(crate) async fn close(page: &Page<'_>) -> Result<()> {
     page.press_on("button", "Close").await?;
     page.find("slider", "Time").await.map(drop)
 }
 
-/// Opens the timer by way of the lists.
-async fn open_timer(page: &Page<'_>) -> Result<()> {
-    find_light(page).await?;
-    page.press_on("button", "Timer What to count for an exposure on B")
+/// Presses the row of a list of pages.
+pub(crate) async fn press_row(page: &Page<'_>, title: &str) -> Result<()> {
+    let what = format!("there is a row {title:?}");
+    let row = page
+        .wait_for(&what, async || {
+            let rows = page.find_all("button").await?;
+            Ok(rows
+                .into_iter()
+                .find(|row| row.name().starts_with(&format!("{title} "))))
+        })
         .await?;
+    row.tap().await?;
+    page.find("heading", title).await.map(drop)
+}
+
+/// Opens a page of the light from the dial, by way of a list of pages.
+pub(crate) async fn open_page(page: &Page<'_>, list: &str, title: &str) -> Result<()> {
+    page.press_on("button", list).await?;
+    page.find("heading", list).await?;
+    press_row(page, title).await
+}
+
+async fn open_timer(page: &Page<'_>) -> Result<()> {
+    open_page(page, "Find the light", "Timer").await?;
     page.find("textbox", "Metered time").await.map(drop)
 }
 
@@ -48,7 +67,7 @@ async fn forward(page: &Page<'_>, seconds: u32) -> Result<()> {
         .map(drop)
 }
 
-async fn sound(page: &Page<'_>, what: &str) -> Result<()> {
+pub(crate) async fn sound(page: &Page<'_>, what: &str) -> Result<()> {
     page.until_still().await?;
     let problems = page.layout_problems(44).await?;
     ensure!(problems.is_empty(), "{what}: {problems:#?}");
@@ -72,25 +91,24 @@ async fn it_opens_where_it_was_asked_for_and_leads_back() -> Result<()> {
             .is_some(),
         "there is no page before the first"
     );
-    let also = page.find("list", "Also here").await?;
-    also.find(
-        "button",
-        "Corrections What stands between the reading and the film",
-    )
-    .await?
-    .tap()
-    .await?;
+    press_row(&page, "Corrections").await?;
     page.find("heading", "Corrections").await?;
     page.press_on("button", "Back").await?;
     page.find("heading", "Find the light").await?;
     close(&page).await?;
 
-    // From the dial's head straight to a page; back leads to the list that it stands in.
+    // From the dial's head straight to a page that stands by itself.
     page.press_on("button", "How this counts").await?;
     page.find("heading", "Three speeds, kept apart").await?;
     page.reads("C = 250 lx").await?;
-    page.press_on("button", "Back").await?;
-    page.find("heading", "Find the light").await?;
+    ensure!(
+        page.find("button", "Back")
+            .await?
+            .attribute("disabled")
+            .await?
+            .is_some(),
+        "there is a way back to a page that was never open"
+    );
     close(&page).await?;
 
     page.press_on("button", "Corrections").await?;
@@ -349,6 +367,11 @@ async fn the_count_comes_forward_when_its_time_is_up() -> Result<()> {
         .await?;
     page.press_on("button", "Start").await?;
     page.reads("seconds until you open it").await?;
+    // Another page of the light says so as well, and leads back.
+    page.press_on("button", "Back").await?;
+    page.find("heading", "Find the light").await?;
+    page.press_on("button", "To the timer").await?;
+    page.find("timer", "Exposure").await?;
     close(&page).await?;
     page.press_on("button", "Time, one mark more light").await?;
     page.says("Time lengthened").await?;

@@ -10,6 +10,8 @@ mod job;
 mod keyboard;
 mod layout;
 mod light;
+mod light_corrections;
+mod light_readings;
 mod link;
 mod offline;
 mod pairs;

@@ -46,11 +46,8 @@ pub(crate) fn Light() -> impl IntoView {
         open();
         room.hear(&message);
     });
-    // A shutter that stands open goes before whatever is on the screen.
-    room.watch.at_end(move || {
-        open();
-        room.go(pages::of("timer"));
-    });
+    // A shutter that stands open goes before whatever is on the screen; but a page with something half typed stays.
+    room.watch.at_end(open);
     let close = move || {
         if let Some(dialog) = dialog.get_untracked() {
             dialog.close();
@@ -71,6 +68,7 @@ pub(crate) fn Light() -> impl IntoView {
                 <p class="notice" hidden=flag(move || room.notice.with(String::is_empty))>
                     {room.notice}
                 </p>
+                {timer::beside(room)}
                 {page}
             </div>
             <div class="part-foot">

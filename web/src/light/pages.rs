@@ -99,7 +99,7 @@ static CORRECTIONS: &[Page] = correct::PAGES;
 /// What else there is.
 static OTHERS: &[Page] = &[
     Page {
-        key: "timer",
+        key: timer::KEY,
         title: "Timer",
         words: "What to count for an exposure on B",
         view: timer::page,
