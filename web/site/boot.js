@@ -46,8 +46,9 @@ const fetchPart = async (part) => {
   });
   document.head.append(styles);
   try {
-    const { default: init } = await import(named(`${part}-script`));
-    await Promise.all([styled, init({ module_or_path: named(`${part}-program`) })]);
+    const program = import(named(`${part}-script`))
+      .then(({ default: init }) => init({ module_or_path: named(`${part}-program`) }));
+    await Promise.all([styled, program]);
   } catch (error) {
     styles.remove();
     throw error;

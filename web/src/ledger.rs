@@ -1,7 +1,7 @@
 //! The ledger: what each dial adds to or takes from the reading.
 
 use leptos::prelude::*;
-use panel::{Control, CorrectionView, Intent, Lean, LedgerLine, LedgerView};
+use panel::{Control, Intent, Lean, LedgerLine, LedgerView};
 
 use crate::{
     css,
@@ -9,23 +9,26 @@ use crate::{
     store::Dispatcher,
 };
 
-/// Three lines that add up to the total, each with a bar from the middle: less light to the start, more to the end.
+/// The lines of the dials, which cannot be left out.
+const DIALS: usize = Control::ALL.len();
+
+/// Lines that add up to the total, each with a bar from the middle: less light to the start, more to the end.
 #[component]
 pub(crate) fn Ledger(
     /// What it shows.
     ledger: RwSignal<LedgerView>,
+    /// How many lines that has.
+    count: RwSignal<usize>,
     /// Where wishes go.
     dispatcher: Dispatcher,
 ) -> impl IntoView {
     let back = move || {
         dispatcher.send(&Intent::BackToReading);
     };
-    // Rows come and go with the corrections, and stay while one is switched: the keyboard does not lose its place.
-    let count = Memo::new(move |_| ledger.with(|ledger| ledger.corrections.len()));
-    let corrections = move || {
-        let rows = 0..count.get();
-        rows.map(|i| correction(i, ledger, dispatcher))
-            .collect_view()
+    // Lines come and go with the corrections, and stay while one is switched: the keyboard does not lose its place.
+    let lines = move || {
+        let lines = 0..count.get();
+        lines.map(|i| line(i, ledger, dispatcher)).collect_view()
     };
     view! {
         <section class="ledger" aria-labelledby="ledger-title">
@@ -33,9 +36,7 @@ pub(crate) fn Ledger(
                 <h2 id="ledger-title">"Ledger of stops"</h2>
                 {button("", "Corrections", never(), move || dispatcher.light("corrections"))}
             </div>
-            <ul class="ledger-lines">
-                {Control::ALL.map(|control| line(control, ledger))} {corrections}
-            </ul>
+            <ul class="ledger-lines">{lines}</ul>
             <div class="ledger-total">
                 {span("ledger-sum", of(ledger, |ledger| ledger.total.clone()))}
                 {button("", "Back to the reading", of(ledger, |ledger| !ledger.can_go_back), back)}
@@ -45,52 +46,31 @@ pub(crate) fn Ledger(
     }
 }
 
-/// One line of the ledger.
-fn line(control: Control, ledger: RwSignal<LedgerView>) -> impl IntoView {
+/// One line of the ledger; a correction has a switch that leaves it out.
+fn line(i: usize, ledger: RwSignal<LedgerView>, dispatcher: Dispatcher) -> impl IntoView {
     let part = move |derive: fn(&LedgerLine) -> String| {
-        text(move || ledger.with(|ledger| derive(&ledger.lines[control.index()])))
+        text(move || ledger.with(|ledger| ledger.lines.get(i).map(derive).unwrap_or_default()))
     };
+    let counts = move || ledger.with(|ledger| ledger.lines.get(i).and_then(|line| line.counts));
+    let switch = press(move || {
+        let on = untrack(counts).unwrap_or_default();
+        dispatcher.send(&Intent::Correct(i - DIALS, !on));
+    });
     view! {
         <li class="ledger-line" data-lean=part(|line| lean_key(line.lean).to_owned())>
-            <span class="ledger-name">{control.name()}</span>
+            <label class="pick">
+                <input
+                    type="checkbox"
+                    hidden=i < DIALS
+                    prop:checked=flag(move || counts().unwrap_or_default())
+                    on:click=switch
+                />
+                {span("ledger-name", part(|line| line.name.clone()))}
+            </label>
             {span("ledger-change", part(|line| line.change.clone()))}
             {span("ledger-stops", part(|line| line.stops.clone()))}
             <span class="scale" aria-hidden="true">
                 <span class="bar" style:--bar=part(|line| css::number(line.bar.abs()))></span>
-            </span>
-        </li>
-    }
-}
-
-/// One correction, with the switch that leaves it out.
-fn correction(i: usize, ledger: RwSignal<LedgerView>, dispatcher: Dispatcher) -> impl IntoView {
-    let part = move |derive: fn(&CorrectionView) -> String| {
-        text(move || {
-            ledger.with(|ledger| ledger.corrections.get(i).map(derive).unwrap_or_default())
-        })
-    };
-    let on =
-        flag(move || ledger.with(|ledger| ledger.corrections.get(i).is_some_and(|row| row.on)));
-    let lean = |row: &CorrectionView| {
-        lean_key(if row.bar < 0.0 {
-            Lean::Less
-        } else {
-            Lean::More
-        })
-        .to_owned()
-    };
-    let switch = press(move || {
-        dispatcher.send(&Intent::Correct(i, !on.get_untracked()));
-    });
-    view! {
-        <li class="ledger-line" data-lean=part(lean)>
-            <label class="pick correction">
-                <input type="checkbox" prop:checked=on on:click=switch />
-                {span("ledger-name", part(|row| row.name.clone()))}
-            </label>
-            {span("ledger-stops", part(|row| row.stops.clone()))}
-            <span class="scale" aria-hidden="true">
-                <span class="bar" style:--bar=part(|row| css::number(row.bar.abs()))></span>
             </span>
         </li>
     }

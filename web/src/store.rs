@@ -5,7 +5,7 @@ use std::sync::Arc;
 use leptos::prelude::*;
 use panel::{
     BracketView, CameraView, DialView, Face, FilmView, Intent, LedgerView, Outcome, PairView,
-    ReadingView, Save, State, View, apply, derive, link, store, timer,
+    ReadingView, Refusal, Save, State, View, apply, apply_on_dial, derive, link, store, timer,
 };
 
 use crate::{
@@ -25,6 +25,9 @@ const FIRST_STEP: &str =
 /// Where a changed state goes: to storage, or to the program that it was borrowed from.
 type Keeper = Box<dyn Fn(&State, &Outcome) -> Result<(), storage::Unavailable> + Send + Sync>;
 
+/// What makes the next state of a wish.
+type Apply = fn(&State, &Intent) -> Result<(State, Outcome), Refusal>;
+
 /// Takes what a person asks for.
 ///
 /// Saves in the same breath: a page can be killed right after a tap, so nothing is left to an effect that runs later.
@@ -36,6 +39,8 @@ pub(crate) struct Dispatcher {
     notices: RwSignal<Vec<String>>,
     nothing_kept: RwSignal<bool>,
     keeper: StoredValue<Keeper>,
+    /// How a wish changes the state.
+    apply: Apply,
     /// The setting that was handed over last, the one whose series is in the log, and what it is called there.
     logged: StoredValue<[String; 3]>,
 }
@@ -49,6 +54,8 @@ pub(crate) struct Parts {
     pub(crate) dials: [RwSignal<DialView>; 3],
     pub(crate) faces: [RwSignal<Arc<Face>>; 3],
     pub(crate) ledger: RwSignal<LedgerView>,
+    /// How many lines the ledger has.
+    pub(crate) ledger_lines: RwSignal<usize>,
     pub(crate) bracket: RwSignal<BracketView>,
     /// The bracket without its frames.
     pub(crate) plan: RwSignal<BracketView>,
@@ -71,7 +78,7 @@ pub(crate) fn open() -> (Dispatcher, Parts) {
         keep(state, outcome.save, may_write_setting)
     });
     let status = RwSignal::new(FIRST_STEP.to_owned());
-    let (dispatcher, parts) = connect(opened.state, status, keeper);
+    let (dispatcher, parts) = connect(opened.state, status, keeper, apply_on_dial);
     dispatcher.notices.set(opened.notices);
     dispatcher.nothing_kept.set(!readable);
     if let Some(fragment) = page::take_fragment() {
@@ -115,17 +122,39 @@ pub(crate) fn elsewhere(
         hand_back(state, outcome.sentence.as_deref().unwrap_or_default());
         kept
     });
-    let state = match storage::read_all(store::CAMERA_PREFIX) {
+    connect(with_cameras(state), status, keeper, apply)
+}
+
+/// A setting that came without the user's other cameras, with them.
+fn with_cameras(state: State) -> State {
+    match storage::read_all(store::CAMERA_PREFIX) {
         Ok(cameras) => {
             apply(&state, &Intent::CamerasElsewhere(cameras)).map_or(state, |(next, _)| next)
         }
         Err(_) => state,
-    };
-    connect(state, status, keeper)
+    }
+}
+
+const CAMERA_NOT_KEPT: &str = "It is not kept: this browser's storage is full or forbidden.";
+
+/// Keeps a changed camera from another program, and gives back the state with it and the sentence on what happened.
+pub(crate) fn camera_elsewhere(state: State, intent: &Intent) -> Result<(State, String), String> {
+    let state = with_cameras(state);
+    let (next, outcome) = apply(&state, intent).map_err(|refusal| refusal.sentence)?;
+    let mut sentence = outcome.sentence.unwrap_or_default();
+    if keep(&next, outcome.save, false).is_err() {
+        sentence = format!("{sentence} {CAMERA_NOT_KEPT}");
+    }
+    Ok((next, sentence))
 }
 
 /// Puts a state on the screen, and a dispatcher beside it.
-fn connect(state: State, status: RwSignal<String>, keeper: Keeper) -> (Dispatcher, Parts) {
+fn connect(
+    state: State,
+    status: RwSignal<String>,
+    keeper: Keeper,
+    apply: Apply,
+) -> (Dispatcher, Parts) {
     let (notices, nothing_kept) = (RwSignal::new(Vec::new()), RwSignal::new(false));
     let view = derive(&state);
     let [time, aperture, sensitivity] = view.dials;
@@ -141,6 +170,7 @@ fn connect(state: State, status: RwSignal<String>, keeper: Keeper) -> (Dispatche
             RwSignal::new(aperture),
             RwSignal::new(sensitivity),
         ],
+        ledger_lines: RwSignal::new(view.ledger.lines.len()),
         ledger: RwSignal::new(view.ledger),
         bracket: RwSignal::new(view.bracket),
         pairs: RwSignal::new(view.pairs),
@@ -164,6 +194,7 @@ fn connect(state: State, status: RwSignal<String>, keeper: Keeper) -> (Dispatche
         notices,
         nothing_kept,
         keeper: StoredValue::new(keeper),
+        apply,
         logged: StoredValue::new(<[String; 3]>::default()),
     };
     (dispatcher, parts)
@@ -199,6 +230,7 @@ impl Parts {
         for (shown, now) in self.dials.into_iter().zip(view.dials) {
             show(shown, now);
         }
+        show(self.ledger_lines, view.ledger.lines.len());
         show(self.ledger, view.ledger);
         show(self.bracket, view.bracket);
         show(self.pairs, view.pairs);
@@ -248,7 +280,7 @@ impl Dispatcher {
     pub(crate) fn ask(self, intent: &Intent) -> Result<Outcome, String> {
         let (next, outcome) = self
             .state
-            .with_value(|state| apply(state, intent))
+            .with_value(|state| (self.apply)(state, intent))
             .map_err(|refusal| refusal.sentence)?;
         if let Intent::RemoveCamera(id) = intent {
             // OK to ignore: without storage there is no record of it either.

@@ -167,12 +167,19 @@ impl Moment {
     /// As it is written: `2026-11-25T13:35`.
     #[must_use]
     pub fn text(self) -> String {
-        format!(
-            "{}T{:02}:{:02}",
-            self.date.text(),
-            self.minute / 60,
-            self.minute % 60
-        )
+        format!("{}T{}", self.date.text(), self.clock())
+    }
+
+    /// As people read it: `2026-11-25 13:35`.
+    #[must_use]
+    pub fn words(self) -> String {
+        format!("{} {}", self.date.text(), self.clock())
+    }
+
+    /// The time of day: `13:35`.
+    #[must_use]
+    pub fn clock(self) -> String {
+        format!("{:02}:{:02}", self.minute / 60, self.minute % 60)
     }
 
     /// The day.

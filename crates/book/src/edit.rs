@@ -198,6 +198,15 @@ pub enum Edit {
         /// Frames in the order of shooting.
         frames: Vec<Planned>,
     },
+    /// Says that a scene's light is still the same as it was read.
+    SameLight {
+        /// Id of the roll.
+        roll: String,
+        /// Number of the scene.
+        scene: u16,
+        /// When.
+        at: Moment,
+    },
     /// Adds a frame without a scene.
     Extra {
         /// Id of the roll.
@@ -652,6 +661,23 @@ fn change(book: &Book, edit: &Edit) -> Result<Change, Error> {
                 return Err(Error::new("this scene is not in the log of the roll"));
             }
             add_frames(roll, *scene, frames)
+        }),
+        Edit::SameLight { roll, scene, at } => on_roll(book, roll, |roll| {
+            let found = roll.scenes.iter_mut().find(|known| known.number == *scene);
+            let light = match found {
+                Some(scene) => &mut scene.light,
+                None => return Err(Error::new("this scene is not in the log of the roll")),
+            };
+            if light.known_at() > Some(*at) {
+                return Err(Error::new(
+                    "the reading is of a later moment than this; is the clock right?",
+                ));
+            }
+            light.same_at = Some(*at);
+            Ok(format!(
+                "The light of scene {scene} is the same at {}: its reading holds.",
+                at.clock()
+            ))
         }),
         Edit::Extra {
             roll,

@@ -6,6 +6,7 @@ use serde::{Deserialize, Serialize};
 
 use crate::{
     Aside, Book, Date, Error, Key, Kind, Record,
+    merge::{self, Met},
     read::{Read, envelope},
     text,
 };
@@ -22,14 +23,15 @@ const fn newest(kind: Kind) -> u32 {
     }
 }
 
-/// The version that a record is written in: 2 for a roll with corrections between reading and film, which version 1 has not.
+/// The version that a record is written in: 2 for a roll with corrections between reading and film, or with a light that was
+/// found to be the same, which version 1 has not.
 fn version_of(record: &Record) -> u32 {
     match record {
         Record::Roll(roll)
             if roll
                 .scenes
                 .iter()
-                .any(|scene| !scene.light.corrections.is_empty()) =>
+                .any(|scene| scene.light.is_of_version_2()) =>
         {
             2
         }
@@ -247,6 +249,9 @@ pub fn export(book: &Book, written: Date) -> String {
 #[derive(Debug, Clone, PartialEq)]
 pub struct Import {
     incoming: Vec<Record>,
+    /// What is to be said of the file itself.
+    of_the_file: Vec<String>,
+    merging: bool,
     /// What it will do, in sentences.
     pub says: Vec<String>,
     /// How many records are new here.
@@ -255,6 +260,8 @@ pub struct Import {
     pub same: usize,
     /// Records that differ from the ones here: name here, and the key under which the other one will be kept.
     pub conflicts: Vec<(String, Key)>,
+    /// Names of rolls that differ from the ones here and can be merged with them frame by frame.
+    pub mergeable: Vec<String>,
     /// How many pieces could not be read and will be set aside.
     pub unreadable: usize,
 }
@@ -262,6 +269,7 @@ pub struct Import {
 /// Reads an exported document and says what taking it over would do. Nothing is changed.
 ///
 /// A damaged document is searched for the records that are whole; what cannot be read is set aside.
+/// A roll that differs from the one here is kept beside it; [`Import::merging`] says what merging them would do instead.
 ///
 /// # Errors
 ///
@@ -308,31 +316,26 @@ pub fn plan_import(book: &Book, document: &str) -> Result<Import, Error> {
             None
         }
     };
-    let resolved = resolve(book, &incoming);
-    let mut says = Vec::new();
+    let mut of_the_file = Vec::new();
     if promised.is_none() {
-        says.push(
+        of_the_file.push(
             "This file is damaged. The records that are whole are taken from it; there may have been more.".to_owned(),
         );
     } else if promised.is_some_and(|count| count != incoming.len()) {
-        says.push("This file does not hold as many records as it says.".to_owned());
+        of_the_file.push("This file does not hold as many records as it says.".to_owned());
     }
-    says.extend(resolved.words());
-    if unreadable > 0 {
-        says.push(format!(
-            "{} could not be read and will be set aside as it is.",
-            text::counted(unreadable, "piece")
-        ));
-    }
-    says.push("Nothing that is here is changed or removed.".to_owned());
-    Ok(Import {
-        adds: resolved.adds.len(),
-        same: resolved.same,
-        conflicts: resolved.conflicts,
-        says,
+    let read = Import {
         incoming,
+        of_the_file,
+        merging: false,
+        says: Vec::new(),
+        adds: 0,
+        same: 0,
+        conflicts: Vec::new(),
+        mergeable: Vec::new(),
         unreadable,
-    })
+    };
+    Ok(read.merging(book, false))
 }
 
 /// The records of a damaged document: what begins like one, up to the next beginning.
@@ -363,12 +366,46 @@ struct Resolved {
     adds: Vec<Record>,
     same: usize,
     conflicts: Vec<(String, Key)>,
+    /// What rolls that differ disagree on, or what merging them brings, by the name of the roll.
+    rolls: Vec<(String, Compared)>,
     /// Records to put into the book.
     puts: Vec<Record>,
     /// Own values of rules that differ and stay as they are here.
     rules_differ: bool,
     /// Own values of rules that come to the ones here.
     rules_joined: bool,
+}
+
+/// A roll that differs from the one here.
+enum Compared {
+    /// They were merged: what the file brought, if anything.
+    Merged(Option<String>),
+    /// They can be merged: what the file would bring, if anything.
+    Mergeable(Option<String>),
+    /// They say different things of this.
+    Apart(String),
+}
+
+impl Compared {
+    fn words(&self, name: &str) -> String {
+        match self {
+            Self::Merged(Some(what)) => {
+                format!("“{name}” is merged frame by frame. The file brings {what}.")
+            }
+            Self::Merged(None) => {
+                format!("“{name}” in the file says nothing that is not here as well.")
+            }
+            Self::Mergeable(Some(what)) => format!(
+                "“{name}” can be merged frame by frame instead: the file brings {what}, and nothing is contradicted."
+            ),
+            Self::Mergeable(None) => format!(
+                "“{name}” can be merged instead: the file says nothing that is not here as well."
+            ),
+            Self::Apart(what) => format!(
+                "The two copies of “{name}” say different things of {what}, so they cannot be merged."
+            ),
+        }
+    }
 }
 
 impl Resolved {
@@ -408,6 +445,7 @@ impl Resolved {
                 key.id
             ));
         }
+        out.extend(self.rolls.iter().map(|(name, roll)| roll.words(name)));
         if self.rules_joined {
             out.push(
                 "Your own values of rules are joined by those that you have no value for."
@@ -489,15 +527,25 @@ fn held_by_newer(book: &Book, key: &Key) -> bool {
     })
 }
 
-/// Works out what comes in: new, the same, or in conflict with what is here; what is here never changes.
+/// Compares a roll with the one here that it differs from.
+fn compared(here: &Record, there: &Record) -> Option<Met> {
+    match (here, there) {
+        (Record::Roll(here), Record::Roll(there)) => Some(merge::meet(here, there)),
+        _ => None,
+    }
+}
+
+/// Works out what comes in: new, the same, or in conflict with what is here. What is here never changes, but for rolls that
+/// are merged, where that is asked for.
 ///
 /// The id of a conflicting record is made of its content, so that taking the same document over twice adds nothing.
-fn resolve(book: &Book, incoming: &[Record]) -> Resolved {
+fn resolve(book: &Book, incoming: &[Record], merging: bool) -> Resolved {
     let mut next = book.clone();
     let mut out = Resolved {
         adds: Vec::new(),
         same: 0,
         conflicts: Vec::new(),
+        rolls: Vec::new(),
         puts: Vec::new(),
         rules_differ: false,
         rules_joined: false,
@@ -541,6 +589,28 @@ fn resolve(book: &Book, incoming: &[Record]) -> Resolved {
             }
             here => {
                 let name = here.unwrap_or(original).name().to_owned();
+                match here.and_then(|here| compared(here, &record)) {
+                    Some(Met::Together(together)) => {
+                        let brings = match here {
+                            Some(Record::Roll(here)) => merge::brings(here, &together),
+                            _ => None,
+                        };
+                        if merging {
+                            let changed = brings.is_some();
+                            out.rolls.push((name, Compared::Merged(brings)));
+                            if changed {
+                                put(Record::Roll(together), &mut next, &mut out.puts);
+                            }
+                            continue;
+                        }
+                        out.rolls.push((name.clone(), Compared::Mergeable(brings)));
+                    }
+                    Some(Met::Apart { frames, other }) => {
+                        let what = merge::apart_words(&frames, &other);
+                        out.rolls.push((name.clone(), Compared::Apart(what)));
+                    }
+                    None => {}
+                }
                 let base = format!("{}-{}", key.id, text::short_hash(&record_text(original)));
                 let mut n = 1;
                 let other = loop {
@@ -570,9 +640,55 @@ fn resolve(book: &Book, incoming: &[Record]) -> Resolved {
 }
 
 impl Import {
+    /// The same import, with rolls that two devices changed merged frame by frame, or kept both: what it then would do.
+    ///
+    /// Frames that are equal stay. One that is waiting or as planned in one copy takes what the other says, and so does
+    /// everything else that one copy leaves open. Where the copies say different things, nothing of that roll is decided:
+    /// both are kept, and the frames are named. Merging the other way round makes the same roll.
+    #[must_use]
+    pub fn merging(&self, book: &Book, merging: bool) -> Self {
+        let resolved = resolve(book, &self.incoming, merging);
+        let mut says = self.of_the_file.clone();
+        says.extend(resolved.words());
+        if self.unreadable > 0 {
+            says.push(format!(
+                "{} could not be read and will be set aside as it is.",
+                text::counted(self.unreadable, "piece")
+            ));
+        }
+        let merges = resolved
+            .rolls
+            .iter()
+            .any(|(_, roll)| matches!(roll, Compared::Merged(Some(_))));
+        says.push(
+            if merges {
+                "Nothing else that is here is changed, and nothing is removed."
+            } else {
+                "Nothing that is here is changed or removed."
+            }
+            .to_owned(),
+        );
+        Self {
+            incoming: self.incoming.clone(),
+            of_the_file: self.of_the_file.clone(),
+            merging,
+            says,
+            adds: resolved.adds.len(),
+            same: resolved.same,
+            conflicts: resolved.conflicts,
+            mergeable: resolved
+                .rolls
+                .into_iter()
+                .filter(|(_, roll)| !matches!(roll, Compared::Apart(_)))
+                .map(|(name, _)| name)
+                .collect(),
+            unreadable: self.unreadable,
+        }
+    }
+
     /// The records to put, worked out against the book as it stands now, which may have changed since the plan was made.
     pub(crate) fn changes(&self, book: &Book) -> (String, Vec<(Key, Option<Record>)>) {
-        let resolved = resolve(book, &self.incoming);
+        let resolved = resolve(book, &self.incoming, self.merging);
         let said = resolved.words().join(" ");
         let puts = resolved
             .puts

@@ -42,6 +42,7 @@ mod fit;
 mod keep;
 mod kit;
 mod lineup;
+mod merge;
 mod papers;
 mod read;
 mod records;

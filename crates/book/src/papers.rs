@@ -220,29 +220,6 @@ fn thirds(count: u8) -> String {
     words::of_a_stop(text::from_twelfths(i32::from(count) * 4))
 }
 
-/// Numbers on the film in runs: `3, 6 to 8`.
-fn runs(numbers: &[u16]) -> String {
-    let mut out: Vec<(u16, u16)> = Vec::new();
-    for number in numbers {
-        match out.last_mut() {
-            Some((_, last)) if last.checked_add(1) == Some(*number) => *last = *number,
-            Some((_, last)) if *last == *number => {}
-            _ => out.push((*number, *number)),
-        }
-    }
-    let parts: Vec<String> = out
-        .into_iter()
-        .map(|(first, last)| {
-            if first == last {
-                format!("{first}")
-            } else {
-                format!("{first} to {last}")
-            }
-        })
-        .collect();
-    text::list(&parts)
-}
-
 /// The slip for the lab, one line each, in full words: nothing on it can be taken for a push that is none.
 ///
 /// `development` is what is asked for; the roll's own is taken once it was sent.
@@ -316,7 +293,7 @@ pub fn lab_slip(book: &Book, roll: &Roll, development: Development) -> Vec<Strin
         out.push(format!(
             "Blank or spoiled, and known to be: {} {}.",
             frames(&blank),
-            runs(&blank)
+            text::runs(&blank)
         ));
     }
     let slates = with(&|frame| frame.plan == Plan::Slate && frame.shot.fate != Fate::Lost);
@@ -324,7 +301,7 @@ pub fn lab_slip(book: &Book, roll: &Roll, development: Development) -> Vec<Strin
         out.push(format!(
             "Cards with notes, part of the order: {} {}.",
             frames(&slates),
-            runs(&slates)
+            text::runs(&slates)
         ));
     }
     let mut counted: Vec<String> = Vec::new();

@@ -191,7 +191,7 @@ fields! {
     Batch { id, stock, expiry, storage, number, origin, note }
     Group { stock, batch, storage }
     Loading { camera, rating, since, first_frame }
-    Light { time, aperture, sensitivity, at, device, method, correction_twelfths or 0, corrections }
+    Light { time, aperture, sensitivity, at, same_at, device, method, correction_twelfths or 0, corrections }
     Correction { name, thousandths }
     Setting { time, aperture }
     Scene { number, name, light, rating, base, note }

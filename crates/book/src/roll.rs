@@ -98,6 +98,9 @@ pub struct Light {
     /// When it was taken.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub at: Option<Moment>,
+    /// When the light was last found to be the same as it was read, which keeps an old reading good.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub same_at: Option<Moment>,
     /// What it was taken with, in the person's words.
     #[serde(skip_serializing_if = "String::is_empty")]
     pub device: String,
@@ -139,6 +142,7 @@ impl Light {
             aperture,
             sensitivity,
             at: None,
+            same_at: None,
             device: String::new(),
             method: String::new(),
             correction_twelfths: 0,
@@ -193,6 +197,34 @@ impl Light {
         kit::correction_words(self.correction_twelfths)
     }
 
+    /// When it was known last: taken, or found to be the same.
+    #[must_use]
+    pub fn known_at(&self) -> Option<Moment> {
+        self.at.max(self.same_at)
+    }
+
+    /// The reading in words: `Read as 1/125, f/8 at ISO 400, 2024-05-01 10:00; the light was the same at 10:30.`
+    #[must_use]
+    pub fn read_words(&self) -> String {
+        let (time, aperture, sensitivity) = (self.time, self.aperture, self.sensitivity);
+        let mut out = format!(
+            "Read as {}, {} at {}",
+            time.shown(),
+            aperture.shown(),
+            sensitivity.shown()
+        );
+        if let Some(at) = self.at {
+            out.push_str(&format!(", {}", at.words()));
+        }
+        if let Some(same) = self.same_at {
+            let same_day = self.at.is_some_and(|at| at.date() == same.date());
+            let when = if same_day { same.clock() } else { same.words() };
+            out.push_str(&format!("; the light was the same at {when}"));
+        }
+        out.push('.');
+        out
+    }
+
     /// Everything that is counted besides the setting, one to a line: the device's correction with its name, then what else
     /// stood between the reading and the film.
     #[must_use]
@@ -235,6 +267,11 @@ impl Light {
         shown.corrected(more).expect(
             "speeds are within 20 stops of ISO 100, a device's correction within 10, and the others within 60 together",
         )
+    }
+
+    /// Whether it says what the first version of records has no words for.
+    pub(crate) const fn is_of_version_2(&self) -> bool {
+        !self.corrections.is_empty() || self.same_at.is_some()
     }
 
     /// Whether it is one that records keep.

@@ -295,12 +295,13 @@ pub fn frame_words(shot: &AsShot, box_speed: Option<Speed>) -> String {
     parts.join(", ")
 }
 
-/// Asks for a new reading if the scene's is older than so many minutes; none if it is fresh or its time is not known.
+/// Asks for a new reading if the scene's is older than so many minutes; none if it is fresh or its time is not known. A light
+/// that was found to be the same counts from then on ([`Edit::SameLight`](crate::Edit::SameLight)).
 ///
 /// Light changes with clouds and the sun: after some minutes a reading is a memory (common practice, no source).
 #[must_use]
 pub fn stale(scene: &Scene, now: Moment, after_minutes: u16) -> Option<String> {
-    let age = scene.light.at?.minutes_until(now);
+    let age = scene.light.known_at()?.minutes_until(now);
     if age < 0 {
         return Some("This reading is dated in the future. Take it again.".to_owned());
     }

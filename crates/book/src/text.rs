@@ -151,3 +151,26 @@ pub(crate) fn lean(difference: Stops, none: &str) -> String {
         exposure::words::difference(difference)
     }
 }
+
+/// Numbers on the film in runs: `3, 6 to 8`.
+pub(crate) fn runs(numbers: &[u16]) -> String {
+    let mut out: Vec<(u16, u16)> = Vec::new();
+    for number in numbers {
+        match out.last_mut() {
+            Some((_, last)) if last.checked_add(1) == Some(*number) => *last = *number,
+            Some((_, last)) if *last == *number => {}
+            _ => out.push((*number, *number)),
+        }
+    }
+    let parts: Vec<String> = out
+        .into_iter()
+        .map(|(first, last)| {
+            if first == last {
+                format!("{first}")
+            } else {
+                format!("{first} to {last}")
+            }
+        })
+        .collect();
+    list(&parts)
+}

@@ -24,7 +24,18 @@ use crate::{
 /// A [`Refusal`] for text that cannot be taken; the state given stays valid.
 pub fn apply(state: &State, intent: &Intent) -> Result<(State, Outcome), Refusal> {
     let mut next = state.clone();
-    let outcome = next.take(intent)?;
+    let outcome = next.take(intent, State::set_up)?;
+    Ok((next, outcome))
+}
+
+/// The same without what is set once, which the dial leaves to another program: so that it need not be loaded with it.
+///
+/// # Errors
+///
+/// As for [`apply`]; what is set once is refused.
+pub fn apply_on_dial(state: &State, intent: &Intent) -> Result<(State, Outcome), Refusal> {
+    let mut next = state.clone();
+    let outcome = next.take(intent, |_, _| refuse("That is set under More."))?;
     Ok((next, outcome))
 }
 
@@ -38,12 +49,7 @@ impl From<exposure::Error> for Refusal {
 
 /// The first letter large and a full stop at the end.
 fn as_sentence(text: &str) -> String {
-    let mut chars = text.chars();
-    let first = chars
-        .next()
-        .map(|c| c.to_uppercase().to_string())
-        .unwrap_or_default();
-    format!("{first}{}.", chars.as_str())
+    crate::derive::capital(text) + "."
 }
 
 fn refuse<T>(sentence: &str) -> Result<T, Refusal> {
@@ -93,7 +99,42 @@ pub(crate) const BRACKET_BY: [(&str, Control); 2] =
     [("time", Control::Time), ("aperture", Control::Aperture)];
 
 impl State {
-    fn take(&mut self, intent: &Intent) -> Result<Outcome, Refusal> {
+    /// What is set once.
+    fn set_up(&mut self, intent: &Intent) -> Result<Outcome, Refusal> {
+        match intent {
+            Intent::Rounding(key) => {
+                let rounding = keyed(&ROUNDINGS, key)?;
+                self.change(|state| state.rounding = rounding, "Rounding chosen.")
+            }
+            Intent::SaveCamera(id, form) => self.save_camera(id.as_deref(), form),
+            Intent::RemoveCamera(id) => self.remove_camera(id),
+            Intent::Theme(key) => match THEMES.iter().find(|theme| *theme == key) {
+                Some(theme) => {
+                    self.theme = theme;
+                    Ok(Outcome {
+                        save: Save::Setting,
+                        ..Outcome::default()
+                    })
+                }
+                None => refuse("That theme is not in the list."),
+            },
+            Intent::Tick(on) => {
+                self.tick = *on;
+                Ok(Outcome {
+                    save: Save::Setting,
+                    ..Outcome::default()
+                })
+            }
+            _ => refuse("That is not set here."),
+        }
+    }
+
+    /// Does what is asked for; what is set once is left to `set_up`.
+    fn take(
+        &mut self,
+        intent: &Intent,
+        set_up: fn(&mut Self, &Intent) -> Result<Outcome, Refusal>,
+    ) -> Result<Outcome, Refusal> {
         match intent {
             Intent::Turn(control, to) => {
                 let marks = &self.equipment.detents[control.index()];
@@ -106,17 +147,7 @@ impl State {
             }
             Intent::Type(control, text) => self.type_value(*control, text),
             Intent::GiveBack(control) => Ok(self.give_back(*control)),
-            Intent::Settle => {
-                let now = self.solution().marks;
-                let moved = now != self.settled;
-                let sentence = moved.then(|| sentence::turned(self));
-                self.settled = now;
-                Ok(Outcome {
-                    sentence,
-                    moved: false,
-                    save: if moved { Save::Setting } else { Save::Nothing },
-                })
-            }
+            Intent::Settle => Ok(self.settle()),
             Intent::Hold(control, on) => Ok(self.hold(*control, *on)),
             Intent::BackToReading => {
                 let before = self.solution().marks;
@@ -148,13 +179,7 @@ impl State {
                 let film = keyed(&FILMS, key)?;
                 self.change(|state| state.film = film, "Film type chosen.")
             }
-            Intent::Rounding(key) => {
-                let rounding = keyed(&ROUNDINGS, key)?;
-                self.change(|state| state.rounding = rounding, "Rounding chosen.")
-            }
             Intent::Camera(id) => self.choose_camera(id),
-            Intent::SaveCamera(id, form) => self.save_camera(id.as_deref(), form),
-            Intent::RemoveCamera(id) => self.remove_camera(id),
             Intent::CamerasElsewhere(records) => self.cameras_elsewhere(records),
             Intent::HandLimit(text) => {
                 self.hand_limit = if text.trim().is_empty() {
@@ -201,23 +226,24 @@ impl State {
                 self.add_cameras(own);
                 Ok(saved("Back to your own setting.".to_owned()))
             }
-            Intent::Theme(key) => match THEMES.iter().find(|theme| *theme == key) {
-                Some(theme) => {
-                    self.theme = theme;
-                    Ok(Outcome {
-                        save: Save::Setting,
-                        ..Outcome::default()
-                    })
-                }
-                None => refuse("That theme is not in the list."),
-            },
-            Intent::Tick(on) => {
-                self.tick = *on;
-                Ok(Outcome {
-                    save: Save::Setting,
-                    ..Outcome::default()
-                })
-            }
+            Intent::Rounding(_)
+            | Intent::SaveCamera(..)
+            | Intent::RemoveCamera(_)
+            | Intent::Theme(_)
+            | Intent::Tick(_) => set_up(self, intent),
+        }
+    }
+
+    /// The turn is over: what is shown is what the next one counts from.
+    fn settle(&mut self) -> Outcome {
+        let now = self.solution().marks;
+        let moved = now != self.settled;
+        let sentence = moved.then(|| sentence::turned(self));
+        self.settled = now;
+        Outcome {
+            sentence,
+            moved: false,
+            save: if moved { Save::Setting } else { Save::Nothing },
         }
     }
 
@@ -305,7 +331,7 @@ impl State {
                 None => first,
             });
         }
-        let settled = self.take(&Intent::Settle)?;
+        let settled = self.settle();
         Ok(Outcome {
             sentence: outcome.sentence,
             save: settled.save,

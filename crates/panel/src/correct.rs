@@ -13,8 +13,8 @@
 //! ```
 
 use exposure::{
-    Circle, Control, DepthOfField, ExposureIndex, FORMATS, Format, LongRule, LongTimes, Mark,
-    PUBLISHED_LONG, Steps, Stops,
+    Circle, Control, DepthOfField, ExposureIndex, FORMATS, Format, KINDS, LongRule, LongTimes,
+    Mark, PUBLISHED_LONG, Steps, Stops,
     extension::Extension,
     filter::{Filter, Given, PUBLISHED},
     flash::{Contact, Flash, POWER_STEPS, PowerStep, Source, Unit},
@@ -24,7 +24,7 @@ use exposure::{
 };
 
 use crate::{
-    intent::Refusal,
+    intent::{Intent, Refusal},
     light::{Change, Depth, LONGEST_NAME, Line, LineKind, Long},
     state::State,
 };
@@ -329,13 +329,25 @@ pub fn measured_times(state: &State) -> Vec<String> {
         .collect()
 }
 
-/// What was found of one time of the chosen camera: `how` is `times` (measurements, several if there are) or `video` (pictures
-/// that show the shutter open, and pictures per second).
-///
-/// # Errors
-///
-/// A sentence, where the camera has no such time, or a figure was not understood or is out of range.
-pub fn measured(state: &State, mark: &str, how: &str, figures: &str, per_second: &str) -> Answer {
+/// What was found of one time of the chosen camera.
+struct Measured {
+    /// The mark with what was found.
+    real: Mark,
+    /// What the camera counts for it so far.
+    before: Option<f64>,
+    /// On how it was measured.
+    says: Vec<String>,
+    /// Whether it is the camera's fastest.
+    top: bool,
+}
+
+fn find(
+    state: &State,
+    mark: &str,
+    how: &str,
+    figures: &str,
+    per_second: &str,
+) -> Result<Measured, Refusal> {
     let times = state.camera().times();
     let typed = words::parse_number(Control::Time, mark)?;
     let Some(mark) = times.labelled(typed).filter(|mark| !mark.by_hand()) else {
@@ -349,7 +361,7 @@ pub fn measured(state: &State, mark: &str, how: &str, figures: &str, per_second:
     let seconds = if how == "video" {
         let video = VideoTime::new(
             words::parse_figure("the number of pictures", figures)?,
-            words::parse_figure("the pictures per second", per_second)?,
+            words::parse_figure("the number of pictures per second", per_second)?,
         )?;
         says.push(match video.between {
             Some([least, most]) => format!(
@@ -377,32 +389,49 @@ pub fn measured(state: &State, mark: &str, how: &str, figures: &str, per_second:
         }
         found.median
     };
-    let real = mark.measured_as(seconds)?;
+    Ok(Measured {
+        real: mark.measured_as(seconds)?,
+        before: mark.measured(),
+        says,
+        top: mark == times.darkest(),
+    })
+}
+
+/// What was found of one time of the chosen camera: `how` is `times` (measurements, several if there are) or `video` (pictures
+/// that show the shutter open, and pictures per second).
+///
+/// # Errors
+///
+/// A sentence, where the camera has no such time, or a figure was not understood or is out of range.
+pub fn measured(state: &State, mark: &str, how: &str, figures: &str, per_second: &str) -> Answer {
+    let found = find(state, mark, how, figures, per_second)?;
+    let real = &found.real;
     // OK to fall back on nothing: it was measured just now.
-    let error = shutter::error(&real).unwrap_or(Stops::ZERO);
-    let top = mark == times.darkest();
-    says.insert(
-        0,
-        format!(
-            "{}.",
-            capital(&words::shutter_error(&real).unwrap_or_default())
-        ),
-    );
+    let error = shutter::error(real).unwrap_or(Stops::ZERO);
+    let mut says = vec![format!(
+        "{}.",
+        capital(&words::shutter_error(real).unwrap_or_default())
+    )];
+    says.extend(found.says);
     says.extend(Tolerance::ALL.into_iter().filter_map(|tolerance| {
-        words::tolerance(&real, tolerance, top).map(|words| format!("{}.", capital(&words)))
+        words::tolerance(real, tolerance, found.top).map(|words| format!("{}.", capital(&words)))
     }));
-    says.push(format!(
-        "To have the dials count it always, put these times into your camera under “More”: {}",
-        list_of_times(state, Some(&real))
-    ));
-    if let Some(before) = mark.measured() {
+    if let Some(before) = found.before {
         says.push(format!(
-            "The camera on the dials counts {} for it already, so that a line would count it twice.",
+            "The camera counts {} for it already, so that a line on the ledger would count it twice.",
             time_words(before)
         ));
         return Ok(Worked { says, change: None });
     }
-    let name = format!("Shutter, {}", shutter_name(&real, seconds));
+    says.push(
+        "A line on the ledger counts at whatever time is set; in the camera it counts at this time alone."
+            .to_owned(),
+    );
+    let name = format!(
+        "Shutter, {} gives {}",
+        words::value(real),
+        time_words(real.gives())
+    );
     Ok(Worked {
         says,
         change: (!error.is_even())
@@ -411,13 +440,35 @@ pub fn measured(state: &State, mark: &str, how: &str, figures: &str, per_second:
     })
 }
 
+/// The wish that puts what was measured into the camera itself: into one's own, or a copy of a described kind.
+///
+/// Lines on the ledger for the shutter stay, for they may be about another time.
+///
+/// # Errors
+///
+/// As for [`measured`].
+pub fn into_camera(
+    state: &State,
+    mark: &str,
+    how: &str,
+    figures: &str,
+    per_second: &str,
+) -> Result<Intent, Refusal> {
+    let found = find(state, mark, how, figures, per_second)?;
+    let equipment = &state.equipment;
+    let described = KINDS.iter().any(|kind| kind.id == equipment.id);
+    let mut form = equipment.form.clone();
+    form.times = list_of_times(state, Some(&found.real));
+    if described {
+        form.name = format!("My {}", form.name);
+    }
+    let id = (!described).then(|| equipment.id.clone());
+    Ok(Intent::SaveCamera(id, form))
+}
+
 fn time_words(seconds: f64) -> String {
     Mark::new(Control::Time, seconds, Steps::Engraved)
         .map_or_else(|error| error.to_string(), |mark| words::value(&mark))
-}
-
-fn shutter_name(mark: &Mark, seconds: f64) -> String {
-    format!("{} gives {}", words::value(mark), time_words(seconds))
 }
 
 /// The camera's times as a camera's form takes them, one of them measured anew.

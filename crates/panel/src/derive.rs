@@ -3,8 +3,8 @@
 use std::sync::Arc;
 
 use exposure::{
-    Control, End, FilmKind, Frame, KINDS, Ledger, Mark, Pair, Solution, Stops, bracket,
-    light::Constants, pairs, range, two_meanings, words,
+    Control, End, FilmKind, Frame, KINDS, Ledger, Mark, Pair, Solution, Stops, bracket, pairs,
+    range, two_meanings, words,
 };
 
 use crate::{
@@ -12,8 +12,8 @@ use crate::{
     light::Line,
     state::State,
     view::{
-        BracketView, CameraView, CorrectionView, DialView, FilmView, FrameView, Lean, LedgerLine,
-        LedgerView, PairView, Part, ReadingView, View,
+        BracketView, CameraView, DialView, FilmView, FrameView, Lean, LedgerLine, LedgerView,
+        PairView, Part, ReadingView, View,
     },
 };
 
@@ -79,7 +79,6 @@ fn reading(state: &State) -> ReadingView {
         .filter(|mark| two_meanings(mark.control(), mark.engraved()))
         .map(words::value)
         .collect();
-    let light = state.reading.light();
     ReadingView {
         time: words::value(time),
         aperture: words::value(aperture),
@@ -96,8 +95,7 @@ fn reading(state: &State) -> ReadingView {
                 if state.halves { "a half" } else { "a third" }
             )
         }),
-        light: words::light(light),
-        light_detail: words::light_in_units(light, &Constants::default()),
+        light: words::light(state.reading.light()),
     }
 }
 
@@ -291,7 +289,7 @@ fn ledger(state: &State, solution: &Solution) -> LedgerView {
             words::value(set)
         };
         LedgerLine {
-            control,
+            name: control.name().to_owned(),
             change: if count == 0 && words::value(read) == words::value(set) {
                 format!("{set_text}, as read")
             } else {
@@ -305,38 +303,50 @@ fn ledger(state: &State, solution: &Solution) -> LedgerView {
             },
             lean: lean(count),
             bar: f64::from(count) / f64::from(parts),
+            counts: None,
         }
     };
     let wish = state.wish();
     let mut rounded = lines[3..].iter();
-    let corrections = state.lines().iter().map(|line| {
+    let correction = |name: String, stops: String, count: i32, on: bool| LedgerLine {
+        name,
+        change: String::new(),
+        stops,
+        lean: lean(count),
+        bar: f64::from(count) / f64::from(parts),
+        counts: Some(on),
+    };
+    let mut all: Vec<LedgerLine> = Control::ALL.into_iter().map(line).collect();
+    for line in state.lines() {
         let count = line.on().then(|| rounded.next()).flatten().copied();
-        CorrectionView {
-            name: line.name().to_owned(),
-            stops: match count {
-                None => "left out".to_owned(),
-                Some(0) => "no difference".to_owned(),
-                Some(count) => words::parts(count, parts),
-            },
-            bar: f64::from(count.unwrap_or(0)) / f64::from(parts),
-            on: line.on(),
-        }
-    });
-    let long = state.long().map(|long| CorrectionView {
-        name: format!("Long times: {}", long.name()),
-        stops: match (long.on(), to_count(state, &solution.marks[0])) {
+        let stops = match count {
+            None => "left out".to_owned(),
+            Some(0) => "no difference".to_owned(),
+            Some(count) => words::parts(count, parts),
+        };
+        all.push(correction(
+            line.name().to_owned(),
+            stops,
+            count.unwrap_or(0),
+            line.on(),
+        ));
+    }
+    if let Some(long) = state.long() {
+        let time = words::value(&solution.marks[0]);
+        let stops = match (long.on(), to_count(state, &solution.marks[0])) {
             (false, _) => "left out".to_owned(),
-            (true, count) if count.is_empty() => {
-                format!("nothing needed at {}", words::value(&solution.marks[0]))
-            }
-            (true, count) => format!("{count} for {}", words::value(&solution.marks[0])),
-        },
-        bar: 0.0,
-        on: long.on(),
-    });
+            (true, count) if count.is_empty() => format!("nothing needed at {time}"),
+            (true, count) => format!("{count} for {time}"),
+        };
+        all.push(correction(
+            format!("Long times: {}", long.name()),
+            stops,
+            0,
+            long.on(),
+        ));
+    }
     LedgerView {
-        corrections: corrections.chain(long).collect(),
-        lines: Control::ALL.map(line),
+        lines: all,
         total: if total == 0 {
             if exact.total.is_even() {
                 "As the reading asks".to_owned()
@@ -428,13 +438,13 @@ fn long_reason(state: &State, time: &Mark) -> Option<String> {
     })
 }
 
-fn capital(text: &str) -> String {
-    let mut chars = text.chars();
-    chars
-        .next()
-        .map(|c| c.to_uppercase().collect::<String>())
-        .unwrap_or_default()
-        + chars.as_str()
+/// With a large first letter, where it is one of the usual 26: the table of all letters there are is larger than a dial.
+pub(crate) fn capital(text: &str) -> String {
+    let mut text = text.to_owned();
+    if let Some(first) = text.get_mut(..1) {
+        first.make_ascii_uppercase();
+    }
+    text
 }
 
 pub(crate) fn frames(state: &State, solution: &Solution) -> Vec<Frame> {

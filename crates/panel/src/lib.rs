@@ -36,11 +36,11 @@ pub mod store;
 pub mod timer;
 mod view;
 
-pub use apply::apply;
+pub use apply::{apply, apply_on_dial};
 pub use derive::derive;
 pub use intent::{Intent, Nudge, Outcome, Refusal, Save};
 pub use state::State;
 pub use view::{
-    BracketView, CameraForm, CameraView, Control, CorrectionView, DialView, Face, FilmView,
-    FrameView, Lean, LedgerLine, LedgerView, Notch, PairView, Part, ReadingView, View,
+    BracketView, CameraForm, CameraView, Control, DialView, Face, FilmView, FrameView, Lean,
+    LedgerLine, LedgerView, Notch, PairView, Part, ReadingView, View,
 };

@@ -14,7 +14,9 @@
 //! assert!((state.light().light().get() + 3.0 - state.reading().light().get()).abs() < 1e-9);
 //! ```
 
-use exposure::{Camera, DepthOfField, FilmKind, LongTimes, Mark, Reading, Stops, words};
+use exposure::{
+    Camera, DepthOfField, FilmKind, LongTimes, Mark, Reading, Stops, light::Constants, words,
+};
 
 use crate::{intent::Refusal, sentence, state::State};
 
@@ -345,6 +347,12 @@ impl State {
     #[must_use]
     pub fn hand_held_limit(&self) -> Mark {
         self.limit()
+    }
+
+    /// The light of the reading in cd/m² and lx, with the usual constants named.
+    #[must_use]
+    pub fn light_in_units(&self) -> String {
+        words::light_in_units(self.reading.light(), &Constants::default())
     }
 
     /// What a change led to, in a sentence: the light, all corrections, and what is to be set now.

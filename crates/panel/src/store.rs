@@ -62,11 +62,11 @@ struct SettingRecord {
     version: u32,
     reading: ReadingRecord,
     #[serde(skip_serializing_if = "Vec::is_empty")]
-    corrections: Vec<LineRecord>,
-    #[serde(skip_serializing_if = "Option::is_none")]
-    long_times: Option<LongRecord>,
-    #[serde(skip_serializing_if = "Option::is_none")]
-    depth: Option<DepthRecord>,
+    corrections: Vec<String>,
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    long_times: Vec<String>,
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    depth: Vec<String>,
     film: FilmRecord,
     camera: String,
     #[serde(skip_serializing_if = "Option::is_none")]
@@ -91,36 +91,6 @@ struct ReadingRecord {
     steps: String,
     #[serde(skip_serializing_if = "String::is_empty")]
     from: String,
-}
-
-/// What a film needs at long times: a `power` (exponent), an `added` share (share, exponent) or a `table` (rows).
-#[derive(Serialize)]
-struct LongRecord {
-    name: String,
-    rule: &'static str,
-    #[serde(skip_serializing_if = "Vec::is_empty")]
-    figures: Vec<Box<RawValue>>,
-    #[serde(skip_serializing_if = "Vec::is_empty")]
-    rows: Vec<[Box<RawValue>; 2]>,
-    threshold_s: Box<RawValue>,
-    counts: bool,
-}
-
-#[derive(Serialize)]
-struct DepthRecord {
-    focal_mm: Box<RawValue>,
-    #[serde(skip_serializing_if = "Option::is_none")]
-    distance_mm: Option<Box<RawValue>>,
-    circle_mm: Box<RawValue>,
-    circle: String,
-}
-
-#[derive(Serialize)]
-struct LineRecord {
-    kind: String,
-    name: String,
-    light_stops: Box<RawValue>,
-    counts: bool,
 }
 
 #[derive(Serialize)]
@@ -404,15 +374,6 @@ impl Entries {
         }
     }
 
-    fn numbers_if_any(&mut self, key: &str) -> Result<Vec<f64>, Unreadable> {
-        self.0.remove(key).map_or(Ok(Vec::new()), numbers_of)
-    }
-
-    fn entries_if_any(&mut self, key: &str) -> Result<Option<Self>, Unreadable> {
-        let value = self.0.remove(key);
-        value.map(|value| Self::from(Some(value))).transpose()
-    }
-
     fn entries(&mut self, key: &str) -> Result<Self, Unreadable> {
         Self::from(self.0.remove(key))
     }
@@ -433,32 +394,39 @@ fn text_of(value: Option<Value>) -> Result<String, Unreadable> {
     }
 }
 
-fn numbers_of(value: Value) -> Result<Vec<f64>, Unreadable> {
-    let Value::Array(values) = value else {
-        return Err(Unreadable::Damaged);
+/// What a list of texts says, where there is one.
+fn some_of<T>(
+    texts: Option<Vec<String>>,
+    of: fn(&[String]) -> Option<T>,
+) -> Result<Option<T>, Unreadable> {
+    texts
+        .map(|texts| of(&texts).ok_or(Unreadable::Damaged))
+        .transpose()
+}
+
+/// A decimal as [`written`]; nought as well, and with a sign.
+fn number_of(text: &str) -> Option<f64> {
+    let (sign, size) = match text.strip_prefix('-') {
+        Some(size) => (-1.0, size),
+        None => (1.0, text),
     };
-    let numbers = values
-        .iter()
-        .map(|value| value.as_f64().ok_or(Unreadable::Damaged));
-    numbers.collect()
+    if size == "0.0" {
+        return Some(0.0);
+    }
+    Some(sign * words::plain_decimal(size)?)
 }
 
 pub(crate) fn number(stops: Stops) -> Box<RawValue> {
-    decimal(stops.get())
+    RawValue::from_string(decimal(stops.get())).expect("a decimal is JSON")
 }
 
 /// A number as JSON writes it, to the twelfth decimal.
-fn decimal(number: f64) -> Box<RawValue> {
+fn decimal(number: f64) -> String {
     written(number, 12)
 }
 
-/// Millimetres, to the sixth decimal: there may be ten million of them.
-fn millimetres(number: f64) -> Box<RawValue> {
-    written(number, 6)
-}
-
 /// Written through integers: any printing of floating-point numbers costs more bytes than a dial.
-fn written(number: f64, places: u32) -> Box<RawValue> {
+fn written(number: f64, places: u32) -> String {
     let unit = 10_i64.pow(places);
     #[expect(
         clippy::cast_possible_truncation,
@@ -471,7 +439,7 @@ fn written(number: f64, places: u32) -> Box<RawValue> {
     let digits = format!("{part:0places$}", places = places as usize);
     let digits = digits.trim_end_matches('0');
     let digits = if digits.is_empty() { "0" } else { digits };
-    RawValue::from_string(format!("{sign}{whole}.{digits}")).expect("a decimal is JSON")
+    format!("{sign}{whole}.{digits}")
 }
 
 pub(crate) fn encode_camera(own: &OwnCamera) -> String {
@@ -573,110 +541,102 @@ pub(crate) fn is_plain(state: &State) -> bool {
         && state.depth().is_none()
 }
 
-fn line_record(line: &Line) -> LineRecord {
-    LineRecord {
-        kind: key_of(&LINE_KINDS, &line.kind()),
-        name: line.name().to_owned(),
-        light_stops: number(line.effect()),
-        counts: line.on(),
-    }
+// What version 2 brought is written as lists of texts: each more kind of record that is written or read would cost more of
+// the dial's program than all the words of this page.
+
+const COUNTS: &str = "counts";
+const LEFT_OUT: &str = "left out";
+
+fn counted(on: bool) -> String {
+    if on { COUNTS } else { LEFT_OUT }.to_owned()
 }
 
-fn line_of(value: Value) -> Result<Line, Unreadable> {
-    let mut record = Entries::from(Some(value))?;
-    let kind = value_of(&LINE_KINDS, &record.text("kind")?)?;
-    let name = record.text("name")?;
-    let effect = Stops::new(record.number_or_nought("light_stops")?);
-    let on = record.flag("counts")?;
-    record.end()?;
-    let line = effect
-        .ok()
-        .and_then(|effect| Line::new(kind, &name, effect).ok());
-    Ok(line.ok_or(Unreadable::Damaged)?.counted(on))
-}
-
-fn long_record(long: &Long) -> LongRecord {
-    let mut record = LongRecord {
-        name: long.name().to_owned(),
-        rule: "power",
-        figures: Vec::new(),
-        rows: Vec::new(),
-        threshold_s: decimal(long.times().threshold()),
-        counts: long.on(),
-    };
-    match long.times().rule() {
-        LongRule::Power { exponent } => record.figures.push(decimal(*exponent)),
-        LongRule::Added { share, exponent } => {
-            record.rule = "added";
-            record.figures.extend([decimal(*share), decimal(*exponent)]);
-        }
-        LongRule::Table(rows) => {
-            record.rule = "table";
-            record.rows.extend(rows.iter().map(|row| row.map(decimal)));
-        }
-    }
-    record
-}
-
-fn long_of(mut record: Entries) -> Result<Long, Unreadable> {
-    let name = record.text("name")?;
-    let rule = record.text("rule")?;
-    let figures = record.numbers_if_any("figures")?;
-    let rows = match record.0.remove("rows") {
-        None => Vec::new(),
-        Some(Value::Array(rows)) => rows
-            .into_iter()
-            .map(|row| match numbers_of(row)?.as_slice() {
-                &[metered, needed] => Ok([metered, needed]),
-                _ => Err(Unreadable::Damaged),
-            })
-            .collect::<Result<_, _>>()?,
-        Some(_) => return Err(Unreadable::Damaged),
-    };
-    let threshold = record.number_or_nought("threshold_s")?;
-    let on = record.flag("counts")?;
-    record.end()?;
-    let rule = match (rule.as_str(), figures.as_slice(), rows.is_empty()) {
-        ("power", &[exponent], true) => LongRule::Power { exponent },
-        ("added", &[share, exponent], true) => LongRule::Added { share, exponent },
-        ("table", [], false) => LongRule::Table(rows),
-        _ => return Err(Unreadable::Damaged),
-    };
-    let times = LongTimes::new(rule, threshold).map_err(|_| Unreadable::Damaged)?;
-    let long = Long::new(&name, times).map_err(|_| Unreadable::Damaged)?;
-    Ok(long.counted(on))
-}
-
-fn depth_record(depth: &Depth) -> DepthRecord {
-    let of = depth.of();
-    DepthRecord {
-        focal_mm: decimal(of.focal()),
-        distance_mm: of.distance().map(millimetres),
-        circle_mm: decimal(of.circle()),
-        circle: depth.circle().to_owned(),
-    }
-}
-
-fn depth_of(mut record: Entries) -> Result<Depth, Unreadable> {
-    let focal = record.number_or_nought("focal_mm")?;
-    let distance = match record.number_or_nought("distance_mm")? {
-        distance if distance > 0.0 => Some(distance),
+fn is_counted(text: &str) -> Option<bool> {
+    match text {
+        COUNTS => Some(true),
+        LEFT_OUT => Some(false),
         _ => None,
-    };
-    let circle = record.number_or_nought("circle_mm")?;
-    let name = record.text("circle")?;
-    record.end()?;
-    let of = DepthOfField::new(focal, distance, circle).map_err(|_| Unreadable::Damaged)?;
-    Depth::new(of, &name).map_err(|_| Unreadable::Damaged)
+    }
 }
 
-fn lines_of(record: &mut Entries) -> Result<Vec<Line>, Unreadable> {
-    let values = match record.0.remove("corrections") {
-        None => return Ok(Vec::new()),
-        Some(Value::Array(values)) if values.len() <= MOST_LINES => values,
-        Some(_) => return Err(Unreadable::Damaged),
+fn line_texts(line: &Line) -> [String; 4] {
+    [
+        key_of(&LINE_KINDS, &line.kind()),
+        counted(line.on()),
+        decimal(line.effect().get()),
+        line.name().to_owned(),
+    ]
+}
+
+fn line_of(texts: &[String]) -> Option<Line> {
+    let [kind, on, effect, name] = texts else {
+        return None;
     };
-    values.into_iter().map(line_of).collect()
+    let kind = value_of(&LINE_KINDS, kind).ok()?;
+    let effect = Stops::new(number_of(effect)?).ok()?;
+    let line = Line::new(kind, name, effect).ok()?;
+    Some(line.counted(is_counted(on)?))
+}
+
+fn lines_of(texts: &[String]) -> Option<Vec<Line>> {
+    let lines = texts.chunks(4).map(line_of);
+    lines
+        .collect::<Option<Vec<_>>>()
+        .filter(|lines| lines.len() <= MOST_LINES)
+}
+
+fn long_texts(long: &Long) -> Vec<String> {
+    let rule = long.times().rule();
+    let (key, figures) = match rule {
+        LongRule::Power { exponent } => ("power", vec![*exponent]),
+        LongRule::Added { share, exponent } => ("added", vec![*share, *exponent]),
+        LongRule::Table(rows) => ("table", rows.concat()),
+    };
+    let mut texts = vec![counted(long.on()), long.name().to_owned(), key.to_owned()];
+    texts.push(decimal(long.times().threshold()));
+    texts.extend(figures.into_iter().map(decimal));
+    texts
+}
+
+fn long_of(texts: &[String]) -> Option<Long> {
+    let [on, name, key, figures @ ..] = texts else {
+        return None;
+    };
+    let figures: Vec<f64> = figures
+        .iter()
+        .map(|text| number_of(text))
+        .collect::<Option<_>>()?;
+    let (threshold, figures) = figures.split_first()?;
+    let rule = match (key.as_str(), figures) {
+        ("power", &[exponent]) => LongRule::Power { exponent },
+        ("added", &[share, exponent]) => LongRule::Added { share, exponent },
+        ("table", rows) if rows.len() % 2 == 0 => {
+            LongRule::Table(rows.chunks(2).map(|row| [row[0], row[1]]).collect())
+        }
+        _ => return None,
+    };
+    let times = LongTimes::new(rule, *threshold).ok()?;
+    Some(Long::new(name, times).ok()?.counted(is_counted(on)?))
+}
+
+fn depth_texts(depth: &Depth) -> Vec<String> {
+    let of = depth.of();
+    vec![
+        depth.circle().to_owned(),
+        decimal(of.circle()),
+        decimal(of.focal()),
+        // Nought stands for infinity.
+        written(of.distance().unwrap_or(0.0), 6),
+    ]
+}
+
+fn depth_of(texts: &[String]) -> Option<Depth> {
+    let [name, circle, focal, distance] = texts else {
+        return None;
+    };
+    let distance = number_of(distance).filter(|distance| *distance > 0.0);
+    let of = DepthOfField::new(number_of(focal)?, distance, number_of(circle)?).ok()?;
+    Depth::new(of, name).ok()
 }
 
 fn setting_record(state: &State) -> SettingRecord {
@@ -693,9 +653,9 @@ fn setting_record(state: &State) -> SettingRecord {
             steps: if state.halves { "halves" } else { "thirds" }.to_owned(),
             from: state.from.clone(),
         },
-        corrections: state.lines().iter().map(line_record).collect(),
-        long_times: state.long().map(long_record),
-        depth: state.depth().map(depth_record),
+        corrections: state.lines().iter().flat_map(line_texts).collect(),
+        long_times: state.long().map(long_texts).unwrap_or_default(),
+        depth: state.depth().map(depth_texts).unwrap_or_default(),
         film: FilmRecord {
             box_speed: label(&state.box_speed.mark()),
             kind: key_of(&FILMS, &state.film),
@@ -770,12 +730,9 @@ fn state_of(
     if from.chars().count() > LONGEST_NAME {
         return Err(Unreadable::Damaged);
     }
-    let lines = lines_of(&mut record)?;
-    let long = record
-        .entries_if_any("long_times")?
-        .map(long_of)
-        .transpose()?;
-    let depth = record.entries_if_any("depth")?.map(depth_of).transpose()?;
+    let lines = some_of(record.texts_if_any("corrections")?, lines_of)?.unwrap_or_default();
+    let long = some_of(record.texts_if_any("long_times")?, long_of)?;
+    let depth = some_of(record.texts_if_any("depth")?, depth_of)?;
     let named = record.text("camera")?;
     let camera = renamed.unwrap_or(&named);
     // A camera that is gone (removed in another tab) is no reason to lose the setting.

@@ -43,8 +43,6 @@ pub struct ReadingView {
     pub from: String,
     /// The light, for example `EV 12 at ISO 100`.
     pub light: String,
-    /// The same light in cd/m² and lx, with the constants named.
-    pub light_detail: String,
 }
 
 /// Film facts: three separate speeds are kept apart and named.
@@ -161,10 +159,9 @@ pub struct Notch {
 /// The ledger: what each dial adds to or takes from the reading.
 #[derive(Debug, Clone, PartialEq)]
 pub struct LedgerView {
-    /// One line per dial, in dial order; the stops add up to the total.
-    pub lines: [LedgerLine; 3],
-    /// Corrections between the reading and the film; those that count are part of the sum.
-    pub corrections: Vec<CorrectionView>,
+    /// One line per dial, in dial order, then one per correction, with what the film needs at long times last; the stops add
+    /// up to the total.
+    pub lines: Vec<LedgerLine>,
     /// The sum in words: `As the reading asks` or `⅓ stop more light than the reading asks`.
     pub total: String,
     /// Direction of the sum.
@@ -175,32 +172,29 @@ pub struct LedgerView {
     pub can_go_back: bool,
 }
 
+impl LedgerView {
+    /// The lines of the corrections.
+    #[must_use]
+    pub fn corrections(&self) -> &[LedgerLine] {
+        &self.lines[Control::ALL.len()..]
+    }
+}
+
 /// One line of the ledger.
 #[derive(Debug, Clone, PartialEq)]
 pub struct LedgerLine {
-    /// Which dial.
-    pub control: Control,
-    /// From and to: `1/125 → 1/60`.
+    /// The dial, or the correction: `Time`, `Filter, factor 8`.
+    pub name: String,
+    /// From and to: `1/125 → 1/60`; empty for a correction.
     pub change: String,
-    /// The stops in words: `1 stop more light`.
+    /// The stops in words: `gives 1 stop more light`, `3 stops less light`, `left out`.
     pub stops: String,
     /// Its direction.
     pub lean: Lean,
     /// Signed stops for drawing a bar, rounded as the words are; more light is positive.
     pub bar: f64,
-}
-
-/// One correction on the ledger.
-#[derive(Debug, Clone, PartialEq)]
-pub struct CorrectionView {
-    /// Its name: `Filter, factor 8`.
-    pub name: String,
-    /// What it does, in words: `3 stops less light`, or `left out`.
-    pub stops: String,
-    /// Signed stops as the words are rounded, more light positive; zero if it is left out.
-    pub bar: f64,
-    /// Whether it counts.
-    pub on: bool,
+    /// Whether a correction counts; none for a dial, which cannot be left out.
+    pub counts: Option<bool>,
 }
 
 /// More light, less light, or neither.

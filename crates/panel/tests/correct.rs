@@ -66,7 +66,7 @@ fn line(state: &State, i: usize) -> (&str, f64) {
 #[test]
 fn filters_stack_on_the_ledger() {
     let state = at_f16();
-    let red = correct::filter(&state, "factor", "8", "").unwrap();
+    let red = correct::filter(&state, "factor", "8", "").expect("worked out");
     assert_eq!(
         red.says,
         ["Factor 8: 3 stops, an eighth of the light passes."]
@@ -74,7 +74,7 @@ fn filters_stack_on_the_ledger() {
     let state = taken(&state, &red);
     assert_eq!(line(&state, 0), ("Filter, factor 8", -3.0));
     // The same again is a second one, not the first anew.
-    let second = correct::filter(&state, "factor", "8", "").unwrap();
+    let second = correct::filter(&state, "factor", "8", "").expect("worked out");
     says(
         &second,
         "With the filters that count already: factor 64, 6 stops.",
@@ -82,23 +82,23 @@ fn filters_stack_on_the_ledger() {
     let state = taken(&state, &second);
     assert_eq!(line(&state, 1), ("Filter, factor 8 (2)", -3.0));
     // Out of print, with its source and without a typed strength.
-    let polariser = correct::filter(&state, "polariser-army", "", "").unwrap();
+    let polariser = correct::filter(&state, "polariser-army", "", "").expect("worked out");
     says(&polariser, "Published by: US Army SS0536, p. 18.");
     let state = taken(&state, &polariser);
     assert_eq!(line(&state, 2).0, "Polariser, the higher figure, factor 4");
     // Stops and densities as well, with a name of one's own.
-    let grey = correct::filter(&state, "density", "0,9", "Grey").unwrap();
+    let grey = correct::filter(&state, "density", "0,9", "Grey").expect("worked out");
     says(
         &grey,
         "Density 0.9: 2.99 stops, printed as 3 stops, about 13 % of the light passes.",
     );
     let state = taken(&state, &grey);
     assert_eq!(line(&state, 3).0, "Grey, density 0.9");
-    let light = correct::filter(&state, "stops", "1 1/3", "").unwrap();
+    let light = correct::filter(&state, "stops", "1 1/3", "").expect("worked out");
     says(&light, "1⅓ stops: 1⅓ stops");
     assert!((state.correction().get() + 3.0 + 3.0 + 2.0 + 2.989).abs() < 1e-3);
     let ledger = derive(&state).ledger;
-    assert_eq!(ledger.corrections.len(), 4, "each is a line of its own");
+    assert_eq!(ledger.corrections().len(), 4, "each is a line of its own");
 }
 
 #[test]
@@ -121,10 +121,10 @@ fn filters_that_are_none() {
         correct::filter(&state, "density", "7", ""),
         "A filter's density has to lie",
     );
-    let dark = correct::filter(&state, "factor", "100000", "").unwrap();
+    let dark = correct::filter(&state, "factor", "100000", "").expect("worked out");
     says(&dark, "do not protect eyes");
     let long = "A filter with a name that goes on and on and on and on and on and on";
-    let named = correct::filter(&state, "factor", "8", long).unwrap();
+    let named = correct::filter(&state, "factor", "8", long).expect("worked out");
     assert!(line(&taken(&state, &named), 0).0.ends_with(", factor 8"));
     let keys: Vec<_> = correct::filters();
     for (key, _) in &keys {
@@ -161,7 +161,7 @@ fn close_ups_take_the_place_of_one_another() {
         let next = taken(&state, &near);
         assert_eq!(line(&next, 0).0, "Close-up, factor 2.25");
         // Focused anew it takes the place of the first.
-        let nearer = correct::close_up(&next, "magnification", "", "1", "").unwrap();
+        let nearer = correct::close_up(&next, "magnification", "", "1", "").expect("worked out");
         let next = taken(&next, &nearer);
         assert_eq!(next.lines().len(), 1, "a lens is focused in one way only");
         assert_eq!(line(&next, 0), ("Close-up, factor 4", -2.0));
@@ -187,14 +187,14 @@ fn close_ups_take_the_place_of_one_another() {
 #[test]
 fn a_lens_and_a_device() {
     let state = at_f16();
-    let lens = correct::lens("t_number", "f/2.8", "T/3.2").unwrap();
+    let lens = correct::lens("t_number", "f/2.8", "T/3.2").expect("worked out");
     says(
         &lens,
         "It takes 0.39 stops, printed as ⅓ stop: 77 % of the light passes.",
     );
     let state = taken(&state, &lens);
     assert_eq!(line(&state, 0).0, "Lens, T/3.2 at f/2.8");
-    let share = correct::lens("per_cent", "", "63 %").unwrap();
+    let share = correct::lens("per_cent", "", "63 %").expect("worked out");
     let state = taken(&state, &share);
     assert_eq!(
         (state.lines().len(), line(&state, 0).0),
@@ -204,17 +204,19 @@ fn a_lens_and_a_device() {
     refuses(correct::lens("per_cent", "", "0.5"), "between 1 and 100 %");
 
     // A device that asks for too little is made up for with more light.
-    let device = correct::by_stops(LineKind::Device, "Old phone", "less", "1/3").unwrap();
+    let device =
+        correct::by_stops(LineKind::Device, "Old phone", "less", "1/3").expect("worked out");
     let before = state.light().light().get();
     let state = taken(&state, &device);
     assert!((before - state.light().light().get() - 1.0 / 3.0).abs() < 1e-9);
     assert_eq!(line(&state, 0).0, "Old phone");
-    let other = correct::by_stops(LineKind::Device, "", "more", "1").unwrap();
+    let other = correct::by_stops(LineKind::Device, "", "more", "1").expect("worked out");
     let state = taken(&state, &other);
     assert_eq!(line(&state, 0), ("Reading device", 1.0));
     // Anything else stands beside what is there.
-    let veil = correct::by_stops(LineKind::Other, "Net before the lens", "less", "½").unwrap();
-    let glass = correct::by_stops(LineKind::Other, "Window", "less", "½").unwrap();
+    let veil =
+        correct::by_stops(LineKind::Other, "Net before the lens", "less", "½").expect("worked out");
+    let glass = correct::by_stops(LineKind::Other, "Window", "less", "½").expect("worked out");
     let state = taken(&taken(&state, &veil), &glass);
     assert_eq!(state.lines().len(), 4, "{:?}", state.lines());
     refuses(
@@ -234,23 +236,41 @@ fn a_measured_shutter() {
         correct::measured_times(&state).is_empty(),
         "nothing is measured yet"
     );
-    let found = correct::measured(&state, "1/250", "times", "1/150 1/160 1/170", "").unwrap();
+    let found =
+        correct::measured(&state, "1/250", "times", "1/150 1/160 1/170", "").expect("worked out");
     assert_eq!(
         found.says[0],
         "1/250 gives 1/160, about ⅔ of a stop more light."
     );
     says(&found, "from the shortest to the longest it is");
     says(&found, "Outside of a repairer's 20 %, 30 % beyond 1/100");
-    says(&found, "1s 1/2 1/5 1/10 1/25 1/50 1/100 1/250=1/160 B");
+    // Into the camera itself: a described kind is copied first, and what is there stays as it is.
+    let intent = correct::into_camera(&state, "1/250", "times", "1/160", "").expect("a camera");
+    let Intent::SaveCamera(None, form) = &intent else {
+        panic!("a described kind stays as it is: {intent:?}");
+    };
+    assert_eq!(form.times, "1s 1/2 1/5 1/10 1/25 1/50 1/100 1/250=1/160 B");
+    assert!(form.name.starts_with("My "), "{form:?}");
+    let own = apply(&state, &intent).expect("a camera").0;
+    assert_eq!(
+        own.camera().times().marks().len(),
+        state.camera().times().marks().len()
+    );
+    assert!(correct::measured_times(&own)[0].starts_with("1/250 gives 1/160"));
+    // A second time goes into the same camera.
+    let intent = correct::into_camera(&own, "1/2", "video", "144", "240").expect("a camera");
+    let own = apply(&own, &intent).expect("a camera").0;
+    assert_eq!(correct::measured_times(&own).len(), 2);
+    assert_eq!(own.camera_name(), form.name);
     let next = taken(&state, &found);
     assert_eq!(line(&next, 0).0, "Shutter, 1/250 gives 1/160");
     assert!((line(&next, 0).1 - 0.6439).abs() < 1e-4);
     // By the pictures of a video: 24 at 240 per second are a tenth.
-    let slow = correct::measured(&state, "1/10", "video", "24", "240").unwrap();
+    let slow = correct::measured(&state, "1/10", "video", "24", "240").expect("worked out");
     assert_eq!(slow.says[0], "1/10 gives what it stands for.");
     assert!(slow.change.is_none(), "there is nothing to correct");
     says(&slow, "any time between 0.096 and 1/9.6");
-    let one = correct::measured(&state, "1/250", "video", "1", "240").unwrap();
+    let one = correct::measured(&state, "1/250", "video", "1", "240").expect("worked out");
     says(&one, "One picture tells nothing");
     refuses(
         correct::measured(&state, "1/500", "times", "1/400", ""),
@@ -287,9 +307,13 @@ fn a_measured_camera_is_not_counted_twice() {
         rows[0].starts_with("1/2 gives 0.6 s, about ⅓ of a stop more light; within a repairer's"),
         "{rows:?}"
     );
-    let again = correct::measured(&state, "1/250", "times", "1/170", "").unwrap();
+    let again = correct::measured(&state, "1/250", "times", "1/170", "").expect("worked out");
     says(&again, "counts 1/160 for it already");
-    says(&again, "1s 1/2=0.6 1/25=1/29 1/250=1/170 B");
+    let intent = correct::into_camera(&state, "1/250", "times", "1/170", "").expect("a camera");
+    assert!(
+        matches!(&intent, Intent::SaveCamera(Some(_), form) if form.times == "1s 1/2=0.6 1/25=1/29 1/250=1/170 B"),
+        "{intent:?}"
+    );
     assert!(again.change.is_none(), "a line would count it twice");
 }
 
@@ -306,7 +330,7 @@ fn a_leaf_shutter_at_a_small_stop() {
         Intent::Type(Control::Sensitivity, "400".to_owned()),
         Intent::Type(Control::Aperture, "16".to_owned()),
     ]);
-    let leaf = correct::leaf(&bright).unwrap();
+    let leaf = correct::leaf(&bright).expect("worked out");
     says(
         &leaf,
         "At 1/500 and f/16 a leaf shutter gives 1 stop more light.",
@@ -337,7 +361,7 @@ fn long_times() {
         threshold: "1".to_owned(),
         ..LongForm::default()
     };
-    let film = correct::long(&state, &form("power", "1.31")).unwrap();
+    let film = correct::long(&state, &form("power", "1.31")).expect("worked out");
     assert_eq!(
         film.says[0],
         "As the dials stand, f/16 and EI 100: Count 15.2 s; the meter alone says 8 s."
@@ -368,7 +392,7 @@ fn long_times() {
         name: "My sheet".to_owned(),
         ..LongForm::default()
     };
-    let sheet = correct::long(&state, &table("1 2; 10 50", "1/5")).unwrap();
+    let sheet = correct::long(&state, &table("1 2; 10 50", "1/5")).expect("worked out");
     says(&sheet, "A table of 2 rows from 0.2 s to 10 s.");
     says(
         &sheet,
@@ -390,13 +414,13 @@ fn long_times() {
     }
     // Colour is cautioned at times like these, and nothing is at short ones.
     let colour = apply(&state, &Intent::Film("colour-negative".to_owned()))
-        .unwrap()
+        .expect("worked out")
         .0;
     says(
-        &correct::long(&colour, &form("power", "1.31")).unwrap(),
+        &correct::long(&colour, &form("power", "1.31")).expect("worked out"),
         "open the lens instead",
     );
-    let dim = correct::long(&at_f16(), &form("power", "1.31")).unwrap();
+    let dim = correct::long(&at_f16(), &form("power", "1.31")).expect("worked out");
     says(&dim, "as metered");
 }
 
@@ -404,7 +428,7 @@ fn long_times() {
 #[test]
 fn depth_of_field() {
     let state = at_f16();
-    let found = correct::depth(&state, "75", "3", "6x4.5", "film-era", "").unwrap();
+    let found = correct::depth(&state, "75", "3", "6x4.5", "film-era", "").expect("worked out");
     assert_eq!(
         found.says[0],
         "Focused at 3 m, f/16 is sharp from 2.12 m to 5.14 m."
@@ -417,7 +441,7 @@ fn depth_of_field() {
     let next = taken(&state, &found);
     let depth = next.depth().expect("it was taken");
     assert_eq!(depth.circle(), "0.05 mm, film-era value");
-    let own = correct::depth(&state, "50", "infinity", "24x36", "own", "0.02").unwrap();
+    let own = correct::depth(&state, "50", "infinity", "24x36", "own", "0.02").expect("worked out");
     says(&own, "0.02 mm, your own value");
     says(&own, "to infinity, but diffraction softens all of it");
     refuses(
@@ -468,7 +492,7 @@ fn flash_alone_and_as_fill() {
         correct::flash(&state, &form)
     };
     // A camera's manual, p. 67: guide number 20 at ISO 100, 5 m, f/4.
-    let alone = with(&|_| ()).unwrap();
+    let alone = with(&|_| ()).expect("worked out");
     assert_eq!(
         alone.says,
         [
@@ -478,15 +502,15 @@ fn flash_alone_and_as_fill() {
         ]
     );
     assert!(alone.change.is_none(), "a flash changes no reading");
-    let odd = with(&|form| form.distance = "4.2".to_owned()).unwrap();
+    let odd = with(&|form| form.distance = "4.2".to_owned()).expect("worked out");
     says(
         &odd,
         "it asks for f/4.8: set f/4, ½ stop more light from the flash.",
     );
-    let half = with(&|form| form.power = "1/4".to_owned()).unwrap();
+    let half = with(&|form| form.power = "1/4".to_owned()).expect("worked out");
     says(&half, "Guide number 10 in metres");
     // As fill at f/16 a flash of 20 has to stand near.
-    let fill = with(&|form| form.job = "fill".to_owned()).unwrap();
+    let fill = with(&|form| form.job = "fill".to_owned()).expect("worked out");
     says(
         &fill,
         "For fill 1 stop below the daylight at f/16: at full power it stands 1.77 m from the subject.",
@@ -503,12 +527,12 @@ fn flash_alone_and_as_fill() {
         form.job = "fill".to_owned();
         form.distance = "0.5".to_owned();
     })
-    .unwrap();
+    .expect("worked out");
     says(
         &near,
         "turn it down by about 3⅔ stops: 1/16, which gives about ⅓ stop less light than wished.",
     );
-    let slow = with(&|form| form.contact = "leaf_m".to_owned()).unwrap();
+    let slow = with(&|form| form.contact = "leaf_m".to_owned()).expect("worked out");
     says(
         &slow,
         "The dials stand at 1/30. M contacts fire before the blades open",
@@ -517,7 +541,7 @@ fn flash_alone_and_as_fill() {
         form.contact = "focal_plane".to_owned();
         form.sync = "1/15".to_owned();
     })
-    .unwrap();
+    .expect("worked out");
     says(&curtain, "only a part of the picture");
     refuses(
         with(&|form| form.distance = "infinity".to_owned()),
@@ -550,13 +574,13 @@ fn flash_alone_and_as_fill() {
                 "Filter, factor 2",
                 exposure::Stops::constant(-1.0),
             )
-            .unwrap(),
+            .expect("worked out"),
         ))
-        .unwrap();
+        .expect("worked out");
     let mut fill = form.clone();
     fill.job = "fill".to_owned();
     says(
-        &correct::flash(&filtered, &fill).unwrap(),
+        &correct::flash(&filtered, &fill).expect("worked out"),
         "take the flash's light as well",
     );
 }
@@ -570,6 +594,8 @@ fn any_typed() -> impl Strategy<Value = String> {
 }
 
 proptest! {
+    #![proptest_config(ProptestConfig { failure_persistence: None, ..ProptestConfig::default() })]
+
     /// Whatever is typed is answered with sentences or refused with one, the dial can take what is offered, and no bare sign
     /// is ever said.
     #[test]

@@ -67,9 +67,9 @@ fn version_2_opens_and_is_written_again_to_the_letter() {
     );
     let names: Vec<_> = view
         .ledger
-        .corrections
+        .corrections()
         .iter()
-        .map(|line| (line.name.as_str(), line.on))
+        .map(|line| (line.name.as_str(), line.counts == Some(true)))
         .collect();
     assert_eq!(
         names,

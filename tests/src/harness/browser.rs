@@ -113,6 +113,8 @@ pub struct Setup {
     pub preferences: Value,
     /// Further switches of its command line, such as those of a camera that is not there.
     pub arguments: &'static [&'static str],
+    /// The film that a camera of the browser's own making shows.
+    pub film: Option<PathBuf>,
 }
 
 impl From<Screen> for Setup {
@@ -122,6 +124,7 @@ impl From<Screen> for Setup {
             path: String::new(),
             preferences: json!({}),
             arguments: &[],
+            film: None,
         }
     }
 }
@@ -336,6 +339,13 @@ impl<'site> Page<'site> {
         });
         if let Some(arguments) = options["args"].as_array_mut() {
             arguments.extend(setup.arguments.iter().map(|argument| json!(argument)));
+            let film = setup.film.iter();
+            arguments.extend(film.map(|film| {
+                json!(format!(
+                    "--use-file-for-fake-video-capture={}",
+                    film.display()
+                ))
+            }));
         }
         if screen.touch {
             options["mobileEmulation"] = json!({

@@ -23,14 +23,14 @@ impl Page<'_> {
         Ok(said.join(" ").trim().to_owned())
     }
 
-    /// Everything that can be read on the page, or in the dialog that is open over it.
+    /// Everything that can be read on the page, or in the uppermost dialog that is open over it.
     ///
     /// # Errors
     ///
     /// Fails where the browser does not answer.
     pub async fn text(&self) -> Result<String> {
         let text = self
-            .eval("(document.querySelector('dialog[open]') ?? document.body).innerText")
+            .eval("([...document.querySelectorAll('dialog[open]')].at(-1) ?? document.body).innerText")
             .await?;
         Ok(text.as_str().unwrap_or_default().to_owned())
     }

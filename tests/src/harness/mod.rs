@@ -5,6 +5,7 @@ mod browser;
 mod check;
 mod find;
 mod folder;
+mod media;
 
 pub use act::{Arc, Point};
 pub use anyhow::{Context, Error, Result, bail, ensure};
@@ -12,6 +13,7 @@ pub use browser::{Page, Screen, Setup, Site, Tools};
 pub use fantoccini::key::Key;
 pub use find::Found;
 pub use folder::{Folder, Release};
+pub use media::{FAKE_CAMERA, Metadata, camera_film};
 pub use serde_json::{Value, json};
 
 /// A broad screen at a desk.

@@ -51,6 +51,149 @@ async fn log_series(page: &Page<'_>, name: &str) -> Result<()> {
     page.find("region", "Next frame").await.map(drop)
 }
 
+/// The fates of the frames of the one roll with a log, as they are stored, and whether each has a time of day.
+async fn fates(page: &Page<'_>) -> Result<Vec<(String, bool)>> {
+    let records = book_records(page).await?;
+    let (_, text) = records
+        .iter()
+        .find(|(key, text)| key.starts_with("stopkeeper.book.roll.") && text.contains("\"frames\""))
+        .context("no roll has a log")?;
+    let roll: Value = text.parse()?;
+    let frames = roll["record"]["frames"].as_array().cloned();
+    Ok(frames
+        .unwrap_or_default()
+        .iter()
+        .map(|frame| {
+            let fate = frame["shot"]["fate"].as_str().unwrap_or_default();
+            (fate.to_owned(), frame["shot"]["at"].is_string())
+        })
+        .collect())
+}
+
+/// A bracket of three frames, logged, and shoot mode open on it.
+async fn shooting_a_logged_series(page: &Page<'_>) -> Result<()> {
+    job::bracketed(page).await?;
+    open_book(page).await?;
+    load_film(page).await?;
+    close_book(page).await?;
+    log_series(page, "Hedge").await?;
+    close_book(page).await?;
+    page.press_on("button", "Shoot").await?;
+    page.reads("Meadow 160 (invented) 1, scene 1").await
+}
+
+#[tokio::test]
+async fn shoot_mode_ticks_the_frames_off_in_the_log() -> Result<()> {
+    let site = Site::start().await?;
+    let page = site.open(PHONE).await?;
+    shooting_a_logged_series(&page).await?;
+    let problems = page.layout_problems(44).await?;
+    ensure!(problems.is_empty(), "{problems:#?}");
+    let problems = page.accessibility_problems().await?;
+    ensure!(problems.is_empty(), "{problems:#?}");
+    let waiting = || ("waiting".to_owned(), false);
+    let taken = || ("taken".to_owned(), true);
+    ensure!(
+        fates(&page).await? == [waiting(), waiting(), waiting()],
+        "nothing is shot yet"
+    );
+    page.press_on("button", "Shot").await?;
+    page.reads("Frame 1 is noted.").await?;
+    page.reads("2 of 3").await?;
+    ensure!(
+        fates(&page).await? == [taken(), waiting(), waiting()],
+        "one frame is stored at once"
+    );
+    // Going back unticks nothing, and the same frame is not noted twice.
+    page.press_on("button", "Back").await?;
+    page.reads("1 of 3").await?;
+    ensure!(
+        fates(&page).await? == [taken(), waiting(), waiting()],
+        "going back changes nothing"
+    );
+    page.press_on("button", "Shot").await?;
+    page.reads("frame 1 is shot in the log already").await?;
+    page.press_on("button", "Shot").await?;
+    page.reads("Frame 2 is noted.").await?;
+    page.press_on("button", "Shot").await?;
+    page.reads("Frame 3 is noted.").await?;
+    page.reads("Set back to").await?;
+    ensure!(
+        fates(&page).await? == [taken(), taken(), taken()],
+        "all frames are stored"
+    );
+    page.press_on("button", "Done").await?;
+
+    // Another series is not the one in the log.
+    job::set(&page, "Sensitivity", "100").await?;
+    page.press_on("button", "Shoot").await?;
+    page.find("button", "Next").await?;
+    ensure!(
+        !page.text().await?.contains("scene 1") && !page.has("button", "Not as planned").await?,
+        "another series is ticked off"
+    );
+    page.finish().await
+}
+
+#[tokio::test]
+async fn a_frame_that_was_not_shot_as_planned_is_changed_from_shoot_mode() -> Result<()> {
+    let site = Site::start().await?;
+    let page = site.open(PHONE).await?;
+    shooting_a_logged_series(&page).await?;
+    page.press_on("button", "Shot").await?;
+    page.reads("2 of 3").await?;
+    page.press_on("button", "Not as planned").await?;
+    let open = page.find("region", "The open frame").await?;
+    let text = open.text().await?;
+    ensure!(text.contains("Frame 2"), "{text} is open");
+    page.fill("Aperture as shot", "f/4").await?;
+    page.press_on("button", "Keep the frame so").await?;
+    page.press_on("button", "Close").await?;
+    // Shoot mode is still there, at the same frame.
+    page.find("button", "Shot").await?;
+    page.reads("2 of 3").await?;
+    page.press_on("button", "Shot").await?;
+    page.reads("Frame 2 is noted.").await?;
+    let records = book_records(&page).await?;
+    ensure!(
+        records
+            .iter()
+            .any(|(_, text)| text.contains("\"fate\":\"taken\",\"aperture\":\"f/4\"")),
+        "the frame is {records:#?}"
+    );
+    page.finish().await
+}
+
+#[tokio::test]
+async fn what_shoot_mode_cannot_note_is_said_there() -> Result<()> {
+    let site = Site::start().await?;
+    let page = site.open(PHONE).await?;
+    shooting_a_logged_series(&page).await?;
+    job::fill_storage(&page).await?;
+    page.press_on("button", "Shot").await?;
+    page.reads("Frame 1 is noted in this page only").await?;
+    page.press_on("button", "Leave").await?;
+    // The tick and the series are taken back in the film book.
+    open_book_at_a_roll(&page).await?;
+    page.press_on("button", "Undo").await?;
+    page.press_on("button", "Undo").await?;
+    page.reads("Nothing is logged yet").await?;
+    close_book(&page).await?;
+    page.press_on("button", "Shoot").await?;
+    page.press_on("button", "Shot").await?;
+    page.reads("Not noted: this frame is not in the log")
+        .await?;
+    page.press_on("button", "Not as planned").await?;
+    page.reads("This frame cannot be changed").await?;
+    page.finish().await
+}
+
+/// Opens the film book where it was left at a roll.
+async fn open_book_at_a_roll(page: &Page<'_>) -> Result<()> {
+    page.press_on("button", "Film book").await?;
+    page.find("list", "Frames").await.map(drop)
+}
+
 async fn book_records(page: &Page<'_>) -> Result<Vec<(String, String)>> {
     let mut stored = page.stored().await?;
     stored.retain(|(key, _)| key.starts_with("stopkeeper.book."));
@@ -473,6 +616,130 @@ async fn five_hundred_rolls_open_and_keep_quickly() -> Result<()> {
     page.reads("Waiting longest").await?;
     open_batch(&page).await?;
     page.reads("Many 499").await?;
+    page.finish().await
+}
+
+/// A saved book with a roll that has two scenes, one of them behind a filter.
+const SAVED: &str = include_str!("../../../crates/book/tests/golden/roll-2.json");
+
+/// Chooses a file to bring in.
+async fn choose_file(page: &Page<'_>, text: &str) -> Result<()> {
+    page.eval(&format!(
+        "(() => {{
+            const bag = new DataTransfer();
+            bag.items.add(new File([{}], 'book.json', {{ type: 'application/json' }}));
+            const field = document.querySelector('#book-file');
+            field.files = bag.files;
+            field.dispatchEvent(new Event('change', {{ bubbles: true }}));
+        }})()",
+        json!(text)
+    ))
+    .await
+    .map(drop)
+}
+
+/// The text of the roll as it is stored.
+async fn stored_roll(page: &Page<'_>) -> Result<String> {
+    let records = book_records(page).await?;
+    let rolls: Vec<String> = records
+        .into_iter()
+        .filter(|(key, _)| key.starts_with("stopkeeper.book.roll.box-1"))
+        .map(|(_, text)| text)
+        .collect();
+    ensure!(rolls.len() == 1, "there are {} copies", rolls.len());
+    Ok(rolls.concat())
+}
+
+#[tokio::test]
+async fn an_old_reading_holds_by_a_tap_and_the_roll_says_what_was_counted() -> Result<()> {
+    let site = Site::start().await?;
+    let page = site.open(PHONE).await?;
+    open_book(&page).await?;
+    choose_file(&page, SAVED).await?;
+    page.press_on("button", "Bring it in").await?;
+    page.press_on("button", "Open the log").await?;
+    page.reads("Filter, factor 8: 3 stops less light").await?;
+    page.reads("⅓ stop more light is added").await?;
+    // The next frame is one of scene 2, which was read years ago.
+    page.reads("days old. Take it again").await?;
+    page.press_on("button", "Same light as scene 2").await?;
+    page.wait_until("the reading is not called old any more", async || {
+        Ok(!page.has("button", "Same light as scene 2").await?)
+    })
+    .await?;
+    page.reads("the light was the same at").await?;
+    let roll = stored_roll(&page).await?;
+    ensure!(
+        !roll.contains("2024-05-01T10:40") && roll.contains("\"same_at\":\"20"),
+        "the roll is {roll}"
+    );
+    page.press_on("button", "Undo").await?;
+    page.find("button", "Same light as scene 2").await?;
+    page.finish().await
+}
+
+#[tokio::test]
+async fn a_roll_that_two_devices_changed_is_merged_frame_by_frame() -> Result<()> {
+    let site = Site::start().await?;
+    let page = site.open(DESK).await?;
+    open_book(&page).await?;
+    choose_file(&page, SAVED).await?;
+    page.press_on("button", "Bring it in").await?;
+    page.press_on("button", "Open the log").await?;
+    let rows = page.find("list", "Frames").await?;
+    rows.find_all("button").await?[0].tap().await?;
+    page.find("region", "The open frame").await?;
+    page.fill("Note", "a gust").await?;
+    page.press_on("button", "Keep the frame so").await?;
+    page.reads("Note kept").await?;
+    page.press_on("button", "Back").await?;
+
+    // The other device lost frame 2 and knows nothing of the note.
+    let lost = SAVED.replace("\"fate\":\"waiting\"", "\"fate\":\"lost\"");
+    choose_file(&page, &lost).await?;
+    page.reads("Both are kept").await?;
+    page.reads("can be merged frame by frame instead: the file brings what it says of frame 2")
+        .await?;
+    let choice = "Merge what two devices changed, frame by frame";
+    page.press_on("checkbox", choice).await?;
+    page.reads("is merged frame by frame. The file brings what it says of frame 2")
+        .await?;
+    ensure!(
+        !stored_roll(&page).await?.contains("lost"),
+        "it is done before the word"
+    );
+    page.press_on("button", "Bring it in").await?;
+    page.wait_until("both changes are in one roll", async || {
+        let roll = stored_roll(&page).await?;
+        Ok(roll.contains("a gust") && roll.contains("\"fate\":\"lost\""))
+    })
+    .await?;
+    page.press_on("button", "Undo").await?;
+    page.wait_until("the merge is undone", async || {
+        let roll = stored_roll(&page).await?;
+        Ok(roll.contains("a gust") && !roll.contains("\"fate\":\"lost\""))
+    })
+    .await?;
+
+    // Another note on the same frame: nothing is decided, and there is no choice.
+    let gull = SAVED.replace(
+        "\"shot\":{\"fate\":\"taken\"}",
+        "\"shot\":{\"fate\":\"taken\",\"note\":\"a gull\"}",
+    );
+    choose_file(&page, &gull).await?;
+    page.reads("say different things of frame 1, so they cannot be merged")
+        .await?;
+    ensure!(!page.has("checkbox", choice).await?, "there is a choice");
+    page.press_on("button", "Bring it in").await?;
+    page.wait_until("both copies are kept", async || {
+        Ok(book_records(&page)
+            .await?
+            .iter()
+            .filter(|(key, _)| key.starts_with("stopkeeper.book.roll.box-1"))
+            .count()
+            == 2)
+    })
+    .await?;
     page.finish().await
 }
 

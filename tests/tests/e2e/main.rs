@@ -3,11 +3,15 @@
 mod accessibility;
 mod bracket;
 mod camera;
+mod corrections;
 mod dials;
 mod film_book;
 mod job;
 mod keyboard;
 mod layout;
+mod light;
+mod light_corrections;
+mod light_readings;
 mod link;
 mod offline;
 mod pairs;

@@ -64,6 +64,10 @@ pub(crate) fn tell(name: &str, text: &str) {
 
 /// Calls back with what is told under a name.
 pub(crate) fn on_told(name: &str, call: impl Fn(String) + 'static) {
+    listen(name, Box::new(call));
+}
+
+fn listen(name: &str, call: Box<dyn Fn(String)>) {
     let event = Custom::<CustomEvent>::new(format!("stopkeeper-{name}"));
     let listener = window_event_listener(event, move |event: CustomEvent| {
         call(event.detail().as_string().unwrap_or_default());

@@ -6,7 +6,7 @@ use leptos::prelude::*;
 use leptos::task::spawn_local;
 
 use super::{
-    form::entry_button,
+    form::{entry_button, tick},
     papers,
     room::{Place, Room, today},
 };
@@ -164,6 +164,8 @@ fn keep(room: Room) -> impl IntoView {
     let field = NodeRef::<html::Input>::new();
     // An import that waits for the person's word.
     let plan = RwSignal::new(None::<book::Import>);
+    // Whether rolls that two devices changed are merged.
+    let merge = RwSignal::new(false);
     let refused = RwSignal::new(String::new());
     let chosen = move |_| {
         let Some(file) = field
@@ -174,6 +176,7 @@ fn keep(room: Room) -> impl IntoView {
         };
         spawn_local(async move {
             plan.set(None);
+            merge.set(false);
             refused.set(String::new());
             match files::text(&file).await {
                 Some(text) => match room.once(|book| plan_import(book, &text)) {
@@ -186,14 +189,20 @@ fn keep(room: Room) -> impl IntoView {
     };
     let says = text(move || {
         plan.with(|plan| {
-            plan.as_ref()
-                .map(|plan| plan.says.join("\n"))
-                .unwrap_or_default()
+            let plan = plan.as_ref()?;
+            Some(room.with(|book| plan.merging(book, merge.get()).says.join("\n")))
         })
+        .unwrap_or_default()
     });
     let none = flag(move || plan.with(Option::is_none));
+    let no_choice =
+        flag(move || plan.with(|plan| plan.as_ref().is_none_or(|plan| plan.mergeable.is_empty())));
     let take = move || {
-        if let Some(import) = plan.get_untracked()
+        let import = plan.with_untracked(|plan| {
+            let plan = plan.as_ref()?;
+            Some(room.once(|book| plan.merging(book, merge.get_untracked())))
+        });
+        if let Some(import) = import
             && room.edit(&Edit::Import(import))
         {
             plan.set(None);
@@ -235,6 +244,9 @@ fn keep(room: Room) -> impl IntoView {
         </p>
         <div class="question" hidden=none>
             {paragraph("lines", says)}
+            <div hidden=no_choice>
+                {tick("Merge what two devices changed, frame by frame", merge)}
+            </div>
             <div class="row">
                 {button("main", "Bring it in", never(), take)}
                 {button("", "Leave it", never(), move || plan.set(None))}

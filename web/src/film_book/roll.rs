@@ -14,7 +14,7 @@ use super::{
 };
 use crate::{
     browser::page::bring_into_view,
-    piece::{button, flag, never, paragraph, press, text},
+    piece::{button, flag, never, notice, paragraph, press, text},
 };
 
 /// A reading older than this is worth taking again, in minutes (judgement, no source).
@@ -96,16 +96,34 @@ fn next(room: Room, id: StoredValue<String>, open: RwSignal<Option<u16>>) -> imp
             parts.join("; ")
         })
     });
-    let old = text(move || {
+    let scene = move || {
         of(room, id, |roll| {
             let frame = roll.frames.iter().find(|f| f.shot.fate == Fate::Waiting)?;
-            let book::Plan::Picture { scene, .. } = &frame.plan else {
-                return None;
-            };
-            stale(roll.scene(*scene)?, now(), STALE)
+            match &frame.plan {
+                book::Plan::Picture { scene, .. } => roll.scene(*scene).cloned(),
+                _ => None,
+            }
         })
-        .unwrap_or_default()
+    };
+    let old = text(move || {
+        scene()
+            .and_then(|scene| stale(&scene, now(), STALE))
+            .unwrap_or_default()
     });
+    let same = text(move || {
+        scene().map_or_else(String::new, |scene| {
+            format!("Same light as scene {}", scene.number)
+        })
+    });
+    let is_same = move || {
+        if let Some(scene) = untrack(scene) {
+            room.edit(&Edit::SameLight {
+                roll: id.get_value(),
+                scene: scene.number,
+                at: now(),
+            });
+        }
+    };
     let taken = move || {
         if let Some(frame) = untrack(waiting) {
             room.edit(&Edit::Taken {
@@ -132,7 +150,7 @@ fn next(room: Room, id: StoredValue<String>, open: RwSignal<Option<u16>>) -> imp
         <section class="next" hidden=none aria-label="Next frame">
             {paragraph("next-small", small)}
             {paragraph("next-set", set)}
-            {paragraph("warning", old)}
+            {notice(old, same, is_same)}
             <div class="row">
                 {button("main", "Taken", never(), taken)}
                 {button("", "Shot otherwise", never(), otherwise)}
@@ -494,7 +512,9 @@ fn held(room: Room, id: StoredValue<String>) -> impl IntoView {
                         .filter(|missing| !missing.to_come)
                         .filter_map(|missing| Planned::missing(missing).ok())
                         .collect();
-                    let counted = scene.light.said().join("\n");
+                    let mut counted = vec![scene.light.read_words()];
+                    counted.extend(scene.light.said());
+                    let counted = counted.join("\n");
                     (scene.number, name, series.words, counted, missing)
                 })
                 .collect::<Vec<_>>()

@@ -160,6 +160,7 @@ pub(super) fn page(room: Room) -> impl IntoView {
         // The light is that of the scene before; what stands between it and the film is as the dials were set for.
         let light = if same.get_untracked() {
             untrack(last).map(|(_, light)| Light {
+                same_at: Some(now()),
                 corrections: series.scene.light.corrections.clone(),
                 ..light
             })

@@ -41,6 +41,18 @@ const SECTIONS: &[(&str, &[&str])] = &[
         ],
     ),
     (
+        "Between the reading and the film",
+        &[
+            "Each correction is a line of the ledger that can be left out: what belongs to the reading alone, the reading device, \
+             filters, a lens moved out for a near subject, light lost in the lens, the shutter. In stops they add up; the dials \
+             make up for the sum.",
+            "Film answers less to faint light (reciprocity failure), by an amount that differs from film to film. Its figures \
+             are entered under Long times. They count last, on the time alone, and for each frame of a bracket by itself: \
+             twice the metered time needs more than twice the counted one.",
+            "What counts as sharp is a convention. The circle of confusion is named wherever a depth of field stands.",
+        ],
+    ),
+    (
         "Constants and sources",
         &[
             "The equation is the one of ISO 2720 and the APEX notation: aperture value and time value add up to the exposure \
@@ -56,8 +68,8 @@ const SECTIONS: &[(&str, &[&str])] = &[
         "Cautions",
         &[
             "The hand-held limit is a rule of thumb, one over the focal length. Put your own in its place.",
-            "Long times are shown as metered. Film answers less to faint light (reciprocity failure), by an amount that \
-             differs from film to film; this page does not correct for it yet.",
+            "A light found in a table, a photo or the sky is an estimate, and says how far off it may be. A bracket is better \
+             evidence.",
             "An old shutter is rarely exact. A time that you measured can be written beside its mark: 1/250=1/160.",
             "Do not look at the sun through a finder or a lens. Grey filters and strips of film do not protect eyes; only a \
              certified solar filter on the front of the lens does.",

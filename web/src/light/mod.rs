@@ -8,6 +8,7 @@
 mod agree;
 mod camera;
 mod cameras;
+mod correct;
 mod counts;
 mod found;
 mod more;
@@ -45,11 +46,8 @@ pub(crate) fn Light() -> impl IntoView {
         open();
         room.hear(&message);
     });
-    // A shutter that stands open goes before whatever is on the screen.
-    room.watch.at_end(move || {
-        open();
-        room.go(pages::of("timer"));
-    });
+    // A shutter that stands open goes before whatever is on the screen; but a page with something half typed stays.
+    room.watch.at_end(open);
     let close = move || {
         if let Some(dialog) = dialog.get_untracked() {
             dialog.close();
@@ -65,10 +63,12 @@ pub(crate) fn Light() -> impl IntoView {
                 move || room.back(),
                 close,
             )}
-            <div class="sheet-body">
+            // A page may be longer than the screen and hold nothing that takes the keyboard.
+            <div class="sheet-body" tabindex="0" role="group" aria-labelledby="light-title">
                 <p class="notice" hidden=flag(move || room.notice.with(String::is_empty))>
                     {room.notice}
                 </p>
+                {timer::beside(room)}
                 {page}
             </div>
             <div class="part-foot">

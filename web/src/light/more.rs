@@ -9,7 +9,7 @@ use super::{cameras::Cameras, room::Room};
 use crate::{
     browser::{clipboard, page},
     field::{Choice, fixed},
-    piece::{button, flag, never, of, paragraph},
+    piece::{button, flag, never, of, paragraph, text},
     store::{self, Dispatcher, Parts},
 };
 
@@ -30,7 +30,7 @@ pub(super) fn page(room: Room) -> AnyView {
     view! {
         <Look parts dispatcher />
         <Keep dispatcher />
-        <Counting parts dispatcher />
+        <Counting room parts dispatcher />
         <Cameras camera=parts.camera dispatcher />
     }
     .into_any()
@@ -115,6 +115,8 @@ fn Keep(
 /// How readings and marks are counted.
 #[component]
 fn Counting(
+    /// The setting.
+    room: Room,
     /// What is shown.
     parts: Parts,
     /// Where wishes go.
@@ -127,7 +129,7 @@ fn Counting(
     view! {
         <div class="block">
             <h3>"Reading and marks"</h3>
-            {paragraph("reason", of(reading, |reading| reading.light_detail.clone()))}
+            {paragraph("reason", text(move || room.with(State::light_in_units)))}
             <div class="row">
                 <Choice
                     id="reading-steps"

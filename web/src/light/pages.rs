@@ -7,7 +7,9 @@ use panel::{
     recent::Recent,
 };
 
-use super::{agree, camera, counts, more, photo, room::Room, scenes, sky, timer, tones, typed};
+use super::{
+    agree, camera, correct, counts, more, photo, room::Room, scenes, sky, timer, tones, typed,
+};
 use crate::piece::{flag, paragraph, press, text};
 
 /// A page.
@@ -92,12 +94,12 @@ static READINGS: &[Page] = &[
 ];
 
 /// Corrections between the reading and the film.
-static CORRECTIONS: &[Page] = &[];
+static CORRECTIONS: &[Page] = correct::PAGES;
 
 /// What else there is.
 static OTHERS: &[Page] = &[
     Page {
-        key: "timer",
+        key: timer::KEY,
         title: "Timer",
         words: "What to count for an exposure on B",
         view: timer::page,
@@ -214,7 +216,7 @@ fn lines(room: Room) -> impl IntoView {
     }
 }
 
-fn line(room: Room, i: usize) -> impl IntoView {
+pub(super) fn line(room: Room, i: usize) -> impl IntoView {
     let part = move |derive: fn(&Line) -> String| {
         text(move || room.with(|state| state.lines().get(i).map(derive).unwrap_or_default()))
     };

@@ -2,7 +2,7 @@
 
 use leptos::prelude::*;
 use panel::{
-    State,
+    Intent, State,
     kept::Kept,
     light::{Change, Found},
     link,
@@ -15,7 +15,7 @@ use super::{
 };
 use crate::{
     browser::{part, storage},
-    film_book,
+    film_book, store,
 };
 
 /// What the dial listens for: the whole setting as the text of a link, and on the next line what happened.
@@ -145,6 +145,16 @@ impl Room {
         } else {
             self.said.set(NO_SETTING.to_owned());
         }
+    }
+
+    /// Keeps a changed camera, and hands the setting with it to the dial.
+    pub(super) fn keep_camera(self, intent: &Intent) -> Result<(), String> {
+        if !self.came.get_value() {
+            return Err(NO_SETTING.to_owned());
+        }
+        let (changed, sentence) = store::camera_elsewhere(self.once(State::clone), intent)?;
+        self.hand_back(changed, &sentence);
+        Ok(())
     }
 
     /// Reads the readings taken last, anew each time: another tab may have taken some.

@@ -11,16 +11,18 @@ use panel::{
     timer::{self, LEADS, Phase, Plan, RECORD, Running, Shown},
 };
 
-use super::room::Room;
+use super::{pages, room::Room};
 use crate::{
     browser::{
         clock, page as document, storage, vibration,
         wake::{self, Awake},
     },
     form::{choice, entry},
-    piece::{button, flag, never, paragraph, text},
+    piece::{button, flag, never, notice, paragraph, text},
 };
 
+/// The word that the dial opens this page by.
+pub(super) const KEY: &str = "timer";
 /// The title of the page while nothing is counted.
 const TITLE: &str = "Stopkeeper";
 /// How often the clock is looked at while the page is hidden and gets no animation frames: for its title.
@@ -190,6 +192,23 @@ impl Watch {
         self.shown.set(Some(shown));
         true
     }
+}
+
+/// A line on the count over every other page, while there is one.
+pub(super) fn beside(room: Room) -> impl IntoView {
+    let timer = pages::of(KEY);
+    let words = text(move || {
+        if room.place.get() == timer {
+            return String::new();
+        }
+        room.watch.shown.with(|shown| {
+            shown.as_ref().map_or_else(String::new, |shown| {
+                format!("{}: {}", shown.title, shown.since)
+            })
+        })
+    });
+    let label = Signal::stored("To the timer".to_owned());
+    notice(words, label, move || room.go(timer))
 }
 
 pub(super) fn page(room: Room) -> AnyView {

@@ -237,6 +237,12 @@ fn golden_the_second_version_of_a_roll_is_read_and_written_to_the_letter() {
         ]
     );
     assert_eq!(roll.scenes[1].light.corrections, [], "left out");
+    same(
+        "found to be the same",
+        &roll.scenes[1].light.read_words(),
+        "Read as 1/125, f/8 at ISO 100, 2024-05-01 10:00; the light was the same at 10:40.",
+    );
+    assert_eq!(roll.scenes[0].light.same_at, None, "left out");
 }
 
 #[test]
@@ -313,6 +319,8 @@ fn a_correction_that_cannot_be_sets_the_roll_aside() {
         ("\"Filter, factor 8\"", "7"),
         ("Filter, factor 8", &"x".repeat(61)),
         ("{\"name\":\"Filter", "7,{\"name\":\"Filter"),
+        ("T10:40", "T24:40"),
+        ("\"2024-05-01T10:40\"", "null,\"seen\":1"),
     ] {
         assert!(text.contains(from), "{from} in {text}");
         let opened = open(&[(format!("roll.{ROLL}"), text.replacen(from, to, 1))]);

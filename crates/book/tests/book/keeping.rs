@@ -423,6 +423,7 @@ fn small() -> Book {
     worked(&[
         (2, 0, 0),
         (8, 2, 1),
+        (27, 0, 0),
         (13, 0, 0),
         (15, 1, 1),
         (19, 0, 1),
@@ -536,6 +537,7 @@ fn an_import_says_first_what_it_will_do_and_keeps_both_where_records_differ() {
             "Adds 2 rolls.",
             "3 records are here already, exactly so.",
             "“Harbour 1” differs from the one here. Both are kept; the one from the file gets the id box-1-",
+            "“Harbour 1” can be merged frame by frame instead: the file brings the new frames 0 to 1, and nothing is contradicted.",
             "Nothing that is here is changed or removed.",
         ]
         .map(|line| if line.ends_with('-') {

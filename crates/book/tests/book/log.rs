@@ -660,6 +660,56 @@ fn an_old_reading_asks_to_be_taken_again() {
 }
 
 #[test]
+fn an_old_reading_holds_where_the_light_is_said_to_be_the_same() {
+    let mut desk = loaded("200", "100");
+    let taken = light("100", "1/125", "8", Some("2024-05-01T23:50"));
+    series(&mut desk, ROLL, "pier", taken, "100", &[("1/125", "8", 0)]);
+    let before = desk.book().clone();
+    let shot = as_shot(roll_of(&desk, ROLL), &roll_of(&desk, ROLL).frames[0]);
+    let found = |at: &str| Edit::SameLight {
+        roll: ROLL.to_owned(),
+        scene: 1,
+        at: moment(at),
+    };
+    let done = apply(&mut desk, found("2024-05-02T00:20"));
+    same(
+        "said",
+        &done.said,
+        "The light of scene 1 is the same at 00:20: its reading holds.",
+    );
+    let scene = scene_of(&desk, ROLL, 1);
+    assert_eq!(stale(&scene, moment("2024-05-02T00:30"), 10), None, "fresh");
+    same(
+        "old again",
+        &stale(&scene, moment("2024-05-02T00:31"), 10).expect("a request"),
+        "This reading is 11 minutes old. Take it again, or say that the light is the same.",
+    );
+    same(
+        "both moments are kept",
+        &scene.light.read_words(),
+        "Read as 1/125, f/8 at ISO 100, 2024-05-01 23:50; the light was the same at 2024-05-02 00:20.",
+    );
+    assert_eq!(
+        as_shot(roll_of(&desk, ROLL), &roll_of(&desk, ROLL).frames[0]),
+        shot,
+        "no number changes"
+    );
+    let earlier = desk.apply(&found("2024-05-02T00:19"));
+    assert!(
+        earlier.is_err_and(|error| error.to_string().contains("is the clock right?")),
+        "before what is known"
+    );
+    let elsewhere = Edit::SameLight {
+        roll: ROLL.to_owned(),
+        scene: 2,
+        at: moment("2024-05-02T01:00"),
+    };
+    assert!(desk.apply(&elsewhere).is_err(), "no such scene");
+    desk.undo();
+    assert_eq!(desk.book(), &before, "undone");
+}
+
+#[test]
 fn an_edit_that_does_not_fit_is_refused_and_changes_nothing() {
     let mut desk = bumped();
     let before = desk.clone();
@@ -786,6 +836,34 @@ fn the_next_frame_to_shoot_is_the_first_that_waits() {
 }
 
 /// What a series lacks is planned again exactly as it was asked for.
+#[test]
+fn a_frame_is_noted_once_and_what_became_of_it_stays() {
+    let mut desk = bumped();
+    let id = roll_of(&desk, ROLL).frames[1].id;
+    slip(&mut desk, ROLL, Run::One(id), Slip::Fate(Fate::Waiting));
+    assert_eq!(roll_of(&desk, ROLL).waiting(id), Ok(2), "its number");
+    for (fate, words) in [
+        (Fate::Taken, "frame 2 is shot in the log already"),
+        (Fate::Lost, "frame 2 is lost in the log already"),
+        (Fate::LeftOut, "this frame was left out in the log"),
+    ] {
+        slip(&mut desk, ROLL, Run::One(id), Slip::Fate(fate));
+        let refused = roll_of(&desk, ROLL).waiting(id).expect_err("noted");
+        assert!(refused.to_string().starts_with(words), "{refused}");
+    }
+    slip(&mut desk, ROLL, Run::One(id), Slip::Fate(Fate::Double));
+    let refused = roll_of(&desk, ROLL).waiting(id).expect_err("noted");
+    // It shares the film of the frame before.
+    let words = "frame 1 is a double exposure in the log already";
+    assert!(refused.to_string().starts_with(words), "{refused}");
+    let refused = roll_of(&desk, ROLL).waiting(999).expect_err("no frame");
+    same(
+        "no frame",
+        &refused.to_string(),
+        "this frame is not in the log of the roll",
+    );
+}
+
 #[test]
 fn a_missing_frame_is_planned_with_its_own_offset() {
     let book = book::example();

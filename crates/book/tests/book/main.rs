@@ -7,6 +7,7 @@ mod keeping;
 mod kit;
 mod lining;
 mod log;
+mod merging;
 mod papers;
 mod rating;
 mod starting;

@@ -13,7 +13,7 @@ use crate::check::{aperture, bag, corrected, date, light, moment, setting, speed
 pub(crate) type Op = (u8, u16, u16);
 
 pub(crate) fn ops(most: usize) -> impl Strategy<Value = Vec<Op>> {
-    prop::collection::vec((0_u8..27, 0_u16..400, 0_u16..400), 0..most)
+    prop::collection::vec((0_u8..28, 0_u16..400, 0_u16..400), 0..most)
 }
 
 fn pick<T: Clone>(list: &[T], n: u16) -> T {
@@ -51,7 +51,7 @@ fn behind(thousandths: &[i32]) -> Vec<Correction> {
 }
 
 /// Makes an edit of numbers; it may well be refused.
-fn edit(book: &Book, (what, a, b): Op) -> Edit {
+pub(crate) fn change_of(book: &Book, (what, a, b): Op) -> Edit {
     let rolls: Vec<&book::Roll> = book.rolls().collect();
     let Some(chosen) = (!rolls.is_empty()).then(|| rolls[usize::from(a) % rolls.len()]) else {
         return Edit::Rolls {
@@ -260,6 +260,15 @@ fn edit(book: &Book, (what, a, b): Op) -> Edit {
             fits: text,
             note: String::new(),
         }),
+        27 => Edit::SameLight {
+            roll,
+            scene: 1 + b % 2,
+            // One of them is before the reading was taken and refused.
+            at: moment(pick(
+                &["2024-05-01T10:30", "2024-05-01T09:30", "2024-05-02T10:30"],
+                a,
+            )),
+        },
         _ => Edit::Remove(pick(
             &[
                 Key::new(Kind::Device, "clip"),
@@ -281,7 +290,7 @@ pub(crate) fn worked(ops: &[Op]) -> Desk {
         2,
     );
     for op in ops {
-        let edit = edit(desk.book(), *op);
+        let edit = change_of(desk.book(), *op);
         let _ = desk.apply(&edit);
     }
     desk
@@ -305,7 +314,7 @@ proptest! {
         let mut desk = bag(book::Film::ColourNegative, "400", "2004-06", Storage::Unknown, 2);
         for op in ops {
             let before = plans(desk.book());
-            let edit = edit(desk.book(), op);
+            let edit = change_of(desk.book(), op);
             let removes = matches!(edit, Edit::Remove(_) | Edit::RemoveExample);
             if desk.apply(&edit).is_ok() && !removes {
                 let after = plans(desk.book());
@@ -340,7 +349,7 @@ proptest! {
         let mut desk = bag(book::Film::ColourNegative, "400", "2004-06", Storage::Unknown, 2);
         for op in ops {
             let before = desk.book().clone();
-            let edit = edit(desk.book(), op);
+            let edit = change_of(desk.book(), op);
             let Ok(done) = desk.apply(&edit) else { continue };
             let after = desk.book();
             for key in before.records().chain(after.records()).map(book::Record::key) {

@@ -1,0 +1,451 @@
+//! The light: its sheet, its way to and from the dial, and its watch, on the built page.
+
+use tests::harness::{DESK, PHONE, Page, Result, SMALL_PHONE, Setup, Site, ensure, json};
+
+use crate::job;
+
+/// Two readings as version 1 of the record keeps them; the first one has a line of its own.
+const RECENT: &str = include_str!("../../../crates/panel/tests/golden/recent-1.json");
+const RECENT_KEY: &str = "stopkeeper.recent-readings";
+
+const TIMER_KEY: &str = "stopkeeper.timer";
+
+pub(crate) async fn find_light(page: &Page<'_>) -> Result<()> {
+    page.press_on("button", "Find the light").await?;
+    page.find("heading", "Find the light").await.map(drop)
+}
+
+pub(crate) async fn close(page: &Page<'_>) -> Result<()> {
+    page.press_on("button", "Close").await?;
+    page.find("slider", "Time").await.map(drop)
+}
+
+/// Presses the row of a list of pages.
+pub(crate) async fn press_row(page: &Page<'_>, title: &str) -> Result<()> {
+    let what = format!("there is a row {title:?}");
+    let row = page
+        .wait_for(&what, async || {
+            let rows = page.find_all("button").await?;
+            Ok(rows
+                .into_iter()
+                .find(|row| row.name().starts_with(&format!("{title} "))))
+        })
+        .await?;
+    row.tap().await?;
+    page.find("heading", title).await.map(drop)
+}
+
+/// Opens a page of the light from the dial, by way of a list of pages.
+pub(crate) async fn open_page(page: &Page<'_>, list: &str, title: &str) -> Result<()> {
+    page.press_on("button", list).await?;
+    page.find("heading", list).await?;
+    press_row(page, title).await
+}
+
+async fn open_timer(page: &Page<'_>) -> Result<()> {
+    open_page(page, "Find the light", "Timer").await?;
+    page.find("textbox", "Metered time").await.map(drop)
+}
+
+/// Puts the page's clock forward by as many seconds as stand in the tab's own storage, also after a reload.
+async fn own_clock(page: &Page<'_>) -> Result<()> {
+    let source = "{
+        const now = Date.now.bind(Date);
+        Date.now = () => now() + 1000 * Number(sessionStorage.getItem('forward') ?? 0);
+    }";
+    page.devtools(
+        "Page.addScriptToEvaluateOnNewDocument",
+        json!({ "source": source }),
+    )
+    .await?;
+    page.reload().await
+}
+
+async fn forward(page: &Page<'_>, seconds: u32) -> Result<()> {
+    page.eval(&format!("sessionStorage.setItem('forward', '{seconds}')"))
+        .await
+        .map(drop)
+}
+
+pub(crate) async fn sound(page: &Page<'_>, what: &str) -> Result<()> {
+    page.until_still().await?;
+    let problems = page.layout_problems(44).await?;
+    ensure!(problems.is_empty(), "{what}: {problems:#?}");
+    let problems = page.hues_beside_red().await?;
+    ensure!(problems.is_empty(), "{what}: {problems:#?}");
+    let problems = page.accessibility_problems().await?;
+    ensure!(problems.is_empty(), "{what}: {problems:#?}");
+    Ok(())
+}
+
+#[tokio::test]
+async fn it_opens_where_it_was_asked_for_and_leads_back() -> Result<()> {
+    let site = Site::start().await?;
+    let page = site.open(PHONE).await?;
+    find_light(&page).await?;
+    ensure!(
+        page.find("button", "Back")
+            .await?
+            .attribute("disabled")
+            .await?
+            .is_some(),
+        "there is no page before the first"
+    );
+    press_row(&page, "Corrections").await?;
+    page.find("heading", "Corrections").await?;
+    page.press_on("button", "Back").await?;
+    page.find("heading", "Find the light").await?;
+    close(&page).await?;
+
+    // From the dial's head straight to a page that stands by itself.
+    page.press_on("button", "How this counts").await?;
+    page.find("heading", "Three speeds, kept apart").await?;
+    page.reads("C = 250 lx").await?;
+    ensure!(
+        page.find("button", "Back")
+            .await?
+            .attribute("disabled")
+            .await?
+            .is_some(),
+        "there is a way back to a page that was never open"
+    );
+    close(&page).await?;
+
+    page.press_on("button", "Corrections").await?;
+    page.reads("the reading goes to the dials as it is").await?;
+    close(&page).await?;
+    page.finish().await
+}
+
+#[tokio::test]
+async fn every_page_is_sound_on_a_small_phone_and_in_the_dark() -> Result<()> {
+    let site = Site::start().await?;
+    let page = site.open(SMALL_PHONE).await?;
+    job::choose_theme(&page, "Darkroom").await?;
+    page.store(RECENT_KEY, RECENT.trim_end()).await?;
+    find_light(&page).await?;
+    page.find("list", "Readings taken last").await?;
+    sound(&page, "the list of readings").await?;
+    let list = page.find("list", "Readings taken last").await?;
+    list.find_all("button").await?[0].tap().await?;
+    page.says("The light is").await?;
+    close(&page).await?;
+    page.press_on("button", "Corrections").await?;
+    page.find("button", "Remove What the marks leave").await?;
+    sound(&page, "the list of corrections").await?;
+    close(&page).await?;
+    page.press_on("button", "How this counts").await?;
+    sound(&page, "how this counts").await?;
+    close(&page).await?;
+    open_timer(&page).await?;
+    page.fill("Metered time", "90").await?;
+    page.reads("Count 1 min 30 s").await?;
+    sound(&page, "the timer").await?;
+    page.press_on("button", "Start").await?;
+    page.find("timer", "Exposure").await?;
+    sound(&page, "the count").await?;
+    page.press_on("button", "Stop").await?;
+    page.finish().await
+}
+
+#[tokio::test]
+async fn a_reading_of_before_is_taken_again_with_one_tap() -> Result<()> {
+    let site = Site::start().await?;
+    let page = site.open(PHONE).await?;
+    job::read(&page, "400", "1/30", "4").await?;
+    page.store(RECENT_KEY, RECENT.trim_end()).await?;
+    find_light(&page).await?;
+    let rows = async || -> Result<Vec<String>> {
+        let mut words = Vec::new();
+        for row in page
+            .find("list", "Readings taken last")
+            .await?
+            .find_all("button")
+            .await?
+        {
+            words.push(row.text().await?);
+        }
+        Ok(words)
+    };
+    let before = rows().await?;
+    ensure!(before.len() == 2, "the record holds two: {before:?}");
+    ensure!(
+        before[0].contains("1/60, f/8, ISO 200") && before[0].contains("scene table: open shade"),
+        "the first is {before:?}"
+    );
+    let list = page.find("list", "Readings taken last").await?;
+    list.find_all("button").await?[0].tap().await?;
+    page.says("The light is").await?;
+    // The one that was typed on the dial is kept as well.
+    page.wait_until("the typed reading is in the list", async || {
+        let now = rows().await?;
+        Ok(now.len() == 3
+            && now[0].contains("1/60, f/8, ISO 200")
+            && now[1].contains("1/30, f/4, ISO 400")
+            && now[1].contains("typed"))
+    })
+    .await?;
+    close(&page).await?;
+    for (field, text) in [
+        ("Reading time", "1/60"),
+        ("Reading aperture", "f/8"),
+        ("Reading sensitivity", "ISO 200"),
+    ] {
+        let value = page.find("textbox", field).await?.value().await?;
+        ensure!(value == text, "{field} is {value}");
+    }
+    page.reads("scene table: open shade").await?;
+    page.reads("What the marks leave").await?;
+
+    // The line that came with it is switched off and taken away in the light, and the dial follows.
+    page.press_on("button", "Corrections").await?;
+    let lines = page.find("list", "Corrections that are there").await?;
+    let switch = &lines.find_all("checkbox").await?[0];
+    switch.tap().await?;
+    page.reads("no difference").await?;
+    page.press_on("button", "Remove What the marks leave")
+        .await?;
+    page.reads("the reading goes to the dials as it is").await?;
+    close(&page).await?;
+    page.wait_until("the line is gone from the dial", async || {
+        Ok(!page.text().await?.contains("What the marks leave"))
+    })
+    .await?;
+    page.reload().await?;
+    page.reads("scene table: open shade").await?;
+    page.finish().await
+}
+
+#[tokio::test]
+async fn readings_that_cannot_be_read_are_set_aside_and_newer_ones_left_alone() -> Result<()> {
+    let site = Site::start().await?;
+    let page = site.open(DESK).await?;
+    let newer = RECENT.trim_end().replace("\"version\":1", "\"version\":2");
+    page.store(RECENT_KEY, &newer).await?;
+    find_light(&page).await?;
+    page.reads("A newer version of this page keeps the readings")
+        .await?;
+    ensure!(
+        page.stored()
+            .await?
+            .contains(&(RECENT_KEY.to_owned(), newer)),
+        "the newer record was overwritten"
+    );
+    close(&page).await?;
+    page.store(RECENT_KEY, "{\"format\":\"torn").await?;
+    page.reload().await?;
+    find_light(&page).await?;
+    page.reads("is set aside in this browser, not deleted")
+        .await?;
+    ensure!(
+        page.stored().await?.iter().any(|(key, text)| key
+            .starts_with("stopkeeper.aside.recent-readings.")
+            && text == "{\"format\":\"torn"),
+        "the damaged text is gone"
+    );
+    page.finish().await
+}
+
+#[tokio::test]
+async fn it_works_without_a_network_after_the_first_visit() -> Result<()> {
+    let site = Site::start().await?;
+    let page = site.open(PHONE).await?;
+    page.until_kept_offline().await?;
+    site.server().set_online(false);
+    page.expect_error("net::ERR_");
+    page.expect_error("Failed to update a ServiceWorker");
+    page.reload().await?;
+    open_timer(&page).await?;
+    page.reads("Count").await?;
+    close(&page).await?;
+    page.press_on("button", "How this counts").await?;
+    page.find("heading", "Stops and marks").await?;
+    page.finish().await
+}
+
+#[tokio::test]
+async fn where_it_cannot_be_fetched_the_dial_says_so_and_the_next_press_tries_again() -> Result<()>
+{
+    let site = Site::start().await?;
+    let page = site.open(DESK).await?;
+    // Past the service worker and the browser's cache, which would have it.
+    page.devtools("Network.enable", json!({})).await?;
+    page.devtools("Network.setBypassServiceWorker", json!({ "bypass": true }))
+        .await?;
+    page.devtools("Network.setCacheDisabled", json!({ "cacheDisabled": true }))
+        .await?;
+    page.reload().await?;
+    site.server().set_online(false);
+    page.expect_error("net::ERR_");
+    page.expect_error("Failed to update a ServiceWorker");
+    page.press_on("button", "Find the light").await?;
+    page.says("could not be loaded").await?;
+    site.server().set_online(true);
+    find_light(&page).await?;
+    page.finish().await
+}
+
+#[tokio::test]
+async fn a_count_survives_a_reload_and_is_right_by_the_clock() -> Result<()> {
+    let site = Site::start().await?;
+    let page = site.open(PHONE).await?;
+    own_clock(&page).await?;
+    open_timer(&page).await?;
+    // A wrong text refuses the start in words.
+    page.fill("Metered time", "soon").await?;
+    page.reads("was not understood").await?;
+    ensure!(
+        page.find("button", "Start")
+            .await?
+            .attribute("disabled")
+            .await?
+            .is_some(),
+        "a time that is none can be started"
+    );
+    page.fill("Metered time", "1'30").await?;
+    page.reads("Count 1 min 30 s").await?;
+    page.reads("nothing is entered for this one").await?;
+    page.press_on("button", "Start").await?;
+    page.says("close it in 1 min").await?;
+    let timer = page.find("timer", "Exposure").await?;
+    ensure!(timer.has_focus().await?, "the keyboard is lost");
+    ensure!(
+        page.stored().await?.iter().any(|(key, _)| key == TIMER_KEY),
+        "the count is not kept"
+    );
+
+    // A minute goes by with the page gone; the dial opens the count again by itself.
+    forward(&page, 60).await?;
+    page.reload().await?;
+    page.find("timer", "Exposure").await?;
+    page.reads("Opened 6").await?;
+    page.reads("seconds until you close it").await?;
+    page.wait_until("the title counts too", async || {
+        Ok(page
+            .eval("document.title")
+            .await?
+            .as_str()
+            .is_some_and(|title| {
+                title.starts_with("Close in 2") || title.starts_with("Close in 30")
+            }))
+    })
+    .await?;
+    forward(&page, 82).await?;
+    page.says("Close it in").await?;
+    forward(&page, 95).await?;
+    page.says("Close now").await?;
+    page.reads(" s over").await?;
+    ensure!(
+        page.eval("document.title").await? == "Close now",
+        "the title"
+    );
+    page.press_on("button", "Stop").await?;
+    page.says("of 1 min 30 s").await?;
+    page.says("more light than meant").await?;
+    ensure!(
+        page.eval("document.title").await? == "Stopkeeper",
+        "the title is not given back"
+    );
+    ensure!(
+        !page.stored().await?.iter().any(|(key, _)| key == TIMER_KEY),
+        "the count is still kept"
+    );
+    page.reload().await?;
+    ensure!(!page.has("timer", "Exposure").await?, "it opened again");
+    page.find("slider", "Time").await?;
+    page.finish().await
+}
+
+#[tokio::test]
+async fn the_count_comes_forward_when_its_time_is_up() -> Result<()> {
+    let site = Site::start().await?;
+    let page = site.open(PHONE).await?;
+    own_clock(&page).await?;
+    open_timer(&page).await?;
+    page.fill("Metered time", "30").await?;
+    page.choose("The shutter is opened", "5 seconds after it")
+        .await?;
+    page.press_on("button", "Start").await?;
+    page.reads("seconds until you open it").await?;
+    // Another page of the light says so as well, and leads back.
+    page.press_on("button", "Back").await?;
+    page.find("heading", "Find the light").await?;
+    page.press_on("button", "To the timer").await?;
+    page.find("timer", "Exposure").await?;
+    close(&page).await?;
+    page.press_on("button", "Time, one mark more light").await?;
+    page.says("Time lengthened").await?;
+    forward(&page, 40).await?;
+    page.find("timer", "Exposure").await?;
+    page.says("Close now").await?;
+    page.press_on("button", "Stop").await?;
+    page.finish().await
+}
+
+#[tokio::test]
+async fn the_screen_is_kept_awake_only_while_it_counts() -> Result<()> {
+    let site = Site::start().await?;
+    let page = site.open(DESK).await?;
+    page.eval(
+        "globalThis.locks = [];
+        const request = navigator.wakeLock.request.bind(navigator.wakeLock);
+        navigator.wakeLock.request = kind => request(kind).then(lock => { locks.push(lock); return lock; });",
+    )
+    .await?;
+    open_timer(&page).await?;
+    page.fill("Metered time", "60").await?;
+    ensure!(
+        page.eval("locks.length").await? == 0,
+        "awake before the start"
+    );
+    page.press_on("button", "Start").await?;
+    page.wait_until("the screen is kept awake", async || {
+        Ok(page.eval("locks.some(lock => !lock.released)").await? == true)
+    })
+    .await?;
+    page.press_on("button", "Stop").await?;
+    page.wait_until("the screen may sleep again", async || {
+        Ok(page.eval("locks.every(lock => lock.released)").await? == true)
+    })
+    .await?;
+    page.finish().await
+}
+
+#[tokio::test]
+async fn with_storage_forbidden_it_counts_and_says_that_nothing_is_kept() -> Result<()> {
+    let site = Site::start().await?;
+    let page = site
+        .open(Setup {
+            preferences: json!({ "profile.default_content_setting_values.cookies": 2 }),
+            ..Setup::from(PHONE)
+        })
+        .await?;
+    open_timer(&page).await?;
+    page.fill("Metered time", "60").await?;
+    page.press_on("button", "Start").await?;
+    page.find("timer", "Exposure").await?;
+    page.reads("do not reload it").await?;
+    page.press_on("button", "Stop").await?;
+    page.says("Open for").await?;
+    page.finish().await
+}
+
+#[tokio::test]
+async fn another_tab_that_stops_the_count_stops_it_here() -> Result<()> {
+    let site = Site::start().await?;
+    let page = site.open(DESK).await?;
+    open_timer(&page).await?;
+    page.fill("Metered time", "60").await?;
+    page.press_on("button", "Start").await?;
+    page.find("timer", "Exposure").await?;
+    let first = page.open_tab().await?;
+    page.find("timer", "Exposure").await?;
+    page.press_on("button", "Stop").await?;
+    page.says("Open for").await?;
+    page.switch_tab(first).await?;
+    page.wait_until("the first tab has stopped too", async || {
+        Ok(!page.has("timer", "Exposure").await?)
+    })
+    .await?;
+    page.finish().await
+}

@@ -1,0 +1,341 @@
+//! Ways to find the light: photos from the disk, the camera of the device, what is refused, and what stays private.
+
+use tests::harness::{
+    FAKE_CAMERA, Folder, Metadata, PHONE, Page, Result, SMALL_PHONE, Setup, Site, camera_film,
+    ensure, json,
+};
+
+use crate::{
+    job,
+    light::{close, open_page, press_row, sound},
+};
+
+const FIND: &str = "Find the light";
+
+/// Takes the reading that is shown, and goes back to the dial.
+async fn take(page: &Page<'_>) -> Result<()> {
+    page.press_on("button", "Take this reading").await?;
+    page.says("The light is").await?;
+    close(page).await
+}
+
+async fn dial_reads(page: &Page<'_>, reading: [&str; 3]) -> Result<()> {
+    let fields = ["Reading time", "Reading aperture", "Reading sensitivity"];
+    for (field, text) in fields.into_iter().zip(reading) {
+        page.wait_equal(field, text.to_owned(), async || {
+            page.find("textbox", field).await?.value().await
+        })
+        .await?;
+    }
+    Ok(())
+}
+
+/// Grey 118 is the sRGB value of middle grey; the right half is a stop brighter, a corner is burnt out.
+const PAINT: &str = "
+    pen.fillStyle = 'rgb(118, 118, 118)'; pen.fillRect(0, 0, 150, 200);
+    pen.fillStyle = 'rgb(162, 162, 162)'; pen.fillRect(150, 0, 150, 200);
+    pen.fillStyle = 'white'; pen.fillRect(240, 0, 60, 60);
+";
+
+#[tokio::test]
+async fn a_photo_says_how_it_was_exposed_and_never_where() -> Result<()> {
+    let site = Site::start().await?;
+    let page = site.open(PHONE).await?;
+    let folder = Folder::new("photos")?;
+    let metadata = Metadata {
+        time: Some((1, 60)),
+        aperture: Some((40, 10)),
+        sensitivity: Some(400),
+        place: true,
+    };
+    let photo = page
+        .photo(&folder, "porch.jpg", PAINT, Some(metadata))
+        .await?;
+    page.until_kept_offline().await?;
+    open_page(&page, FIND, "From a photo").await?;
+    site.server().clear_requests();
+    page.choose_file("Choose a photo", &photo).await?;
+    let says = page.find("list", "What the photo says").await?;
+    page.wait_until("the tags are shown", async || {
+        let text = says.text().await?;
+        Ok(["1/60", "f/4", "ISO 400"]
+            .iter()
+            .all(|tag| text.contains(tag)))
+    })
+    .await?;
+    let text = page.text().await?;
+    ensure!(
+        !text.contains("12 deg") && !text.to_lowercase().contains("gps"),
+        "it shows where the photo was taken: {text}"
+    );
+    take(&page).await?;
+    dial_reads(&page, ["1/60", "f/4", "ISO 400"]).await?;
+    page.reads("photo").await?;
+    ensure!(
+        site.server().requests().is_empty(),
+        "the photo made requests: {:?}",
+        site.server().requests()
+    );
+    let kept = page.stored().await?;
+    ensure!(
+        kept.iter().all(|(_, text)| text.len() < 4_000),
+        "a photo is kept: {:?}",
+        kept.iter().map(|(key, _)| key).collect::<Vec<_>>()
+    );
+    page.finish().await
+}
+
+#[tokio::test]
+async fn what_a_photo_does_not_say_is_typed_and_what_is_none_is_refused_in_words() -> Result<()> {
+    let site = Site::start().await?;
+    let page = site.open(PHONE).await?;
+    let folder = Folder::new("photos")?;
+    let bare = page.photo(&folder, "bare.jpg", PAINT, None).await?;
+    let absurd = Metadata {
+        time: Some((4_294_967_295, 1)),
+        aperture: Some((0, 0)),
+        sensitivity: Some(200),
+        place: false,
+    };
+    let absurd = page
+        .photo(&folder, "absurd.jpg", PAINT, Some(absurd))
+        .await?;
+    let letter = folder.path().join("letter.txt");
+    std::fs::write(&letter, "Dear photographer")?;
+    let empty = folder.path().join("empty.jpg");
+    std::fs::write(&empty, "")?;
+    open_page(&page, FIND, "From a photo").await?;
+    page.choose_file("Choose a photo", &letter).await?;
+    page.reads("This is no photo whose metadata can be read")
+        .await?;
+    page.choose_file("Choose a photo", &empty).await?;
+    page.reads("The file is empty").await?;
+    page.choose_file("Choose a photo", &absurd).await?;
+    page.reads("0/0, which says nothing; not used").await?;
+    page.reads("which cannot be").await?;
+    page.choose_file("Choose a photo", &bare).await?;
+    page.reads("This photo carries no metadata").await?;
+    page.reads("Time: not in the file").await?;
+    page.fill("Time", "1/30").await?;
+    page.fill("Aperture", "5.6").await?;
+    page.fill("Sensitivity", "fast").await?;
+    page.reads("was not understood").await?;
+    page.fill("Sensitivity", "200").await?;
+    take(&page).await?;
+    dial_reads(&page, ["1/30", "f/5.6", "ISO 200"]).await?;
+    page.finish().await
+}
+
+#[tokio::test]
+async fn a_camera_that_hides_its_exposure_compares_its_middle_with_the_whole() -> Result<()> {
+    let site = Site::start().await?;
+    let folder = Folder::new("camera")?;
+    // A field that is two stops darker than middle grey, and middle grey where the ring is.
+    let film = camera_film(&folder, |x, y| {
+        let middle = (100..220).contains(&x) && (60..180).contains(&y);
+        if middle { 118 } else { 58 }
+    })?;
+    let page = site
+        .open(Setup {
+            arguments: FAKE_CAMERA,
+            film: Some(film),
+            ..Setup::from(PHONE)
+        })
+        .await?;
+    job::read(&page, "100", "1/125", "8").await?;
+    open_page(&page, FIND, "Live camera").await?;
+    page.press_on("button", "Start the camera").await?;
+    page.reads("brighter than the whole frame").await?;
+    page.reads("keeps the camera's exposure to itself").await?;
+    page.press_on("button", "Read the light now").await?;
+    page.reads("part of a camera's frame").await?;
+    take(&page).await?;
+    page.reads("part of a camera's frame").await?;
+    // Nobody looks any more: the camera is let go when the page of the light is left.
+    page.press_on("button", "Corrections").await?;
+    page.wait_until("no track runs", async || {
+        Ok(page
+            .eval("document.querySelector('video') === null")
+            .await?
+            == true)
+    })
+    .await?;
+    page.finish().await
+}
+
+#[tokio::test]
+async fn a_camera_that_can_be_told_is_set_once_against_a_known_reading() -> Result<()> {
+    let site = Site::start().await?;
+    let folder = Folder::new("camera")?;
+    let film = camera_film(&folder, |_, _| 118)?;
+    let page = site
+        .open(Setup {
+            arguments: FAKE_CAMERA,
+            film: Some(film),
+            ..Setup::from(PHONE)
+        })
+        .await?;
+    // The browser's own camera has no sensitivity that could be told; this one takes what it is told, as a phone's does.
+    page.eval(
+        "(() => {
+            const track = MediaStreamTrack.prototype;
+            track.getCapabilities = () => ({ exposureMode: ['continuous', 'manual'], exposureTime: { min: 1, max: 5000 }, iso: { min: 50, max: 800 } });
+            track.applyConstraints = async () => {};
+        })()",
+    )
+    .await?;
+    job::read(&page, "100", "1/125", "8").await?;
+    open_page(&page, FIND, "Live camera").await?;
+    page.press_on("button", "Start the camera").await?;
+    page.reads("set it once against a known reading").await?;
+    page.press_on("button", "The middle has the light that the dial reads")
+        .await?;
+    page.says("This camera is set against the dial's reading")
+        .await?;
+    page.press_on("button", "Read the light now").await?;
+    page.reads("(live camera)").await?;
+    page.reads("EV 13 at ISO 100").await?;
+    ensure!(
+        page.stored()
+            .await?
+            .iter()
+            .any(|(key, _)| key.starts_with("stopkeeper.live-camera.")),
+        "the constant is not kept"
+    );
+    take(&page).await?;
+    page.reads("live camera").await?;
+    page.finish().await
+}
+
+#[tokio::test]
+async fn without_a_camera_it_says_so_and_other_ways_are_open() -> Result<()> {
+    let site = Site::start().await?;
+    let page = site.open(PHONE).await?;
+    open_page(&page, FIND, "Live camera").await?;
+    page.press_on("button", "Start the camera").await?;
+    page.reads("There is no camera that this page can use")
+        .await?;
+    // Another way is open all the same.
+    page.press_on("button", "Back").await?;
+    press_row(&page, "Typed light").await?;
+    page.fill("Light", "12").await?;
+    take(&page).await?;
+    page.finish().await
+}
+
+#[tokio::test]
+async fn nothing_is_asked_for_before_its_button_is_pressed() -> Result<()> {
+    let site = Site::start().await?;
+    let page = site.open(PHONE).await?;
+    let watch = "globalThis.asked = [];
+        for (const [owner, name] of [
+            [Geolocation.prototype, 'getCurrentPosition'], [Geolocation.prototype, 'watchPosition'],
+            [MediaDevices.prototype, 'getUserMedia'], [Notification, 'requestPermission'],
+        ]) {
+            owner[name] = () => { asked.push(name); return Promise.reject(new DOMException(name, 'NotAllowedError')); };
+        }";
+    page.eval(watch).await?;
+    for title in [
+        "From a photo",
+        "Live camera",
+        "Typed light",
+        "Spots and tones",
+        "Scene tables",
+        "Sun and moon",
+        "Two readings of the same light",
+        "Timer",
+    ] {
+        open_page(&page, FIND, title).await?;
+        close(&page).await?;
+    }
+    let asked = page.eval("asked").await?;
+    ensure!(asked == json!([]), "it asked for {asked}");
+    open_page(&page, FIND, "Live camera").await?;
+    page.press_on("button", "Start the camera").await?;
+    page.reads("is not allowed to this page").await?;
+    let asked = page.eval("asked").await?;
+    ensure!(
+        asked == json!(["getUserMedia"]),
+        "the watch is blind: {asked}"
+    );
+    page.finish().await
+}
+
+#[tokio::test]
+async fn where_the_device_may_not_say_its_place_it_is_typed() -> Result<()> {
+    let site = Site::start().await?;
+    let page = site
+        .open(Setup {
+            preferences: json!({ "profile.default_content_setting_values.geolocation": 2 }),
+            ..Setup::from(PHONE)
+        })
+        .await?;
+    open_page(&page, FIND, "Sun and moon").await?;
+    page.press_on("button", "Use where this device is").await?;
+    page.reads("The device did not say where it is").await?;
+    page.fill("Latitude", "ninety one").await?;
+    page.fill("Longitude", "8.25").await?;
+    page.reads("was not understood").await?;
+    page.fill("Latitude", "47.5").await?;
+    page.fill("Day", "the longest").await?;
+    page.reads("A day is typed as year, month and day").await?;
+    page.fill("Day", "2026-06-21").await?;
+    page.fill("Time by the clock of this device", "12:00")
+        .await?;
+    page.reads("The sun stands").await?;
+    take(&page).await?;
+    page.reads("estimate: sun").await?;
+    page.finish().await
+}
+
+#[tokio::test]
+async fn every_way_is_sound_on_a_small_phone_in_the_dark_and_on_a_usual_one() -> Result<()> {
+    let site = Site::start().await?;
+    for screen in [SMALL_PHONE, PHONE] {
+        let page = site
+            .open(Setup {
+                arguments: FAKE_CAMERA,
+                ..Setup::from(screen)
+            })
+            .await?;
+        job::choose_theme(&page, "Darkroom").await?;
+        let folder = Folder::new("photos")?;
+        let photo = page.photo(&folder, "dark.jpg", PAINT, None).await?;
+        for title in [
+            "From a photo",
+            "Live camera",
+            "Typed light",
+            "Spots and tones",
+            "Scene tables",
+            "Sun and moon",
+            "Two readings of the same light",
+        ] {
+            open_page(&page, FIND, title).await?;
+            match title {
+                "From a photo" => {
+                    page.choose_file("Choose a photo", &photo).await?;
+                    page.reads("This photo carries no metadata").await?;
+                }
+                "Typed light" => {
+                    page.fill("Light", "12.1").await?;
+                    page.find("list", "What the marks leave to count").await?;
+                }
+                "Spots and tones" => {
+                    page.fill("EV at ISO 100", "9").await?;
+                    page.press_on("button", "Add the spot").await?;
+                    page.find("button", "Take this reading").await?;
+                }
+                "Sun and moon" => {
+                    page.fill("Latitude", "47.5").await?;
+                    page.fill("Longitude", "8.25").await?;
+                    page.reads("The sun").await?;
+                }
+                _ => {}
+            }
+            sound(&page, title).await?;
+            close(&page).await?;
+        }
+        page.finish().await?;
+    }
+    Ok(())
+}

@@ -1,0 +1,202 @@
+//! Pages of corrections: a form each, what it comes to while it is typed, and a button that puts it on the dial's ledger.
+
+mod close_up;
+mod depth;
+mod filters;
+mod flash;
+mod lens;
+mod long;
+mod plain;
+mod shutter;
+
+use leptos::prelude::*;
+use panel::{
+    correct::{Answer, Row},
+    light::LineKind,
+};
+
+use super::{
+    pages::{self, Page},
+    room::Room,
+};
+use crate::{
+    field::Options,
+    piece::{button, complaint, flag, never, paragraph, text},
+};
+
+/// The pages, in the order in which corrections count.
+pub(super) const PAGES: &[Page] = &[
+    Page {
+        key: "device",
+        title: "Reading device",
+        words: "It asks for too much or too little light",
+        view: plain::device,
+    },
+    Page {
+        key: "filters",
+        title: "Filters",
+        words: "By factor, stops or density, and in print",
+        view: filters::page,
+    },
+    Page {
+        key: "close-up",
+        title: "Close-up",
+        words: "A lens moved out for a near subject",
+        view: close_up::page,
+    },
+    Page {
+        key: "lens",
+        title: "Lens",
+        words: "Light lost inside it, by T-number or per cent",
+        view: lens::page,
+    },
+    Page {
+        key: "shutter",
+        title: "Shutter",
+        words: "Measured times, and leaf shutters at small stops",
+        view: shutter::page,
+    },
+    Page {
+        key: "other",
+        title: "Something else",
+        words: "Any other number of stops",
+        view: plain::other,
+    },
+    Page {
+        key: "long",
+        title: "Long times",
+        words: "Reciprocity failure, and what to count on B",
+        view: long::page,
+    },
+    Page {
+        key: "depth",
+        title: "Depth of field",
+        words: "What is sharp at each aperture, and diffraction",
+        view: depth::page,
+    },
+    Page {
+        key: "flash",
+        title: "Flash",
+        words: "By guide number, alone or as fill",
+        view: flash::page,
+    },
+];
+
+/// A field's text.
+type Typed = RwSignal<String>;
+
+fn start(text: &str) -> Typed {
+    RwSignal::new(text.to_owned())
+}
+
+/// Rows of the panel as choices of a field.
+fn rows(rows: Vec<Row>) -> Signal<Options> {
+    Signal::stored(rows)
+}
+
+/// The corrections of one kind that are there already, each with its switch; nothing where there are none.
+fn there(room: Room, kind: LineKind) -> impl IntoView {
+    let which = Memo::new(move |_| {
+        room.with(|state| {
+            let lines = state.lines().iter().enumerate();
+            lines
+                .filter(|(_, line)| line.kind() == kind)
+                .map(|(i, _)| i)
+                .collect::<Vec<_>>()
+        })
+    });
+    let list = move || {
+        let rows = which.get().into_iter().map(|i| pages::line(room, i));
+        rows.collect_view()
+    };
+    view! {
+        <ul class="shelves" aria-label="On the ledger">
+            {list}
+        </ul>
+    }
+}
+
+/// What a form comes to while it is typed, and the button that hands it to the dial.
+///
+/// What is half typed is complained about only when the button is pressed.
+fn outcome(room: Room, id: &'static str, label: &'static str, answer: Signal<Answer>) -> AnyView {
+    let refused = RwSignal::new(String::new());
+    let says = move || {
+        let says = answer.with(|answer| match answer {
+            Ok(worked) => worked.says.clone(),
+            Err(_) => Vec::new(),
+        });
+        says.into_iter()
+            .map(|said| view! { <li>{said}</li> })
+            .collect_view()
+    };
+    // A complaint goes as soon as what it was about is mended.
+    let complaint_now = text(move || {
+        if answer.with(Result::is_ok) {
+            String::new()
+        } else {
+            refused.get()
+        }
+    });
+    let nothing_to_take = flag(move || {
+        answer.with(|answer| answer.as_ref().is_ok_and(|worked| worked.change.is_none()))
+    });
+    let send = move || {
+        let sent = answer.with_untracked(|answer| match answer {
+            Ok(worked) => match &worked.change {
+                Some(change) => room.ask(change),
+                None => Ok(()),
+            },
+            Err(refusal) => Err(refusal.sentence.clone()),
+        });
+        match sent {
+            Ok(()) => refused.set(String::new()),
+            Err(sentence) => {
+                room.said.set(sentence.clone());
+                refused.set(sentence);
+            }
+        }
+    };
+    view! {
+        <ul class="list worked" aria-label="Worked out">
+            {says}
+        </ul>
+        {complaint(id, complaint_now)}
+        <div class="row">{button("main", label, nothing_to_take, send)}</div>
+    }
+    .into_any()
+}
+
+/// The same where the dial takes nothing over: what is half typed says what it waits for.
+fn worked_out(answer: Signal<Answer>) -> AnyView {
+    let says = move || {
+        let says = answer.with(|answer| match answer {
+            Ok(worked) => worked.says.clone(),
+            Err(refusal) => vec![refusal.sentence.clone()],
+        });
+        says.into_iter()
+            .map(|said| view! { <li>{said}</li> })
+            .collect_view()
+    };
+    view! {
+        <ul class="list worked" aria-label="Worked out">
+            {says}
+        </ul>
+    }
+    .into_any()
+}
+
+/// A quiet line on what a page is about.
+fn about(sentence: &'static str) -> impl IntoView {
+    paragraph("reason", Signal::stored(sentence.to_owned()))
+}
+
+/// A button that takes something away again, shown while it is there.
+fn take_away(
+    label: &'static str,
+    is_there: Signal<bool>,
+    action: impl Fn() + 'static,
+) -> impl IntoView {
+    let gone = flag(move || !is_there.get());
+    view! { <div class="row" hidden=gone>{button("", label, never(), action)}</div> }
+}
