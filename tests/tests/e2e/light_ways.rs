@@ -1,12 +1,12 @@
 //! Ways to find the light, on the built page: each shows its reading before it is used, and the dial takes it.
 
-use tests::harness::{PHONE, Page, Result, Setup, Site, ensure, json};
+use tests::harness::{
+    Context, FAKE_CAMERA, Key, PHONE, Page, Point, Result, Setup, Site, ensure, json,
+};
 
-/// A camera that is not there, and a person who allows it.
-const FAKE_CAMERA: &[&str] = &[
-    "--use-fake-ui-for-media-stream",
-    "--use-fake-device-for-media-stream",
-];
+use crate::light::{close, open_page, press_row, sound};
+
+const FIND: &str = "Find the light";
 
 /// Metadata as a camera writes them, big-endian: 1/125 s, f/8, ISO 200, one stop of compensation.
 const METADATA: [u8; 104] = [
@@ -19,16 +19,10 @@ const METADATA: [u8; 104] = [
     0, 0, 0, 1, 0, 0, 0, 125, 0, 0, 0, 8, 0, 0, 0, 1, 0, 0, 0, 1, 0, 0, 0, 1,
 ];
 
-async fn open(page: &Page<'_>, title: &str, words: &str) -> Result<()> {
-    page.press_on("button", "Find the light").await?;
-    page.press_on("button", &format!("{title} {words}")).await?;
-    page.find("heading", title).await.map(drop)
-}
-
 /// Takes what is offered, closes the light, and reads the three fields of the reading.
 async fn taken(page: &Page<'_>, fields: [&str; 3]) -> Result<()> {
     page.press_on("button", "Take this reading").await?;
-    page.press_on("button", "Close").await?;
+    close(page).await?;
     for (name, text) in ["Reading time", "Reading aperture", "Reading sensitivity"]
         .into_iter()
         .zip(fields)
@@ -38,15 +32,6 @@ async fn taken(page: &Page<'_>, fields: [&str; 3]) -> Result<()> {
         })
         .await?;
     }
-    Ok(())
-}
-
-async fn sound(page: &Page<'_>, what: &str) -> Result<()> {
-    page.until_still().await?;
-    let problems = page.layout_problems(44).await?;
-    ensure!(problems.is_empty(), "{what}: {problems:#?}");
-    let problems = page.accessibility_problems().await?;
-    ensure!(problems.is_empty(), "{what}: {problems:#?}");
     Ok(())
 }
 
@@ -82,12 +67,7 @@ async fn choose_photo(page: &Page<'_>, metadata: &[u8]) -> Result<()> {
 async fn a_photo_says_its_light_and_a_place_in_it() -> Result<()> {
     let site = Site::start().await?;
     let page = site.open(PHONE).await?;
-    open(
-        &page,
-        "From a photo",
-        "Its metadata, or a place in the picture",
-    )
-    .await?;
+    open_page(&page, FIND, "From a photo").await?;
     choose_photo(&page, &METADATA).await?;
     page.reads("Time: 1/125 second").await?;
     page.reads("Compensation: 1 stop more light").await?;
@@ -96,51 +76,51 @@ async fn a_photo_says_its_light_and_a_place_in_it() -> Result<()> {
     // The picture was exposed by the compensation as well: the place that is middle grey is one stop dimmer.
     page.reads("The marked place is as bright as middle grey")
         .await?;
-    page.choose("What is read", "The place that is marked in the picture")
+    page.choose("What is read", "The marked place in the picture")
         .await?;
     page.reads("at ISO 100 (spot in a photo)").await?;
     sound(&page, "a photo").await?;
-    page.eval(
-        "(() => {
-            const slide = document.querySelector('#photo-across');
-            slide.value = 85;
-            slide.dispatchEvent(new Event('input', { bubbles: true }));
-        })()",
+    let place = page
+        .eval(
+            "(() => {
+                const canvas = document.querySelector('.metered canvas');
+                canvas.scrollIntoView({ block: 'center' });
+                const { left, top, width, height } = canvas.getBoundingClientRect();
+                return [left + 0.85 * width, top + 0.5 * height];
+            })()",
+        )
+        .await?;
+    let along = |i: usize| place[i].as_f64().context("no picture to touch");
+    page.tap(Point {
+        x: along(0)?,
+        y: along(1)?,
+    })
+    .await?;
+    page.reads("The marked place is 1½ stops brighter than middle grey")
+        .await?;
+    // The same without touching: the slider goes to the left end, into the darker grey.
+    page.press_on(
+        "DisclosureTriangle",
+        "Move the mark without touching the picture",
     )
     .await?;
+    page.find("slider", "Marked place, from left to right")
+        .await?
+        .focus()
+        .await?;
+    page.key(Key::Home).await?;
+    page.reads("The marked place is as bright as middle grey")
+        .await?;
+    page.key(Key::End).await?;
     page.reads("The marked place is 1½ stops brighter than middle grey")
         .await?;
     page.press_on("button", "Keep the marked place as a spot for its tone")
         .await?;
     page.says("Spot 1 in the photo").await?;
-    page.choose(
-        "What is read",
-        "What the camera chose for the whole picture",
-    )
-    .await?;
+    page.choose("What is read", "The whole picture, as the camera chose")
+        .await?;
     taken(&page, ["1/125", "f/8", "ISO 200"]).await?;
     page.reads("Compensation in the photo").await?;
-    page.finish().await
-}
-
-#[tokio::test]
-async fn what_a_photo_does_not_say_is_typed() -> Result<()> {
-    let site = Site::start().await?;
-    let page = site.open(PHONE).await?;
-    open(
-        &page,
-        "From a photo",
-        "Its metadata, or a place in the picture",
-    )
-    .await?;
-    choose_photo(&page, &[]).await?;
-    page.reads("This photo carries no metadata").await?;
-    page.reads("Time: not in the file").await?;
-    page.fill("Time", "1/60").await?;
-    page.fill("Aperture", "5.6").await?;
-    page.reads("The photo does not say its sensitivity").await?;
-    page.fill("Sensitivity", "400").await?;
-    taken(&page, ["1/60", "f/5.6", "ISO 400"]).await?;
     page.finish().await
 }
 
@@ -148,12 +128,7 @@ async fn what_a_photo_does_not_say_is_typed() -> Result<()> {
 async fn typed_light_and_two_readings() -> Result<()> {
     let site = Site::start().await?;
     let page = site.open(PHONE).await?;
-    open(
-        &page,
-        "Typed light",
-        "EV, cd/m², lux, and the constants K and C",
-    )
-    .await?;
+    open_page(&page, FIND, "Typed light").await?;
     page.fill("Light", "nothing much").await?;
     page.reads("“nothing much” was not understood").await?;
     page.choose("What is typed", "Incident light in lux")
@@ -166,13 +141,8 @@ async fn typed_light_and_two_readings() -> Result<()> {
     page.says("Kept to compare").await?;
     page.fill("Light", "40 960").await?;
     page.press_on("button", "Take this reading").await?;
-    page.press_on("button", "Close").await?;
-    open(
-        &page,
-        "Two readings of the same light",
-        "How far they are apart, and which one is used",
-    )
-    .await?;
+    close(&page).await?;
+    open_page(&page, FIND, "Two readings of the same light").await?;
     page.reads("1 stop brighter than the first").await?;
     page.choose("What is used", "The middle of both").await?;
     page.reads("middle of two readings").await?;
@@ -184,12 +154,7 @@ async fn typed_light_and_two_readings() -> Result<()> {
 async fn spots_tables_and_the_sky() -> Result<()> {
     let site = Site::start().await?;
     let page = site.open(PHONE).await?;
-    open(
-        &page,
-        "Spots and tones",
-        "Shadow on zone III, averages, grey card in sun",
-    )
-    .await?;
+    open_page(&page, FIND, "Spots and tones").await?;
     page.fill("What was read", "bark in the shade").await?;
     page.fill("EV at ISO 100", "9").await?;
     page.press_on("button", "Add the spot").await?;
@@ -203,11 +168,7 @@ async fn spots_tables_and_the_sky() -> Result<()> {
     page.reads("EV 11 at ISO 100").await?;
     sound(&page, "spots").await?;
     page.press_on("button", "Back").await?;
-    page.press_on(
-        "button",
-        "Scene tables Without a meter, by the shadows or the scene",
-    )
-    .await?;
+    press_row(&page, "Scene tables").await?;
     page.choose("Shadows", "shadows hardly seen, cloudy bright")
         .await?;
     page.reads("ANSI PH2.7: EV 13 at ISO 100").await?;
@@ -222,7 +183,7 @@ async fn spots_tables_and_the_sky() -> Result<()> {
 async fn the_sky_from_a_place_that_the_device_says() -> Result<()> {
     let site = Site::start().await?;
     let page = site.open(PHONE).await?;
-    open(&page, "Sun and moon", "An estimate from place and time").await?;
+    open_page(&page, FIND, "Sun and moon").await?;
     page.fill("Day", "2026-06-21").await?;
     page.fill("Time by the clock of this device", "12:00")
         .await?;
@@ -244,40 +205,6 @@ async fn the_sky_from_a_place_that_the_device_says() -> Result<()> {
     sound(&page, "the sky").await?;
     page.choose("Sky", "dark layers of cloud").await?;
     page.reads("dark clouds").await?;
-    page.finish().await
-}
-
-#[tokio::test]
-async fn a_camera_that_hides_its_exposure_compares() -> Result<()> {
-    let site = Site::start().await?;
-    let page = site
-        .open(Setup {
-            arguments: FAKE_CAMERA,
-            ..Setup::from(PHONE)
-        })
-        .await?;
-    open(
-        &page,
-        "Live camera",
-        "Reads the light through the camera of this device",
-    )
-    .await?;
-    page.press_on("button", "Start the camera").await?;
-    page.reads("keeps the camera's exposure to itself").await?;
-    page.reads("The middle:").await?;
-    sound(&page, "the live camera").await?;
-    page.press_on("button", "Read the light now").await?;
-    page.reads("part of a camera's frame").await?;
-    page.press_on("button", "Stop the camera").await?;
-    page.press_on("button", "Start the camera").await?;
-    page.press_on("button", "Back").await?;
-    page.wait_until("the camera is let go", async || {
-        Ok(page
-            .eval("document.querySelector('video') === null")
-            .await?
-            == true)
-    })
-    .await?;
     page.finish().await
 }
 
@@ -307,12 +234,7 @@ async fn a_camera_that_says_its_exposure_is_set_once() -> Result<()> {
     )
     .await?;
     page.reload().await?;
-    open(
-        &page,
-        "Live camera",
-        "Reads the light through the camera of this device",
-    )
-    .await?;
+    open_page(&page, FIND, "Live camera").await?;
     page.press_on("button", "The middle has the light that the dial reads")
         .await?;
     page.reads("Start the camera first.").await?;
@@ -329,7 +251,7 @@ async fn a_camera_that_says_its_exposure_is_set_once() -> Result<()> {
         .await?;
     page.press_on("button", "Read the light now").await?;
     page.reads("at ISO 100 (live camera)").await?;
-    page.press_on("button", "Close").await?;
+    close(&page).await?;
     let kept = |stored: Vec<(String, String)>| {
         stored
             .into_iter()
@@ -338,34 +260,8 @@ async fn a_camera_that_says_its_exposure_is_set_once() -> Result<()> {
     let before = kept(page.stored().await?);
     ensure!(before.is_some(), "the constant is not kept");
     page.reload().await?;
-    open(
-        &page,
-        "Live camera",
-        "Reads the light through the camera of this device",
-    )
-    .await?;
+    open_page(&page, FIND, "Live camera").await?;
     page.press_on("button", "Start the camera").await?;
     page.reads("It is set.").await?;
-    page.finish().await
-}
-
-#[tokio::test]
-async fn a_camera_that_is_forbidden_is_said() -> Result<()> {
-    let site = Site::start().await?;
-    let page = site
-        .open(Setup {
-            preferences: json!({ "profile.default_content_setting_values.media_stream_camera": 2 }),
-            arguments: &["--use-fake-device-for-media-stream"],
-            ..Setup::from(PHONE)
-        })
-        .await?;
-    open(
-        &page,
-        "Live camera",
-        "Reads the light through the camera of this device",
-    )
-    .await?;
-    page.press_on("button", "Start the camera").await?;
-    page.reads("The camera is not allowed to this page").await?;
     page.finish().await
 }
