@@ -566,6 +566,14 @@ impl Roll {
         self.loadings.last()
     }
 
+    /// Id of the frame of a scene at a place in its planned series, from 0.
+    #[must_use]
+    pub fn frame_of_scene(&self, number: u16, index: usize) -> Option<u16> {
+        let of_scene =
+            |frame: &&Frame| matches!(frame.plan, Plan::Picture { scene, .. } if scene == number);
+        Some(self.frames.iter().filter(of_scene).nth(index)?.id)
+    }
+
     /// A scene by its number.
     #[must_use]
     pub fn scene(&self, number: u16) -> Option<&Scene> {

@@ -136,6 +136,23 @@ async fn shoot_mode_ticks_the_frames_off_in_the_log() -> Result<()> {
 }
 
 #[tokio::test]
+async fn a_reload_between_two_frames_costs_nothing() -> Result<()> {
+    let site = Site::start().await?;
+    let page = site.open(PHONE).await?;
+    shooting_a_logged_series(&page).await?;
+    page.press_on("button", "Shot").await?;
+    page.reads("Frame 1 is noted.").await?;
+    page.reload().await?;
+    page.press_on("button", "Shoot").await?;
+    page.reads("Meadow 160 (invented) 1, scene 1").await?;
+    page.press_on("button", "Shot").await?;
+    page.reads("frame 1 is shot in the log already").await?;
+    page.press_on("button", "Shot").await?;
+    page.reads("Frame 2 is noted.").await?;
+    page.finish().await
+}
+
+#[tokio::test]
 async fn a_frame_that_was_not_shot_as_planned_is_changed_from_shoot_mode() -> Result<()> {
     let site = Site::start().await?;
     let page = site.open(PHONE).await?;

@@ -198,7 +198,7 @@ pub(super) fn page(room: Room) -> impl IntoView {
             frames: series.frames.clone(),
         };
         if room.edit(&edit) {
-            ticking::logged(room, &roll, series.frames.len());
+            ticking::logged(room, &roll);
             let said = room.said.get_untracked();
             room.back();
             room.series.set(None);

@@ -873,3 +873,34 @@ fn a_missing_frame_is_planned_with_its_own_offset() {
     }
     assert!(seen > 0, "the example lacks a frame somewhere");
 }
+
+#[test]
+fn a_frame_is_found_by_its_place_in_the_series() {
+    let mut desk = loaded("400", "100");
+    let plan: &[(&str, &str, i32)] = &[("1/125", "8", 0), ("1/60", "8", 12)];
+    series(
+        &mut desk,
+        ROLL,
+        "pier",
+        light("100", "1/125", "8", None),
+        "100",
+        plan,
+    );
+    series(
+        &mut desk,
+        ROLL,
+        "boats",
+        light("100", "1/125", "8", None),
+        "100",
+        plan,
+    );
+    let roll = roll_of(&desk, ROLL);
+    let second = roll.scenes[1].number;
+    let found = roll.frame_of_scene(second, 1).expect("the last frame");
+    assert_eq!(
+        found, roll.frames[3].id,
+        "the second frame of the second scene"
+    );
+    assert_eq!(roll.frame_of_scene(second, 2), None, "there is no third");
+    assert_eq!(roll.frame_of_scene(99, 0), None, "nor such a scene");
+}
