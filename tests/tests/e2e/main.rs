@@ -12,6 +12,7 @@ mod layout;
 mod light;
 mod light_corrections;
 mod light_readings;
+mod light_ways;
 mod link;
 mod offline;
 mod pairs;
