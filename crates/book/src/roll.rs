@@ -174,9 +174,10 @@ impl Light {
     }
 
     /// The same reading, taken with this device: its name and its correction are taken down, so that what is found out
-    /// about the device later does not change what was logged.
+    /// about the device later does not change what was logged. It takes the place of the device's correction on the dial.
     #[must_use]
-    pub fn taken_with(self, device: &Device) -> Self {
+    pub fn taken_with(mut self, device: &Device) -> Self {
+        self.corrections.retain(|one| !one.is_of_device());
         Self {
             device: device.name.clone(),
             correction_twelfths: device.correction_twelfths,

@@ -1,5 +1,6 @@
 //! What the dial hands over arrives in the film book as it was.
 
+use book::{Device, DeviceSteps};
 use exposure::{LongTimes, Stops};
 use panel::{
     CameraForm, Control, Intent, State, apply, derive, handover,
@@ -113,4 +114,35 @@ fn corrections_go_into_the_log_with_the_reading() {
         light.method, "long times by A film (invented)",
         "how it was counted"
     );
+}
+
+#[test]
+fn a_device_is_not_corrected_twice() {
+    let effect = Stops::constant(-1.0 / 3.0);
+    let line = Line::new(LineKind::Device, "Old hand meter", effect).expect("a short name");
+    let state = State::default()
+        .with(&Change::Line(line))
+        .expect("a correction");
+    let light = handover::series(&link::fragment(&state))
+        .expect("whole")
+        .scene
+        .light;
+    assert!(
+        light.corrections[0].is_of_device(),
+        "{:?}",
+        light.corrections
+    );
+    let device = Device {
+        id: "old".to_owned(),
+        name: "Old hand meter".to_owned(),
+        steps: DeviceSteps::Thirds,
+        correction_twelfths: 4,
+        note: String::new(),
+    };
+    let taken = light.taken_with(&device);
+    assert!(
+        taken.corrections.is_empty(),
+        "the device of the kit takes its place"
+    );
+    assert_eq!(taken.correction_twelfths, 4, "and counts");
 }
