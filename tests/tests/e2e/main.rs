@@ -3,7 +3,6 @@
 mod accessibility;
 mod bracket;
 mod camera;
-mod corrections;
 mod dials;
 mod film_book;
 mod job;
