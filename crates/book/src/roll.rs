@@ -203,7 +203,8 @@ impl Light {
         self.at.max(self.same_at)
     }
 
-    /// The reading in words: `Read as 1/125, f/8 at ISO 400, 2024-05-01 10:00; the light was the same at 10:30.`
+    /// The reading in words: `Read as 1/125, f/8 at ISO 400 (spot meter, grey card), 2024-05-01 10:00; the light was the same
+    /// at 10:30.` The brackets hold what it was taken with and how, where that is known.
     #[must_use]
     pub fn read_words(&self) -> String {
         let (time, aperture, sensitivity) = (self.time, self.aperture, self.sensitivity);
@@ -213,6 +214,12 @@ impl Light {
             aperture.shown(),
             sensitivity.shown()
         );
+        let how = [self.device.as_str(), self.method.as_str()];
+        let how = how.into_iter().filter(|part| !part.is_empty());
+        let how = how.collect::<Vec<_>>().join(", ");
+        if !how.is_empty() {
+            out.push_str(&format!(" ({how})"));
+        }
         if let Some(at) = self.at {
             out.push_str(&format!(", {}", at.words()));
         }

@@ -45,8 +45,15 @@ fn light(state: &State) -> Result<Light, Error> {
         .map(|line| Correction::new(line.name(), line.effect()))
         .collect::<Result<Vec<_>, _>>()?;
     let light = Light::new(&state.reading, None)?.with_corrections(corrections)?;
+    let counted = state.long_times().and(state.long());
+    let counted = counted.map(|long| format!("long times by {}", long.name()));
+    let from = Some(state.from.clone()).filter(|from| !from.is_empty());
     Ok(Light {
-        method: state.from.clone(),
+        method: from
+            .into_iter()
+            .chain(counted)
+            .collect::<Vec<_>>()
+            .join("; "),
         ..light
     })
 }

@@ -1,6 +1,11 @@
 //! What the dial hands over arrives in the film book as it was.
 
-use panel::{CameraForm, Control, Intent, State, apply, derive, handover, link};
+use exposure::{LongTimes, Stops};
+use panel::{
+    CameraForm, Control, Intent, State, apply, derive, handover,
+    light::{Change, Line, LineKind, Long},
+    link,
+};
 
 fn after(state: &State, intents: &[Intent]) -> State {
     intents.iter().fold(state.clone(), |state, intent| {
@@ -74,5 +79,38 @@ fn damage_is_a_sentence_and_no_panic() {
         error.sentence.contains("newer version"),
         "{}",
         error.sentence
+    );
+}
+
+#[test]
+fn corrections_go_into_the_log_with_the_reading() {
+    let times = LongTimes::power(1.31, 1.0).expect("within the ranges");
+    let line = |name, stops| {
+        Line::new(LineKind::Filter, name, Stops::constant(stops)).expect("a short name")
+    };
+    let state = [
+        Change::Line(line("Red, factor 8", -3.0)),
+        Change::Line(line("Left out", -1.0).counted(false)),
+        Change::Long(Some(
+            Long::new("A film (invented)", times).expect("a short name"),
+        )),
+    ]
+    .iter()
+    .fold(State::default(), |state, change| {
+        state.with(change).expect("a change that can be taken")
+    });
+    let light = handover::series(&link::fragment(&state))
+        .expect("whole")
+        .scene
+        .light;
+    let kept: Vec<_> = light
+        .corrections
+        .iter()
+        .map(|one| (one.name.as_str(), one.thousandths))
+        .collect();
+    assert_eq!(kept, [("Red, factor 8", -3000)], "what counts, and no more");
+    assert_eq!(
+        light.method, "long times by A film (invented)",
+        "how it was counted"
     );
 }

@@ -662,6 +662,10 @@ async fn an_old_reading_holds_by_a_tap_and_the_roll_says_what_was_counted() -> R
     page.reads("⅓ stop more light is added").await?;
     // The next frame is one of scene 2, which was read years ago.
     page.reads("days old. Take it again").await?;
+    let problems = page.layout_problems(44).await?;
+    ensure!(problems.is_empty(), "{problems:#?}");
+    let problems = page.accessibility_problems().await?;
+    ensure!(problems.is_empty(), "{problems:#?}");
     page.press_on("button", "Same light as scene 2").await?;
     page.wait_until("the reading is not called old any more", async || {
         Ok(!page.has("button", "Same light as scene 2").await?)
@@ -701,6 +705,8 @@ async fn a_roll_that_two_devices_changed_is_merged_frame_by_frame() -> Result<()
     page.reads("can be merged frame by frame instead: the file brings what it says of frame 2")
         .await?;
     let choice = "Merge what two devices changed, frame by frame";
+    let problems = page.accessibility_problems().await?;
+    ensure!(problems.is_empty(), "{problems:#?}");
     page.press_on("checkbox", choice).await?;
     page.reads("is merged frame by frame. The file brings what it says of frame 2")
         .await?;

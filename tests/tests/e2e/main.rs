@@ -3,6 +3,7 @@
 mod accessibility;
 mod bracket;
 mod camera;
+mod corrections;
 mod dials;
 mod film_book;
 mod job;
@@ -11,6 +12,7 @@ mod layout;
 mod light;
 mod light_corrections;
 mod light_readings;
+mod light_ways;
 mod link;
 mod offline;
 mod pairs;

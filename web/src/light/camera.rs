@@ -293,8 +293,8 @@ pub(super) fn page(room: Room) -> AnyView {
             "What the ring in the middle covers is read. The picture stays on this device and is not kept; the browser asks for the camera when you start it."
         </p>
         <div class="row">
-            {button("main", "Start the camera", runs, move || live.start())}
-            {button("", "Stop the camera", stopped, move || live.stop())}
+            <div hidden=runs>{button("main", "Start the camera", never(), move || live.start())}</div>
+            <div hidden=stopped>{button("", "Stop the camera", never(), move || live.stop())}</div>
         </div>
         {complaint("camera-error", live.refused.into())}
         <div class="metered" hidden=stopped>

@@ -130,6 +130,13 @@ pub(super) fn page(room: Room) -> AnyView {
         }
     });
     let none_yet = flag(move || here.photo.with(Option::is_none));
+    let incomplete = flag(move || {
+        here.photo.with(|photo| {
+            photo
+                .as_ref()
+                .is_some_and(|photo| !photo.missing().is_empty())
+        })
+    });
     view! {
         <p class="reason">
             "The photo stays on this device and is not kept. Phones often take the metadata off when a photo is picked from the library; choosing it through the files keeps it."
@@ -137,32 +144,34 @@ pub(super) fn page(room: Room) -> AnyView {
         {fields(here)}
         <div hidden=none_yet>
             {says(here)}
+            <details prop:open=incomplete>
+                <summary>"Type what the file does not say, or says wrongly"</summary>
+                <div class="form">
+                    {entry("photo-time", "Time", "Empty: as the file says.", time)}
+                    {entry("photo-aperture", "Aperture", "Empty: as the file says.", aperture)}
+                    {entry("photo-sensitivity", "Sensitivity", "Empty: as the file says.", sensitivity)}
+                    {choice(
+                        "photo-steps",
+                        "The camera steps in",
+                        fixed([
+                            ("found", "as its figures tell"),
+                            ("thirds", "third stops"),
+                            ("halves", "half stops"),
+                        ]),
+                        steps,
+                    )}
+                </div>
+            </details>
             {shown(here)}
             <div class="form" hidden=no_picture>
                 {choice(
                     "photo-way",
                     "What is read",
                     fixed([
-                        ("whole", "What the camera chose for the whole picture"),
-                        ("spot", "The place that is marked in the picture"),
+                        ("whole", "The whole picture, as the camera chose"),
+                        ("spot", "The marked place in the picture"),
                     ]),
                     way,
-                )}
-            </div>
-            <h3>"What the file does not say, or says wrongly"</h3>
-            <div class="form">
-                {entry("photo-time", "Time", "Empty: as the file says.", time)}
-                {entry("photo-aperture", "Aperture", "Empty: as the file says.", aperture)}
-                {entry("photo-sensitivity", "Sensitivity", "Empty: as the file says.", sensitivity)}
-                {choice(
-                    "photo-steps",
-                    "The camera steps in",
-                    fixed([
-                        ("found", "as its figures tell"),
-                        ("thirds", "third stops"),
-                        ("halves", "half stops"),
-                    ]),
-                    steps,
                 )}
             </div>
             <div class="row" hidden=no_picture>
@@ -275,7 +284,7 @@ fn says(here: Chosen) -> impl IntoView {
         <ul class="list" aria-label="What the photo says">
             {rows}
         </ul>
-        <p class="lines" role="status">
+        <p class="lines" aria-live="polite">
             {remarks}
         </p>
     }
@@ -323,14 +332,15 @@ fn shown(here: Chosen) -> impl IntoView {
                 style:inset-block-start=share(|spot| spot.down)
             ></span>
         </div>
-        <div class="form" hidden=no_picture>
+        <details hidden=no_picture>
+            <summary>"Move the mark without touching the picture"</summary>
             {slider("photo-across", "Marked place, from left to right", here.spot, |spot| {
                 &mut spot.across
             })}
             {slider("photo-down", "Marked place, from top to bottom", here.spot, |spot| {
                 &mut spot.down
             })}
-        </div>
+        </details>
         {paragraph("lines", reads)}
     }
 }

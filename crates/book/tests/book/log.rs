@@ -9,8 +9,8 @@ use exposure::{Control, Mark, Place, Steps};
 use proptest::prelude::*;
 
 use crate::check::{
-    aperture, apply, bag, close, date, light, loaded, moment, roll_of, same, scene_of, series,
-    setting, slip, speed, take_all,
+    aperture, apply, bag, close, date, light, loaded, moment, pier, roll_of, same, scene_of,
+    series, setting, slip, speed, take_all,
 };
 
 const ROLL: &str = "box-1";
@@ -117,12 +117,8 @@ fn case_3_a_bracket_by_time_counted_from_box_speed() {
 /// Case 8: planned by time at f/8; from frame 3 the ring stood at f/5.6.
 fn bumped() -> book::Desk {
     let mut desk = loaded("200", "100");
-    series(
+    pier(
         &mut desk,
-        ROLL,
-        "pier",
-        light("100", "1/125", "8", None),
-        "100",
         &[
             ("1/250", "8", -12),
             ("1/125", "8", 0),
@@ -315,12 +311,8 @@ fn case_9_a_wrong_meter_setting_for_a_whole_roll() {
 fn case_4_a_lens_that_ends_gives_what_it_gives() {
     // By aperture at 1/125, base f/8, widest 3.5: wanted 3 stops more light, gives 2.4.
     let mut desk = loaded("400", "100");
-    series(
+    pier(
         &mut desk,
-        ROLL,
-        "pier",
-        light("100", "1/125", "8", None),
-        "100",
         &[
             ("1/125", "11", -12),
             ("1/125", "8", 0),
