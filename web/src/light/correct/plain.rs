@@ -90,7 +90,7 @@ fn page(
             {choice("plain-gives", "Which way", fixed(ways), gives)}
             {entry("plain-stops", "Stops", "2, 1.5, 1 1/3 or 2/3", stops)}
         </div>
-        {outcome(room, "plain-error", "Put it on the ledger", answer)}
+        {outcome(room, "plain-error", "Put it on the ledger", answer, Some(stops))}
     }
     .into_any()
 }
