@@ -18,6 +18,9 @@ const NOTHING_KEPT: &str = "This browser keeps nothing for this page: its storag
 
 const NO_PART: &str = "This part of the page could not be loaded. Check the connection and open it again; nothing is lost.";
 
+/// The setting whose series was logged last, what it is called there, and where it is: a line each.
+const LOGGED: &str = "stopkeeper.logged";
+
 /// Stands in the status line until something has happened.
 const FIRST_STEP: &str =
     "Type what the other device shows, then turn a dial: a free one makes up for it.";
@@ -41,8 +44,8 @@ pub(crate) struct Dispatcher {
     keeper: StoredValue<Keeper>,
     /// How a wish changes the state.
     apply: Apply,
-    /// The setting that was handed over last, the one whose series is in the log, and what it is called there.
-    logged: StoredValue<[String; 3]>,
+    /// The setting that was handed to the film book last.
+    handed: StoredValue<String>,
 }
 
 /// What is shown, a signal for each part: set only where it differs, so that a turn wakes nothing else.
@@ -97,11 +100,10 @@ pub(crate) fn open() -> (Dispatcher, Parts) {
     for part in [part::BOOK, part::LIGHT] {
         part::on_failure(part, move || dispatcher.say(NO_PART));
     }
-    part::on_told("logged", move |words| {
-        dispatcher.logged.update_value(|[handed, setting, name]| {
-            setting.clone_from(handed);
-            *name = words;
-        });
+    part::on_told("logged", move |told| {
+        let record = format!("{}\n{told}", dispatcher.handed.get_value());
+        // OK to ignore: without storage the roll's page ticks the frames off.
+        let _ = storage::write(LOGGED, &record);
     });
     // A shutter may stand open since before a reload.
     if matches!(storage::read(timer::RECORD), Ok(Some(_))) {
@@ -195,7 +197,7 @@ fn connect(
         nothing_kept,
         keeper: StoredValue::new(keeper),
         apply,
-        logged: StoredValue::new(<[String; 3]>::default()),
+        handed: StoredValue::new(String::new()),
     };
     (dispatcher, parts)
 }
@@ -313,19 +315,19 @@ impl Dispatcher {
     pub(crate) fn log_series(self) {
         let setting = self.state.with_value(link::fragment);
         part::open(part::BOOK, &setting);
-        self.logged.update_value(|logged| logged[0] = setting);
+        self.handed.set_value(setting);
     }
 
-    /// What the planned series is called in the film book's log; empty where it is not in it.
+    /// What the planned series is called in the film book's log, and on the next line where it is there; empty where it is
+    /// not in it.
     pub(crate) fn logged_as(self) -> String {
-        let now = self.state.with_value(link::fragment);
-        self.logged.with_value(|[_, setting, name]| {
-            if *setting == now {
-                name.clone()
-            } else {
-                String::new()
-            }
-        })
+        let record = storage::read(LOGGED).ok().flatten().unwrap_or_default();
+        let (setting, logged) = record.split_once('\n').unwrap_or_default();
+        if self.state.with_value(link::fragment) == setting {
+            logged.to_owned()
+        } else {
+            String::new()
+        }
     }
 
     /// Opens a page of the light, which gets the whole setting.

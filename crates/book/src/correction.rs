@@ -19,6 +19,9 @@ pub const MOST_TOGETHER: i32 = 60_000;
 /// Most characters that the name of a correction may have.
 pub const LONGEST_CORRECTION_NAME: usize = 60;
 
+/// What the name of a device's correction begins with.
+const OF_DEVICE: &str = "Reading device: ";
+
 /// What one thing between reading and film does to the light that reaches the film.
 ///
 /// A filter of factor 8 is three stops less light: −3000. The settings then have to give that much more.
@@ -53,6 +56,24 @@ impl Correction {
             thousandths: text::thousandths(effect),
         };
         made.check().map(|()| made)
+    }
+
+    /// The correction of the reading device, as the dial counted it. A device that is named when the reading is logged takes
+    /// its place: one device is not corrected twice.
+    ///
+    /// # Errors
+    ///
+    /// As for [`new`](Self::new).
+    pub fn of_device(name: &str, effect: Stops) -> Result<Self, Error> {
+        let room = LONGEST_CORRECTION_NAME - OF_DEVICE.len();
+        let name: String = name.chars().take(room).collect();
+        Self::new(&format!("{OF_DEVICE}{name}"), effect)
+    }
+
+    /// Whether it is that of the reading device.
+    #[must_use]
+    pub fn is_of_device(&self) -> bool {
+        self.name.starts_with(OF_DEVICE)
     }
 
     /// What it does; positive is more light on the film.

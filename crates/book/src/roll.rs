@@ -174,9 +174,10 @@ impl Light {
     }
 
     /// The same reading, taken with this device: its name and its correction are taken down, so that what is found out
-    /// about the device later does not change what was logged.
+    /// about the device later does not change what was logged. It takes the place of the device's correction on the dial.
     #[must_use]
-    pub fn taken_with(self, device: &Device) -> Self {
+    pub fn taken_with(mut self, device: &Device) -> Self {
+        self.corrections.retain(|one| !one.is_of_device());
         Self {
             device: device.name.clone(),
             correction_twelfths: device.correction_twelfths,
@@ -203,7 +204,8 @@ impl Light {
         self.at.max(self.same_at)
     }
 
-    /// The reading in words: `Read as 1/125, f/8 at ISO 400, 2024-05-01 10:00; the light was the same at 10:30.`
+    /// The reading in words: `Read as 1/125, f/8 at ISO 400 (spot meter, grey card), 2024-05-01 10:00; the light was the same
+    /// at 10:30.` The brackets hold what it was taken with and how, where that is known.
     #[must_use]
     pub fn read_words(&self) -> String {
         let (time, aperture, sensitivity) = (self.time, self.aperture, self.sensitivity);
@@ -213,6 +215,12 @@ impl Light {
             aperture.shown(),
             sensitivity.shown()
         );
+        let how = [self.device.as_str(), self.method.as_str()];
+        let how = how.into_iter().filter(|part| !part.is_empty());
+        let how = how.collect::<Vec<_>>().join(", ");
+        if !how.is_empty() {
+            out.push_str(&format!(" ({how})"));
+        }
         if let Some(at) = self.at {
             out.push_str(&format!(", {}", at.words()));
         }
@@ -556,6 +564,14 @@ impl Roll {
     #[must_use]
     pub fn loading(&self) -> Option<&Loading> {
         self.loadings.last()
+    }
+
+    /// Id of the frame of a scene at a place in its planned series, from 0.
+    #[must_use]
+    pub fn frame_of_scene(&self, number: u16, index: usize) -> Option<u16> {
+        let of_scene =
+            |frame: &&Frame| matches!(frame.plan, Plan::Picture { scene, .. } if scene == number);
+        Some(self.frames.iter().filter(of_scene).nth(index)?.id)
     }
 
     /// A scene by its number.

@@ -118,6 +118,33 @@ pub fn by_stops(kind: LineKind, name: &str, gives: &str, stops: &str) -> Answer 
     })
 }
 
+/// The devices of the film book's kit that are off, in words, each with the change that counts what it is off by.
+///
+/// Keys and texts are those of the book's records, without the prefix of the storage; what is none of a device, or cannot be
+/// read, is left out here: the book reports it.
+///
+/// ```
+/// use panel::{State, correct};
+/// let record = r#"{"format":"stopkeeper device","version":1,"record":{"id":"old","name":"Old hand meter","steps":"thirds","correction_twelfths":4}}"#;
+/// let devices = correct::kit_devices(&[("device.old".to_owned(), record.to_owned())]);
+/// let state = State::default().with(&devices[0].1).unwrap();
+/// assert!((state.correction().get() + 1.0 / 3.0).abs() < 1e-6);
+/// ```
+#[must_use]
+pub fn kit_devices(records: &[(String, String)]) -> Vec<(String, Change)> {
+    let book = book::open(records).book;
+    let off = book
+        .devices()
+        .filter(|device| device.correction_twelfths != 0);
+    off.filter_map(|device| {
+        // What the device asks for too little, the film would get too little.
+        let line = Line::new(LineKind::Device, &device.name, -device.correction()).ok()?;
+        let words = format!("{}: {}", device.name, device.correction_words());
+        Some((words, Change::Only(line)))
+    })
+    .collect()
+}
+
 // ---- Filters ----
 
 /// The choices of a filter: its strength typed, or one that was published.

@@ -5,7 +5,7 @@
 use book::{Correction, Error, Light, NewScene, Planned, Setting, Speed};
 use exposure::Control;
 
-use crate::{derive::frames, intent::Refusal, link, state::State};
+use crate::{derive::frames, intent::Refusal, light::LineKind, link, state::State};
 
 /// What the film book gets: a scene without a name, and its frames in the order of shooting.
 #[derive(Debug, Clone, PartialEq)]
@@ -42,11 +42,24 @@ pub fn series(fragment: &str) -> Result<Series, Refusal> {
 fn light(state: &State) -> Result<Light, Error> {
     let corrections = state
         .counted()
-        .map(|line| Correction::new(line.name(), line.effect()))
+        .map(|line| {
+            if line.kind() == LineKind::Device {
+                Correction::of_device(line.name(), line.effect())
+            } else {
+                Correction::new(line.name(), line.effect())
+            }
+        })
         .collect::<Result<Vec<_>, _>>()?;
     let light = Light::new(&state.reading, None)?.with_corrections(corrections)?;
+    let counted = state.long_times().and(state.long());
+    let counted = counted.map(|long| format!("long times by {}", long.name()));
+    let from = Some(state.from.clone()).filter(|from| !from.is_empty());
     Ok(Light {
-        method: state.from.clone(),
+        method: from
+            .into_iter()
+            .chain(counted)
+            .collect::<Vec<_>>()
+            .join("; "),
         ..light
     })
 }

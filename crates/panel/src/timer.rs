@@ -73,7 +73,7 @@ impl Plan {
         let bare = text.trim().replace(',', ".");
         let metered = match words::plain_decimal(&bare) {
             Some(seconds) => seconds,
-            None => words::parse_number(Control::Time, text)?,
+            None => words::parse_number(Control::Time, text).map_err(|_| unknown(text))?,
         };
         let (needed, rule) = match state.long() {
             None => (metered, Rule::Unknown),
@@ -139,15 +139,37 @@ impl Plan {
     }
 }
 
+/// Examples of its own, for on a shutter 60 is a sixtieth and here it is a minute.
+fn unknown(text: &str) -> Refusal {
+    let shown: String = text.trim().chars().take(40).collect();
+    let what = if shown.is_empty() {
+        "Nothing was typed".to_owned()
+    } else {
+        format!("“{shown}” was not understood")
+    };
+    Refusal {
+        sentence: format!("{what}; a time to count is typed like 15, 7.5, 1'30 or 4 min."),
+    }
+}
+
 /// How many stops longer one time is than another.
 fn ratio(time: f64, than: f64) -> Stops {
     Stops::new((time / than).log2()).unwrap_or(Stops::ZERO)
 }
 
-/// The time on the dial of a setting, as the field for the metered time shows it.
+/// The time on the dial of a setting, as the field for the metered time shows it: what the mark really stands for, 16 s for
+/// 15. Empty where it is too short to count.
 #[must_use]
 pub fn metered(state: &State) -> String {
-    words::value(&state.set()[Control::Time.index()])
+    let seconds = state.set()[Control::Time.index()].gives();
+    if seconds < SHORTEST {
+        String::new()
+    } else if seconds < 3599.0 {
+        words::to_count(seconds)
+    } else {
+        // Hours are not typed.
+        format!("{} s", words::decimal(seconds, 0))
+    }
 }
 
 /// Where in the exposure a moment lies.

@@ -393,7 +393,7 @@ fn long_times() {
         ..LongForm::default()
     };
     let sheet = correct::long(&state, &table("1 2; 10 50", "1/5")).expect("worked out");
-    says(&sheet, "A table of 2 rows from 0.2 s to 10 s.");
+    says(&sheet, "A table of 2 rows from 1/5 s to 10 s.");
     says(
         &sheet,
         "Metered 15 s: count 1 min 28 s, about 2½ stops more time, a guess beyond the table",

@@ -1,6 +1,12 @@
 //! What the dial hands over arrives in the film book as it was.
 
-use panel::{CameraForm, Control, Intent, State, apply, derive, handover, link};
+use book::{Device, DeviceSteps};
+use exposure::{LongTimes, Stops};
+use panel::{
+    CameraForm, Control, Intent, State, apply, derive, handover,
+    light::{Change, Line, LineKind, Long},
+    link,
+};
 
 fn after(state: &State, intents: &[Intent]) -> State {
     intents.iter().fold(state.clone(), |state, intent| {
@@ -75,4 +81,68 @@ fn damage_is_a_sentence_and_no_panic() {
         "{}",
         error.sentence
     );
+}
+
+#[test]
+fn corrections_go_into_the_log_with_the_reading() {
+    let times = LongTimes::power(1.31, 1.0).expect("within the ranges");
+    let line = |name, stops| {
+        Line::new(LineKind::Filter, name, Stops::constant(stops)).expect("a short name")
+    };
+    let state = [
+        Change::Line(line("Red, factor 8", -3.0)),
+        Change::Line(line("Left out", -1.0).counted(false)),
+        Change::Long(Some(
+            Long::new("A film (invented)", times).expect("a short name"),
+        )),
+    ]
+    .iter()
+    .fold(State::default(), |state, change| {
+        state.with(change).expect("a change that can be taken")
+    });
+    let light = handover::series(&link::fragment(&state))
+        .expect("whole")
+        .scene
+        .light;
+    let kept: Vec<_> = light
+        .corrections
+        .iter()
+        .map(|one| (one.name.as_str(), one.thousandths))
+        .collect();
+    assert_eq!(kept, [("Red, factor 8", -3000)], "what counts, and no more");
+    assert_eq!(
+        light.method, "long times by A film (invented)",
+        "how it was counted"
+    );
+}
+
+#[test]
+fn a_device_is_not_corrected_twice() {
+    let effect = Stops::constant(-1.0 / 3.0);
+    let line = Line::new(LineKind::Device, "Old hand meter", effect).expect("a short name");
+    let state = State::default()
+        .with(&Change::Line(line))
+        .expect("a correction");
+    let light = handover::series(&link::fragment(&state))
+        .expect("whole")
+        .scene
+        .light;
+    assert!(
+        light.corrections[0].is_of_device(),
+        "{:?}",
+        light.corrections
+    );
+    let device = Device {
+        id: "old".to_owned(),
+        name: "Old hand meter".to_owned(),
+        steps: DeviceSteps::Thirds,
+        correction_twelfths: 4,
+        note: String::new(),
+    };
+    let taken = light.taken_with(&device);
+    assert!(
+        taken.corrections.is_empty(),
+        "the device of the kit takes its place"
+    );
+    assert_eq!(taken.correction_twelfths, 4, "and counts");
 }

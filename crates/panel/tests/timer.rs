@@ -2,7 +2,7 @@
 
 use exposure::LongTimes;
 use panel::{
-    State,
+    Control, Intent, State, apply,
     kept::Kept,
     light::{Change, Long},
     timer::{self, LEADS, Phase, Plan, Running},
@@ -105,9 +105,26 @@ fn times_are_typed_as_people_write_them() {
         "{}",
         refusal.sentence
     );
-    // What the dial shows can be read back.
-    let metered = timer::metered(&State::default());
-    assert_eq!(metered, "1/125", "the dial's time");
+    // What the dial shows can be read back; what is too short to be counted is not offered.
+    assert_eq!(
+        timer::metered(&State::default()),
+        "",
+        "1/125 is for the shutter"
+    );
+    let mut state = State::default();
+    let camera = Intent::Camera("third-stops".to_owned());
+    state = apply(&state, &camera).expect("a kind of camera").0;
+    for (mark, count) in [
+        ("0.5s", "0.5 s"),
+        ("8s", "8 s"),
+        ("15s", "16 s"),
+        ("30s", "32 s"),
+    ] {
+        let wish = Intent::Type(Control::Time, mark.to_owned());
+        state = apply(&state, &wish).expect("a time of the camera").0;
+        let plan = Plan::new(&state, &timer::metered(&state)).expect("a time of the dial");
+        assert_eq!(plan.count(), count, "{mark}");
+    }
 }
 
 #[test]

@@ -67,7 +67,7 @@ async fn filters_stack_and_can_be_left_out() -> Result<()> {
     page.reads("With the filters that count already: factor 5, 2.32 stops, printed as 2⅓ stops.")
         .await?;
     page.press_on("button", "Put it on the ledger").await?;
-    page.find("checkbox", "Filter, factor 2.5: about 1⅓ stops less light")
+    page.find("checkbox", "Filter, factor 2.5: 1⅓ stops less light")
         .await?;
     close(&page).await?;
     // 1/60 f/6.7 is 0.18 more than asked for.

@@ -136,6 +136,23 @@ async fn shoot_mode_ticks_the_frames_off_in_the_log() -> Result<()> {
 }
 
 #[tokio::test]
+async fn a_reload_between_two_frames_costs_nothing() -> Result<()> {
+    let site = Site::start().await?;
+    let page = site.open(PHONE).await?;
+    shooting_a_logged_series(&page).await?;
+    page.press_on("button", "Shot").await?;
+    page.reads("Frame 1 is noted.").await?;
+    page.reload().await?;
+    page.press_on("button", "Shoot").await?;
+    page.reads("Meadow 160 (invented) 1, scene 1").await?;
+    page.press_on("button", "Shot").await?;
+    page.reads("frame 1 is shot in the log already").await?;
+    page.press_on("button", "Shot").await?;
+    page.reads("Frame 2 is noted.").await?;
+    page.finish().await
+}
+
+#[tokio::test]
 async fn a_frame_that_was_not_shot_as_planned_is_changed_from_shoot_mode() -> Result<()> {
     let site = Site::start().await?;
     let page = site.open(PHONE).await?;
@@ -662,6 +679,10 @@ async fn an_old_reading_holds_by_a_tap_and_the_roll_says_what_was_counted() -> R
     page.reads("⅓ stop more light is added").await?;
     // The next frame is one of scene 2, which was read years ago.
     page.reads("days old. Take it again").await?;
+    let problems = page.layout_problems(44).await?;
+    ensure!(problems.is_empty(), "{problems:#?}");
+    let problems = page.accessibility_problems().await?;
+    ensure!(problems.is_empty(), "{problems:#?}");
     page.press_on("button", "Same light as scene 2").await?;
     page.wait_until("the reading is not called old any more", async || {
         Ok(!page.has("button", "Same light as scene 2").await?)
@@ -701,6 +722,8 @@ async fn a_roll_that_two_devices_changed_is_merged_frame_by_frame() -> Result<()
     page.reads("can be merged frame by frame instead: the file brings what it says of frame 2")
         .await?;
     let choice = "Merge what two devices changed, frame by frame";
+    let problems = page.accessibility_problems().await?;
+    ensure!(problems.is_empty(), "{problems:#?}");
     page.press_on("checkbox", choice).await?;
     page.reads("is merged frame by frame. The file brings what it says of frame 2")
         .await?;

@@ -256,7 +256,8 @@ async fn it_works_without_a_network_after_the_first_visit() -> Result<()> {
     page.expect_error("Failed to update a ServiceWorker");
     page.reload().await?;
     open_timer(&page).await?;
-    page.reads("Count").await?;
+    page.fill("Metered time", "90").await?;
+    page.reads("Count 1 min 30 s").await?;
     close(&page).await?;
     page.press_on("button", "How this counts").await?;
     page.find("heading", "Stops and marks").await?;

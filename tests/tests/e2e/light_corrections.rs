@@ -1,9 +1,9 @@
-//! Corrections between the reading and the film: entered in the light, counted on the dial, and left out again.
+//! What corrections do beyond their own pages: they add up, outlive a reload, reach the timer, and fit on the dial.
 
-use tests::harness::{DESK, PHONE, Page, Result, SMALL_PHONE, Site, ensure};
+use tests::harness::{DESK, PHONE, Page, Result, SMALL_PHONE, Site};
 
 use crate::{
-    job::{self, FIRST},
+    job,
     light::{close, open_page, press_row, sound},
 };
 
@@ -26,47 +26,6 @@ async fn worked_out(page: &Page<'_>, text: &str) -> Result<()> {
         Ok(false)
     })
     .await
-}
-
-#[tokio::test]
-async fn a_filter_goes_to_the_ledger_and_can_be_left_out() -> Result<()> {
-    let site = Site::start().await?;
-    let page = site.open(PHONE).await?;
-    page.shows(FIRST).await?;
-    open_page(&page, CORRECTIONS, "Filters").await?;
-    // What is half typed is refused in words, and stays.
-    page.fill("Factor, stops or density", "dark").await?;
-    page.press_on("button", "Put it on the ledger").await?;
-    page.reads("was not understood").await?;
-    page.fill("Factor, stops or density", "8").await?;
-    worked_out(&page, "Factor 8: 3 stops").await?;
-    put_on_ledger(&page).await?;
-    page.find("button", "Remove Filter, factor 8").await?;
-    close(&page).await?;
-    page.reads("Filter, factor 8").await?;
-    page.reads("3 stops").await?;
-    let with_filter = page.values().await?;
-    ensure!(
-        with_filter != FIRST.map(str::to_owned),
-        "the dials did not make up for it"
-    );
-
-    page.press_on("checkbox", "Filter, factor 8").await?;
-    page.wait_until("the dials are back", async || {
-        Ok(page.values().await? == FIRST)
-    })
-    .await?;
-    // Left out on the dial, it is left out in the light as well.
-    page.press_on("button", CORRECTIONS).await?;
-    page.reads("All that count: no difference").await?;
-    page.press_on("button", "Remove Filter, factor 8").await?;
-    page.reads("None yet").await?;
-    close(&page).await?;
-    page.wait_until("the line is gone", async || {
-        Ok(!page.has("checkbox", "Filter, factor 8").await?)
-    })
-    .await?;
-    page.finish().await
 }
 
 #[tokio::test]
@@ -132,45 +91,6 @@ async fn what_film_needs_at_long_times_is_counted_on_the_dial_and_by_the_timer()
 }
 
 #[tokio::test]
-async fn depth_of_field_stands_under_each_frame() -> Result<()> {
-    let site = Site::start().await?;
-    let page = site.open(DESK).await?;
-    open_page(&page, CORRECTIONS, "Depth of field").await?;
-    page.fill("Focal length", "50").await?;
-    page.fill("Focused at, from the lens", "a few steps")
-        .await?;
-    page.press_on("button", "Show it on the dial").await?;
-    page.reads("was not understood").await?;
-    page.fill("Focused at, from the lens", "2.5 m").await?;
-    worked_out(&page, "Hyperfocal distance").await?;
-    page.press_on("button", "Show it on the dial").await?;
-    page.reads("The frames on the dial say what is sharp")
-        .await?;
-    close(&page).await?;
-    page.wait_until("each frame says what is sharp", async || {
-        Ok(page
-            .bracket()
-            .await?
-            .iter()
-            .all(|frame| frame.contains("sharp from")))
-    })
-    .await?;
-    page.press_on("button", CORRECTIONS).await?;
-    press_row(&page, "Depth of field").await?;
-    page.press_on("button", "Say no more what is sharp").await?;
-    close(&page).await?;
-    page.wait_until("no frame says it", async || {
-        Ok(page
-            .bracket()
-            .await?
-            .iter()
-            .all(|frame| !frame.contains("sharp from")))
-    })
-    .await?;
-    page.finish().await
-}
-
-#[tokio::test]
 async fn lens_shutter_device_and_flash_say_what_they_come_to() -> Result<()> {
     let site = Site::start().await?;
     let page = site.open(DESK).await?;
@@ -203,45 +123,26 @@ async fn lens_shutter_device_and_flash_say_what_they_come_to() -> Result<()> {
 }
 
 #[tokio::test]
-async fn every_correction_is_sound_on_a_small_phone_in_the_dark_and_on_a_usual_one() -> Result<()> {
+async fn the_dial_is_sound_with_corrections_on_its_ledger() -> Result<()> {
     let site = Site::start().await?;
     for screen in [SMALL_PHONE, PHONE] {
         let page = site.open(screen).await?;
         job::choose_theme(&page, "Darkroom").await?;
-        for title in [
-            "Reading device",
-            "Filters",
-            "Close-up",
-            "Lens",
-            "Shutter",
-            "Something else",
-            "Long times",
-            "Depth of field",
-            "Flash",
-        ] {
-            open_page(&page, CORRECTIONS, title).await?;
-            match title {
-                "Filters" => {
-                    page.fill("Factor, stops or density", "8").await?;
-                    put_on_ledger(&page).await?;
-                }
-                "Flash" => {
-                    page.fill("Guide number", "20").await?;
-                    page.fill("From the flash to the subject", "5 m").await?;
-                    worked_out(&page, "f/4").await?;
-                }
-                "Depth of field" => {
-                    page.fill("Focal length", "50").await?;
-                    page.fill("Focused at, from the lens", "2.5 m").await?;
-                    worked_out(&page, "Hyperfocal distance").await?;
-                }
-                "Long times" => page.press_on("button", "Use it for this film").await?,
-                _ => {}
-            }
-            sound(&page, title).await?;
-            close(&page).await?;
-        }
-        // With a filter, a film's rule and its depth on the dial.
+        open_page(&page, CORRECTIONS, "Filters").await?;
+        page.fill("Factor, stops or density", "8").await?;
+        page.fill("Name", "a dark one from the drawer, thickly painted")
+            .await?;
+        put_on_ledger(&page).await?;
+        page.press_on("button", "Back").await?;
+        press_row(&page, "Long times").await?;
+        page.press_on("button", "Use it for this film").await?;
+        page.press_on("button", "Back").await?;
+        press_row(&page, "Depth of field").await?;
+        page.fill("Focal length", "50").await?;
+        page.fill("Focused at, from the lens", "2.5 m").await?;
+        page.press_on("button", "Show it on the dial").await?;
+        close(&page).await?;
+        page.reads("thickly painted").await?;
         sound(&page, "the dial with corrections").await?;
         page.finish().await?;
     }

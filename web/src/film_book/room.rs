@@ -6,7 +6,6 @@ use book::{Book, Date, Desk, Done, Edit, Key, Kind, Moment, Record, encode, open
 use leptos::prelude::*;
 use panel::handover::Series;
 
-use super::ticking::Logged;
 use crate::browser::{clock, storage};
 
 /// What the keys of all records of the book begin with.
@@ -54,8 +53,6 @@ pub(crate) struct Room {
     pub(crate) paper: RwSignal<String>,
     /// The series that waits to be logged.
     pub(crate) series: RwSignal<Option<Arc<Series>>>,
-    /// The series that was logged last, whose frames the dial's shoot mode ticks off.
-    pub(super) logged: StoredValue<Option<Logged>>,
     /// The frame of the roll's log that is open to be changed.
     pub(crate) open_frame: RwSignal<Option<u16>>,
     asked_to_keep: StoredValue<bool>,
@@ -102,7 +99,6 @@ impl Room {
             nothing_kept: RwSignal::new(nothing_kept),
             paper: RwSignal::new(String::new()),
             series: RwSignal::new(None),
-            logged: StoredValue::new(None),
             open_frame: RwSignal::new(None),
             asked_to_keep: StoredValue::new(false),
             seen: StoredValue::new(storage::read(CHANGED).ok().flatten()),

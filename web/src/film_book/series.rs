@@ -1,6 +1,6 @@
 //! A series from the dial becomes a scene of a roll.
 
-use book::{Edit, Light, NewScene};
+use book::{Correction, Edit, Light, NewScene};
 use exposure::words;
 use leptos::prelude::*;
 
@@ -141,15 +141,25 @@ pub(super) fn page(room: Room) -> impl IntoView {
         room.with(|book| book.device(&id).cloned())
     };
     let device_words = text(move || {
-        chosen_device()
-            .filter(|device| device.correction_twelfths != 0)
-            .map_or_else(String::new, |device| {
-                format!(
-                    "{} {}. The dial did not count it, so the frames are that much off what was meant; the log does.",
-                    device.name,
-                    device.correction_words()
-                )
-            })
+        let on_dial = series.with(|series| {
+            let corrections = series
+                .iter()
+                .flat_map(|series| &series.scene.light.corrections);
+            corrections
+                .into_iter()
+                .find(|one| one.is_of_device())
+                .map(Correction::words)
+        });
+        let device = chosen_device();
+        let off = device.filter(|device| on_dial.is_some() || device.correction_twelfths != 0);
+        off.map_or_else(String::new, |device| {
+            let ends = match on_dial {
+                Some(on_dial) => format!("It takes the place of what the dial counted ({on_dial})."),
+                None => "The dial did not count it, so the frames are that much off what was meant; the log does."
+                    .to_owned(),
+            };
+            format!("{} {}. {ends}", device.name, device.correction_words())
+        })
     });
     let same = RwSignal::new(false);
     let log = move || {
@@ -188,7 +198,7 @@ pub(super) fn page(room: Room) -> impl IntoView {
             frames: series.frames.clone(),
         };
         if room.edit(&edit) {
-            ticking::logged(room, &roll, series.frames.len());
+            ticking::logged(room, &roll);
             let said = room.said.get_untracked();
             room.back();
             room.series.set(None);

@@ -14,38 +14,29 @@ pub(super) const SLIP: &str = "slip:";
 const IN_THE_PAGE_ONLY: &str = "in this page only: the browser's storage is full or forbidden. Save the whole book as a file \
      (in the film book, under “Keep and hand on”) before you close the page";
 
-/// The series that was logged last.
-#[derive(Clone)]
-pub(super) struct Logged {
-    roll: String,
-    /// Ids of its frames, in the order of shooting.
-    frames: Vec<u16>,
-}
-
-/// Remembers a series that was just logged, and tells the dial what it is called.
-pub(super) fn logged(room: Room, roll: &str, count: usize) {
-    let found = room.once(|book| {
+/// Tells the dial what the series that was just logged is called, and on the next line where it is: number of the scene and
+/// id of the roll. The dial keeps that, so that a reload between two frames costs nothing.
+pub(super) fn logged(room: Room, roll: &str) {
+    let words = room.once(|book| {
         let roll = book.roll(roll)?;
-        let scene = roll.scenes.last()?;
-        let first = roll.frames.len().saturating_sub(count);
-        let frames = roll.frames[first..].iter().map(|frame| frame.id).collect();
-        Some((frames, format!("{}, scene {}", roll.name, scene.number)))
+        let scene = roll.scenes.last()?.number;
+        Some(format!("{}, scene {scene}\n{scene} {}", roll.name, roll.id))
     });
-    if let Some((frames, words)) = found {
-        let roll = roll.to_owned();
-        room.logged.set_value(Some(Logged { roll, frames }));
+    if let Some(words) = words {
         part::tell("logged", &words);
     }
 }
 
-/// The roll and the frame at a place of the series.
+/// The roll and the frame at a place of a series: index of the frame, number of the scene, id of the roll.
 fn frame_at(room: Room, place: &str) -> Result<(String, u16), String> {
-    let found = room.logged.with_value(|logged| {
-        let logged = logged.as_ref()?;
-        let place: usize = place.parse().ok()?;
-        Some((logged.roll.clone(), *logged.frames.get(place)?))
-    });
-    found.ok_or_else(|| "this series is not in the log; log it again".to_owned())
+    let found = || {
+        let (index, rest) = place.split_once(' ')?;
+        let (scene, roll) = rest.split_once(' ')?;
+        let (index, scene): (usize, u16) = (index.parse().ok()?, scene.parse().ok()?);
+        let frame = room.once(|book| book.roll(roll)?.frame_of_scene(scene, index))?;
+        Some((roll.to_owned(), frame))
+    };
+    found().ok_or_else(|| "this series is not in the log; log it again".to_owned())
 }
 
 /// What the book says of the frame.

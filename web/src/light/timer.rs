@@ -117,6 +117,7 @@ impl Watch {
     }
 
     fn begin(self, running: Running) {
+        let looks = self.counts();
         self.running.set(Some(running));
         self.stay_awake();
         if self.hidden_look.with_value(Option::is_none) {
@@ -128,7 +129,9 @@ impl Watch {
             );
             self.hidden_look.set_value(look.ok());
         }
-        self.go_on();
+        if !looks {
+            self.go_on();
+        }
     }
 
     fn end(self) {
@@ -233,7 +236,12 @@ fn form(room: Room) -> impl IntoView {
         plan().map_or_else(|_| String::new(), |plan| format!("Count {}", plan.count()))
     });
     let reason = text(move || plan().map_or_else(|_| String::new(), |plan| plan.reason()));
-    let refused = text(move || plan().map_or_else(|refusal| refusal.sentence, |_| String::new()));
+    let cannot = flag(move || plan().is_err());
+    // An empty field is no mistake yet.
+    let refused = text(move || match plan() {
+        Err(refusal) if metered.with(|typed| !typed.trim().is_empty()) => refusal.sentence,
+        _ => String::new(),
+    });
     let start = move || {
         // OK to fall back on none: the list holds nothing but counts of seconds.
         let lead = lead.with_untracked(|lead| lead.parse().unwrap_or(0));
@@ -267,7 +275,7 @@ fn form(room: Room) -> impl IntoView {
             {refused}
         </p>
         <div class="row">
-            {button("main", "Start", flag(move || refused.with(|why| !why.is_empty())), start)}
+            {button("main", "Start", cannot, start)}
         </div>
         {paragraph("answer", watch.given.into())}
     }

@@ -46,15 +46,20 @@ pub(super) fn Shoot(
     // What the series is called in the log, and what came of the last frame that was noted.
     let logged = RwSignal::new(String::new());
     let noted = RwSignal::new(String::new());
+    let place = StoredValue::new(String::new());
     part::on_told("noted", move |sentence| noted.set(sentence));
     let log = move |what: &str| {
         let at = at.get_untracked().unwrap_or(0);
-        part::open(part::BOOK, &format!("{what}:{at}"));
+        let place = place.get_value();
+        part::open(part::BOOK, &format!("{what}:{at} {place}"));
     };
 
     let open = press(move || {
         at.set(Some(0));
-        logged.set(dispatcher.logged_as());
+        let found = dispatcher.logged_as();
+        let (words, there) = found.split_once('\n').unwrap_or_default();
+        logged.set(words.to_owned());
+        place.set_value(there.to_owned());
         noted.set(String::new());
         if let Some(dialog) = dialog.get_untracked() {
             // OK to ignore: it fails only where it is open already.

@@ -111,6 +111,12 @@ pub(crate) fn bag(film: Film, iso: &str, dated: &str, storage: Storage, rolls: u
     desk
 }
 
+/// Two rolls of a film of box speed 400, nothing known of how it was kept.
+#[track_caller]
+pub(crate) fn two_rolls() -> Desk {
+    bag(Film::ColourNegative, "400", "2004-06", Storage::Unknown, 2)
+}
+
 /// The first roll of [`bag`] put into a camera.
 #[track_caller]
 pub(crate) fn loaded(iso: &str, rating: &str) -> Desk {
@@ -171,6 +177,13 @@ pub(crate) fn series(
             frames: planned,
         },
     );
+}
+
+/// Logs the scene of most tests on the first roll: read as ISO 100, 1/125, f/8, and rated 100.
+#[track_caller]
+pub(crate) fn pier(desk: &mut Desk, frames: &[(&str, &str, i32)]) {
+    let read = light("100", "1/125", "8", None);
+    series(desk, "box-1", "pier", read, "100", frames);
 }
 
 /// Ticks off every waiting frame.

@@ -243,6 +243,15 @@ fn golden_the_second_version_of_a_roll_is_read_and_written_to_the_letter() {
         "Read as 1/125, f/8 at ISO 100, 2024-05-01 10:00; the light was the same at 10:40.",
     );
     assert_eq!(roll.scenes[0].light.same_at, None, "left out");
+    let by_card = Light {
+        method: "grey card".to_owned(),
+        ..roll.scenes[0].light.clone()
+    };
+    same(
+        "with what and how",
+        &by_card.read_words(),
+        "Read as 1/125, f/8 at ISO 100 (Old clip-on, grey card).",
+    );
 }
 
 #[test]

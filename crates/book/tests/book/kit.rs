@@ -8,8 +8,8 @@ use exposure::Steps;
 use proptest::prelude::*;
 
 use crate::check::{
-    aperture, apply, bag, close, corrected, judge, light, load, loaded, roll_of, same, series,
-    slip, speed, take_all,
+    aperture, apply, bag, close, corrected, judge, light, loaded, roll_of, same, series, slip,
+    speed, take_all,
 };
 
 const ROLL: &str = "box-1";
@@ -99,14 +99,7 @@ fn the_light_of_a_scene_is_dimmer_where_the_device_asks_for_too_little() {
 #[test]
 fn a_rating_is_concluded_from_what_the_frames_really_amounted_to() {
     let median = |twelfths: i32| {
-        let mut desk = bag(
-            book::Film::ColourNegative,
-            "400",
-            "2004-06",
-            book::Storage::Unknown,
-            1,
-        );
-        load(&mut desk, ROLL, "100");
+        let mut desk = loaded("400", "100");
         let read = corrected(light("100", "1/125", "8", None), twelfths);
         let frames = [("1/250", "8", -12), ("1/125", "8", 0), ("1/60", "8", 12)];
         series(&mut desk, ROLL, "pier", read, "100", &frames);

@@ -9,8 +9,8 @@ use exposure::{Control, Mark, Place, Steps};
 use proptest::prelude::*;
 
 use crate::check::{
-    aperture, apply, bag, close, date, light, loaded, moment, roll_of, same, scene_of, series,
-    setting, slip, speed, take_all,
+    aperture, apply, bag, close, date, light, loaded, moment, pier, roll_of, same, scene_of,
+    series, setting, slip, speed, take_all,
 };
 
 const ROLL: &str = "box-1";
@@ -117,12 +117,8 @@ fn case_3_a_bracket_by_time_counted_from_box_speed() {
 /// Case 8: planned by time at f/8; from frame 3 the ring stood at f/5.6.
 fn bumped() -> book::Desk {
     let mut desk = loaded("200", "100");
-    series(
+    pier(
         &mut desk,
-        ROLL,
-        "pier",
-        light("100", "1/125", "8", None),
-        "100",
         &[
             ("1/250", "8", -12),
             ("1/125", "8", 0),
@@ -315,12 +311,8 @@ fn case_9_a_wrong_meter_setting_for_a_whole_roll() {
 fn case_4_a_lens_that_ends_gives_what_it_gives() {
     // By aperture at 1/125, base f/8, widest 3.5: wanted 3 stops more light, gives 2.4.
     let mut desk = loaded("400", "100");
-    series(
+    pier(
         &mut desk,
-        ROLL,
-        "pier",
-        light("100", "1/125", "8", None),
-        "100",
         &[
             ("1/125", "11", -12),
             ("1/125", "8", 0),
@@ -880,4 +872,35 @@ fn a_missing_frame_is_planned_with_its_own_offset() {
         }
     }
     assert!(seen > 0, "the example lacks a frame somewhere");
+}
+
+#[test]
+fn a_frame_is_found_by_its_place_in_the_series() {
+    let mut desk = loaded("400", "100");
+    let plan: &[(&str, &str, i32)] = &[("1/125", "8", 0), ("1/60", "8", 12)];
+    series(
+        &mut desk,
+        ROLL,
+        "pier",
+        light("100", "1/125", "8", None),
+        "100",
+        plan,
+    );
+    series(
+        &mut desk,
+        ROLL,
+        "boats",
+        light("100", "1/125", "8", None),
+        "100",
+        plan,
+    );
+    let roll = roll_of(&desk, ROLL);
+    let second = roll.scenes[1].number;
+    let found = roll.frame_of_scene(second, 1).expect("the last frame");
+    assert_eq!(
+        found, roll.frames[3].id,
+        "the second frame of the second scene"
+    );
+    assert_eq!(roll.frame_of_scene(second, 2), None, "there is no third");
+    assert_eq!(roll.frame_of_scene(99, 0), None, "nor such a scene");
 }

@@ -1,12 +1,14 @@
 //! Tables, slips, tape and sidecars.
 
 use book::{
-    CSV_HEAD, Development, Edit, Film, Run, Slip, Storage, csv, example, lab_slip, sidecars,
-    slip_caution, tape, xmp, zip,
+    CSV_HEAD, Development, Edit, Run, Slip, csv, example, lab_slip, sidecars, slip_caution, tape,
+    xmp, zip,
 };
 use proptest::prelude::*;
 
-use crate::check::{apply, bag, light, load, loaded, roll_of, same, series, slip, speed, take_all};
+use crate::check::{
+    apply, light, load, loaded, pier, roll_of, same, series, slip, speed, take_all, two_rolls,
+};
 
 const ROLL: &str = "box-1";
 
@@ -70,14 +72,7 @@ fn the_table_of_the_example() {
 #[test]
 fn less_light_has_a_plain_minus_in_the_column_of_figures() {
     let mut desk = loaded("100", "100");
-    series(
-        &mut desk,
-        ROLL,
-        "pier",
-        light("100", "1/125", "8", None),
-        "100",
-        &[("1/125", "8", 0), ("1/250", "8", -12)],
-    );
+    pier(&mut desk, &[("1/125", "8", 0), ("1/250", "8", -12)]);
     let text = csv(desk.book(), &[roll_of(&desk, ROLL)]);
     assert_eq!(
         read(&text)[2][12..14],
@@ -89,8 +84,7 @@ fn less_light_has_a_plain_minus_in_the_column_of_figures() {
 #[test]
 fn case_21_the_slip_cannot_be_taken_for_a_push() {
     // Box 400 rated 100 on purpose: two stops more light, developed normally for 400.
-    let mut desk = bag(Film::ColourNegative, "400", "2004-06", Storage::Unknown, 1);
-    load(&mut desk, ROLL, "100");
+    let desk = loaded("400", "100");
     let slip = lab_slip(desk.book(), roll_of(&desk, ROLL), Development::Normal);
     assert_eq!(
         slip,
@@ -149,14 +143,7 @@ fn the_slip_names_frames_that_are_blank_and_cards() {
 #[test]
 fn what_contradicts_the_light_that_was_given_is_asked_about() {
     let mut desk = loaded("400", "100");
-    series(
-        &mut desk,
-        ROLL,
-        "pier",
-        light("100", "1/125", "8", None),
-        "100",
-        &[("1/125", "8", 0)],
-    );
+    pier(&mut desk, &[("1/125", "8", 0)]);
     take_all(&mut desk, ROLL);
     let caution = |desk: &book::Desk, what| slip_caution(desk.book(), roll_of(desk, ROLL), what);
     assert!(
@@ -172,14 +159,7 @@ fn what_contradicts_the_light_that_was_given_is_asked_about() {
     );
     // Case 9 on film of box speed 100: the meter stood at 800, so the film got three stops less light.
     let mut desk = loaded("100", "100");
-    series(
-        &mut desk,
-        ROLL,
-        "pier",
-        light("100", "1/125", "8", None),
-        "100",
-        &[("1/125", "8", 0)],
-    );
+    pier(&mut desk, &[("1/125", "8", 0)]);
     take_all(&mut desk, ROLL);
     slip(&mut desk, ROLL, Run::One(1), Slip::Meter(speed("800")));
     assert!(
@@ -195,7 +175,7 @@ fn what_contradicts_the_light_that_was_given_is_asked_about() {
 
 #[test]
 fn tape_says_what_is_loaded_and_what_the_rest_is_to_be_rated() {
-    let mut desk = bag(Film::ColourNegative, "400", "2004-06", Storage::Unknown, 2);
+    let mut desk = two_rolls();
     load(&mut desk, ROLL, "64");
     assert_eq!(
         tape(desk.book(), roll_of(&desk, ROLL), Some(speed("100"))),
@@ -258,14 +238,7 @@ fn the_sensitivity_is_the_printed_speed_and_a_whole_number() {
         ("1/110", "f/8", "86"),
     ] {
         let mut desk = loaded("400", "100");
-        series(
-            &mut desk,
-            ROLL,
-            "pier",
-            light("100", "1/125", "8", None),
-            "100",
-            &[(time, stop, 0)],
-        );
+        pier(&mut desk, &[(time, stop, 0)]);
         let roll = roll_of(&desk, ROLL);
         let packet = xmp(desk.book(), roll, &roll.frames[0]);
         let field = format!(
@@ -289,14 +262,7 @@ fn times_and_apertures_are_fractions_of_whole_numbers() {
         ("1/32000", "f/0.95", "1/32000", "19/20"),
     ] {
         let mut desk = loaded("400", "100");
-        series(
-            &mut desk,
-            ROLL,
-            "pier",
-            light("100", "1/125", "8", None),
-            "100",
-            &[(time, stop, 0)],
-        );
+        pier(&mut desk, &[(time, stop, 0)]);
         let roll = roll_of(&desk, ROLL);
         let packet = xmp(desk.book(), roll, &roll.frames[0]);
         for field in [
@@ -443,7 +409,7 @@ proptest! {
     #[test]
     fn an_independent_reader_finds_in_a_sidecar_what_was_put_in(note in "(?s).{0,40}") {
         let mut desk = loaded("400", "100");
-        series(&mut desk, ROLL, "pier", light("100", "1/125", "8", None), "100", &[("1/60", "5.6", 0)]);
+        pier(&mut desk, &[("1/60", "5.6", 0)]);
         take_all(&mut desk, ROLL);
         apply(&mut desk, Edit::Note { roll: ROLL.to_owned(), frame: 1, note: note.clone() });
         let roll = roll_of(&desk, ROLL);
@@ -463,7 +429,7 @@ proptest! {
     #[test]
     fn no_text_breaks_out_of_a_sidecar(note in "(?s).{0,40}") {
         let mut desk = loaded("400", "100");
-        series(&mut desk, ROLL, "pier", light("100", "1/125", "8", None), "100", &[("1/125", "8", 0)]);
+        pier(&mut desk, &[("1/125", "8", 0)]);
         apply(&mut desk, Edit::Note { roll: ROLL.to_owned(), frame: 1, note });
         let roll = roll_of(&desk, ROLL);
         let packet = xmp(desk.book(), roll, &roll.frames[0]);

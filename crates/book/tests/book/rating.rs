@@ -7,7 +7,8 @@ use book::{
 };
 
 use crate::check::{
-    apply, bag, close, date, judge, light, load, roll_of, same, series, slip, speed, take_all,
+    apply, bag, close, date, judge, light, load, loaded, roll_of, same, series, slip, speed,
+    take_all,
 };
 
 const ROLL: &str = "box-1";
@@ -141,8 +142,7 @@ fn negatives_err_to_more_light_and_slides_take_the_nearest_third() {
 fn what_is_a_twelfth_of_a_stop_short_of_a_third_still_counts_as_enough() {
     // Base 1/250; 1/125 taken as engraved is 1.03 stops more light, 1/120 is 1.09: the latter needs the next third.
     for (time, rating) in [("1/125 as engraved", "EI 200"), ("1/120", "EI 160")] {
-        let mut desk = bag(Film::ColourNegative, "400", "2004-06", Storage::Unknown, 1);
-        load(&mut desk, ROLL, "400");
+        let mut desk = loaded("400", "400");
         series(
             &mut desk,
             ROLL,
@@ -374,8 +374,7 @@ fn the_next_start_rests_on_the_result_of_the_same_group_only() {
 
 #[test]
 fn nothing_judged_is_no_conclusion() {
-    let mut desk = bag(Film::ColourNegative, "400", "2004-06", Storage::Unknown, 1);
-    load(&mut desk, ROLL, "400");
+    let desk = loaded("400", "400");
     assert!(
         matches!(conclude(desk.book(), &group(&desk)), Conclusion::Nothing(_)),
         "nothing yet"

@@ -7,7 +7,7 @@ use book::{
 };
 use proptest::prelude::*;
 
-use crate::check::{aperture, bag, corrected, date, light, moment, setting, speed, time};
+use crate::check::{aperture, corrected, date, light, moment, setting, speed, time, two_rolls};
 
 /// Numbers that an edit is made of; what they mean depends on what is in the book.
 pub(crate) type Op = (u8, u16, u16);
@@ -282,13 +282,7 @@ pub(crate) fn change_of(book: &Book, (what, a, b): Op) -> Edit {
 
 /// A desk after some edits, refused ones left out.
 pub(crate) fn worked(ops: &[Op]) -> Desk {
-    let mut desk = bag(
-        book::Film::ColourNegative,
-        "400",
-        "2004-06",
-        Storage::Unknown,
-        2,
-    );
+    let mut desk = two_rolls();
     for op in ops {
         let edit = change_of(desk.book(), *op);
         let _ = desk.apply(&edit);
@@ -311,7 +305,7 @@ proptest! {
 
     #[test]
     fn no_edit_touches_a_plan(ops in ops(30)) {
-        let mut desk = bag(book::Film::ColourNegative, "400", "2004-06", Storage::Unknown, 2);
+        let mut desk = two_rolls();
         for op in ops {
             let before = plans(desk.book());
             let edit = change_of(desk.book(), op);
@@ -346,7 +340,7 @@ proptest! {
 
     #[test]
     fn an_edit_names_every_record_it_touches(ops in ops(25)) {
-        let mut desk = bag(book::Film::ColourNegative, "400", "2004-06", Storage::Unknown, 2);
+        let mut desk = two_rolls();
         for op in ops {
             let before = desk.book().clone();
             let edit = change_of(desk.book(), op);

@@ -101,10 +101,10 @@ pub fn tolerance(mark: &Mark, tolerance: Tolerance, top_speed: bool) -> Option<S
     ))
 }
 
-/// A film's rule of long times: `exponent 1.31 beyond 1 s`, `share 0.069, exponent 1.62`, `a table of 3 rows from 0.1 s to 100 s`.
+/// A film's rule of long times: `exponent 1.31 beyond 1 s`, `share 0.069, exponent 1.62`, `a table of 3 rows from 1/5 s to 1 min 40 s`.
 #[must_use]
 pub fn long_times(film: &LongTimes) -> String {
-    let from = to_count_finely(film.threshold());
+    let from = to_count(film.threshold());
     match film.rule() {
         LongRule::Power { exponent } => {
             format!("exponent {} beyond {from}", decimal(*exponent, 4))
@@ -123,15 +123,6 @@ pub fn long_times(film: &LongTimes) -> String {
                 to_count(last)
             )
         }
-    }
-}
-
-/// Like [`to_count`], but a threshold of a thousandth of a second is not called none.
-fn to_count_finely(seconds: f64) -> String {
-    if seconds < 0.1 {
-        format!("{} s", decimal(seconds, 6))
-    } else {
-        to_count(seconds)
     }
 }
 

@@ -347,8 +347,8 @@ pub fn light_in_units(at_iso_100: Ev, constants: &Constants) -> String {
 
 /// A time to count, for B and a watch: `0.71 s`, `15.2 s`, `1 min 34 s`, `1 h 2 min`.
 ///
-/// Rounded to what a hand can keep, always within a fiftieth of a stop from a third of a second on: hundredths under 4 s,
-/// tenths under a minute, seconds under an hour, then minutes.
+/// Rounded to what a hand can keep, always within a fiftieth of a stop: hundredths under 4 s, tenths under a minute, seconds
+/// under an hour, then minutes. What is too short to count, under 0.4 s, is said as a shutter has it: `1/128 s`.
 ///
 /// ```
 /// use exposure::words;
@@ -368,7 +368,9 @@ pub fn to_count(seconds: f64) -> String {
             format!("{} {name} {} {rest_name}", count(whole), decimal(rest, 0))
         }
     };
-    if seconds < 3.995 {
+    if seconds > 0.0 && seconds < 0.4 {
+        format!("{} s", time_figure(seconds))
+    } else if seconds < 3.995 {
         format!("{} s", decimal(seconds, 2))
     } else if seconds < 59.95 {
         format!("{} s", decimal(seconds, 1))

@@ -258,6 +258,10 @@ fn no_times() {
 #[test]
 fn times_to_count() {
     for (seconds, expected) in [
+        (0.0, "0 s"),
+        (1.0 / 128.0, "1/128 s"),
+        (0.2, "1/5 s"),
+        (0.3, "0.3 s"),
         (0.5, "0.5 s"),
         (0.714, "0.71 s"),
         (3.994, "3.99 s"),
@@ -281,13 +285,13 @@ fn times_to_count() {
         same(format!("{seconds} s"), &words::to_count(seconds), expected);
     }
     // Within a fiftieth of a stop wherever time is counted.
-    let mut seconds = 0.4;
+    let mut seconds = 1e-4;
     while seconds < 1e5 {
         let text = words::to_count(seconds);
         let mut parts = text.split(' ');
         let mut read = 0.0;
         while let (Some(number), Some(unit)) = (parts.next(), parts.next()) {
-            let number: f64 = number.replace('\u{202f}', "").parse().unwrap();
+            let number = crate::check::number(&number.replace('\u{202f}', ""));
             read += number
                 * match unit {
                     "h" => 3600.0,
@@ -370,10 +374,10 @@ fn printed_stops_of_colour() {
 fn rules_in_words() {
     for (film, expected) in [
         (power(1.31), "exponent 1.31 beyond 1 s"),
-        (added(0.069), "share 0.069, exponent 1.62, beyond 0.001 s"),
+        (added(0.069), "share 0.069, exponent 1.62, beyond 1/1000 s"),
         (
             table(&[[1.0, 2.0], [10.0, 50.0], [100.0, 1200.0]], 0.2),
-            "a table of 3 rows from 0.2 s to 1 min 40 s",
+            "a table of 3 rows from 1/5 s to 1 min 40 s",
         ),
         (
             table(&[[10.0, 50.0]], 1.0),

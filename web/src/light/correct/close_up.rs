@@ -68,7 +68,7 @@ pub(super) fn page(room: Room) -> AnyView {
                 {entry("close-drawn-out", "Drawn out beyond infinity", "25 mm of rings or bellows", drawn_out)}
             </div>
         </div>
-        {outcome(room, "close-error", "Put it on the ledger", answer)}
+        {outcome(room, "close-error", "Put it on the ledger", answer, None)}
     }
     .into_any()
 }

@@ -67,7 +67,7 @@ pub(super) fn page(room: Room) -> AnyView {
                 {entry("depth-own", "Your own circle of confusion", "0.02 mm", own)}
             </div>
         </div>
-        {outcome(room, "depth-error", "Show it on the dial", answer)}
+        {outcome(room, "depth-error", "Show it on the dial", answer, None)}
     }
     .into_any()
 }

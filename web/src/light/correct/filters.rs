@@ -33,7 +33,7 @@ pub(super) fn page(room: Room) -> AnyView {
             </div>
             {entry("filter-name", "Name", "In your own words; may stay empty.", name)}
         </div>
-        {outcome(room, "filter-error", "Put it on the ledger", answer)}
+        {outcome(room, "filter-error", "Put it on the ledger", answer, Some(strength))}
     }
     .into_any()
 }

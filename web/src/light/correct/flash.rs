@@ -41,7 +41,7 @@ pub(super) fn page(room: Room) -> AnyView {
         <div class="form">
             {entry("flash-number", "Guide number", "As printed: 20", number)}
             {choice("flash-unit", "For distances in", fixed([("metres", "metres"), ("feet", "feet")]), unit)}
-            {entry("flash-speed", "Printed for", "ISO 100", speed)}
+            {entry("flash-speed", "Printed for", "The speed that stands beside the number", speed)}
             {entry("flash-count", "Equal flashes", "At the same distance: 1, 2", flashes)}
             {choice(
                 "flash-job",

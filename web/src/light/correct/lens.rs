@@ -40,7 +40,7 @@ pub(super) fn page(room: Room) -> AnyView {
                 {entry("lens-share", "Share of the light in per cent", "80", share)}
             </div>
         </div>
-        {outcome(room, "lens-error", "Put it on the ledger", answer)}
+        {outcome(room, "lens-error", "Put it on the ledger", answer, None)}
     }
     .into_any()
 }

@@ -91,7 +91,7 @@ pub(super) fn page(room: Room) -> AnyView {
             </div>
             {entry("long-name", "Name of the film", "In your own words; may stay empty.", name)}
         </div>
-        {outcome(room, "long-error", "Use it for this film", answer)}
+        {outcome(room, "long-error", "Use it for this film", answer, None)}
     }
     .into_any()
 }

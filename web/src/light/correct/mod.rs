@@ -118,9 +118,17 @@ fn there(room: Room, kind: LineKind) -> impl IntoView {
 
 /// What a form comes to while it is typed, and the button that hands it to the dial.
 ///
-/// What is half typed is complained about only when the button is pressed.
-fn outcome(room: Room, id: &'static str, label: &'static str, answer: Signal<Answer>) -> AnyView {
-    let refused = RwSignal::new(String::new());
+/// What is half typed is complained about only when the button is pressed. A field that is `used_up` is emptied when the
+/// dial has taken what it said, where the same again would be a second one.
+fn outcome(
+    room: Room,
+    id: &'static str,
+    label: &'static str,
+    answer: Signal<Answer>,
+    used_up: Option<Typed>,
+) -> AnyView {
+    // Why it was refused, and whether what was typed is why.
+    let refused = RwSignal::new((String::new(), false));
     let says = move || {
         let says = answer.with(|answer| match answer {
             Ok(worked) => worked.says.clone(),
@@ -132,11 +140,14 @@ fn outcome(room: Room, id: &'static str, label: &'static str, answer: Signal<Ans
     };
     // A complaint goes as soon as what it was about is mended.
     let complaint_now = text(move || {
-        if answer.with(Result::is_ok) {
-            String::new()
-        } else {
-            refused.get()
-        }
+        let mended = answer.with(Result::is_ok);
+        refused.with(|(sentence, by_typing)| {
+            if *by_typing && mended {
+                String::new()
+            } else {
+                sentence.clone()
+            }
+        })
     });
     let nothing_to_take = flag(move || {
         answer.with(|answer| answer.as_ref().is_ok_and(|worked| worked.change.is_none()))
@@ -149,13 +160,16 @@ fn outcome(room: Room, id: &'static str, label: &'static str, answer: Signal<Ans
             },
             Err(refusal) => Err(refusal.sentence.clone()),
         });
-        match sent {
-            Ok(()) => refused.set(String::new()),
-            Err(sentence) => {
-                room.said.set(sentence.clone());
-                refused.set(sentence);
+        let sentence = sent.err().unwrap_or_default();
+        if sentence.is_empty() {
+            if let Some(field) = used_up {
+                field.set(String::new());
             }
+        } else {
+            room.said.set(sentence.clone());
         }
+        let by_typing = answer.with_untracked(Result::is_err);
+        refused.set((sentence, by_typing));
     };
     view! {
         <ul class="list worked" aria-label="Worked out">

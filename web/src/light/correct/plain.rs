@@ -5,11 +5,51 @@ use panel::{correct, light::LineKind};
 
 use super::{about, outcome, start, there};
 use crate::{
+    browser::storage,
     form::{choice, entry, fixed},
     light::room::Room,
+    piece::press,
 };
 
+/// What the keys of the film book's records begin with.
+const BOOK: &str = "stopkeeper.book.";
+
 pub(super) fn device(room: Room) -> AnyView {
+    let kit = correct::kit_devices(&storage::read_all(BOOK).map_or_else(
+        |_| Vec::new(),
+        |all| {
+            let named = all.into_iter();
+            named
+                .filter_map(|(key, text)| Some((key.strip_prefix(BOOK)?.to_owned(), text)))
+                .filter(|(key, _)| key.starts_with("device."))
+                .collect()
+        },
+    ));
+    let known = kit
+        .into_iter()
+        .map(|(words, change)| {
+            let take = press(move || {
+                room.change(&change);
+            });
+            view! {
+                <li>
+                    <button class="shelf" type="button" on:click=take>
+                        {words}
+                    </button>
+                </li>
+            }
+        })
+        .collect_view();
+    view! {
+        {typed_device(room)}
+        <ul class="shelves" aria-label="Devices of the kit">
+            {known}
+        </ul>
+    }
+    .into_any()
+}
+
+fn typed_device(room: Room) -> AnyView {
     page(
         room,
         LineKind::Device,
@@ -50,7 +90,7 @@ fn page(
             {choice("plain-gives", "Which way", fixed(ways), gives)}
             {entry("plain-stops", "Stops", "2, 1.5, 1 1/3 or 2/3", stops)}
         </div>
-        {outcome(room, "plain-error", "Put it on the ledger", answer)}
+        {outcome(room, "plain-error", "Put it on the ledger", answer, Some(stops))}
     }
     .into_any()
 }

@@ -70,7 +70,7 @@ pub(super) fn page(room: Room) -> AnyView {
             {measured}
         </ul>
         <div class="form">
-            {entry("shutter-mark", "Mark on the shutter", "1/250", mark)}
+            {entry("shutter-mark", "Mark on the shutter", "As engraved: 1/250", mark)}
             {choice(
                 "shutter-how",
                 "Measured",
@@ -97,7 +97,7 @@ pub(super) fn page(room: Room) -> AnyView {
                 )}
             </div>
         </div>
-        {outcome(room, "shutter-error", "Put it on the ledger", answer)}
+        {outcome(room, "shutter-error", "Put it on the ledger", answer, None)}
         {complaint("into-camera-error", refused.into())}
         <div class="row">{button("", "Put it into the camera", never(), into_camera)}</div>
         <h3>"Leaf shutter at a small stop"</h3>
@@ -105,7 +105,7 @@ pub(super) fn page(room: Room) -> AnyView {
             "The blades of a leaf shutter uncover a small stop at once and cover it last: short times give more light than they say.",
         )}
         {paragraph("reason", silent)}
-        {outcome(room, "leaf-error", "Put the leaf shutter on the ledger", leaf)}
+        {outcome(room, "leaf-error", "Put the leaf shutter on the ledger", leaf, None)}
     }
     .into_any()
 }
