@@ -198,7 +198,7 @@ async fn what_shoot_mode_cannot_note_is_said_there() -> Result<()> {
     close_book(&page).await?;
     page.press_on("button", "Shoot").await?;
     page.press_on("button", "Shot").await?;
-    page.reads("Not noted: this frame is not in the log")
+    page.reads("Not noted: this series is not in the log; log it again")
         .await?;
     page.press_on("button", "Not as planned").await?;
     page.reads("This frame cannot be changed").await?;
