@@ -9,7 +9,7 @@ use exposure::{
 
 use crate::{
     apply::{BRACKET_BY, FILMS, ORDERS, ROUNDINGS, STEPS},
-    light::Line,
+    light::{Depth, Line},
     state::State,
     view::{
         BracketView, CameraView, DialView, FilmView, FrameView, Lean, LedgerLine, LedgerView,
@@ -461,6 +461,19 @@ pub(crate) fn frames(state: &State, solution: &Solution) -> Vec<Frame> {
     .unwrap_or_default()
 }
 
+/// What is taken for sharp, where the frames say so.
+fn sharp_by(state: &State) -> String {
+    state.depth().map_or_else(String::new, |depth| {
+        let of = depth.of();
+        format!(
+            " Sharp for {} mm at {}, by {}.",
+            words::decimal(of.focal(), 1),
+            words::distance(of.distance()),
+            depth.circle(),
+        )
+    })
+}
+
 /// One line on the series.
 pub(crate) fn bracket_summary(state: &State) -> String {
     let plan = &state.bracket;
@@ -515,7 +528,7 @@ fn strip(state: &State, solution: &Solution) -> BracketView {
             .enumerate()
             .map(|(i, frame)| cell(state, solution, i, frame))
             .collect(),
-        summary: bracket_summary(state),
+        summary: bracket_summary(state) + &sharp_by(state),
         set_back: if frames
             .last()
             .is_some_and(|frame| frame.mark.relative_to(base).is_even())
@@ -580,6 +593,10 @@ fn cell(state: &State, solution: &Solution, i: usize, frame: &Frame) -> FrameVie
     let sharp = state.depth().map_or_else(String::new, |depth| {
         words::depth(&depth.of().at(aperture.gives()))
     });
+    let blurs = |depth: &Depth| depth.of().diffraction_shows(aperture.gives());
+    if state.depth().is_some_and(blurs) {
+        flags.push("diffraction shows".to_owned());
+    }
     let set = words::value(&frame.mark);
     let set_spoken = words::spoken(&frame.mark);
     let leave = words::value(stays);

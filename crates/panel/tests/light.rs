@@ -268,6 +268,11 @@ fn each_frame_of_a_bracket_by_aperture_says_what_is_sharp() {
         let frame = frames.iter().find(|frame| frame.set == set);
         frame.map(|frame| frame.sharp.clone()).unwrap_or_default()
     };
+    let summary = derive(&state).bracket.summary;
+    assert!(
+        summary.ends_with("Sharp for 75 mm at 3 m, by 0.05 mm, 6x4.5."),
+        "{summary}"
+    );
     assert_eq!(sharp("f/4"), "sharp from 2.72 m to 3.35 m", "{frames:?}");
     assert!(
         sharp("f/11").starts_with("sharp from 2.3"),

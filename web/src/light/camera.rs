@@ -18,6 +18,7 @@ use crate::{
         camera::{self, Camera, NoCamera},
         picture, storage,
     },
+    form::{choice, fixed},
     piece::{button, complaint, flag, never, paragraph, text},
 };
 
@@ -39,6 +40,12 @@ const MIDDLE: Spot = Spot {
 };
 /// The time that the camera is told first: a hundredth of a second.
 const FIRST_TIME: f64 = 100.0;
+
+/// What may be read of a frame.
+const PARTS: [(&str, &str); 2] = [
+    ("middle", "The ring in the middle"),
+    ("whole", "The whole frame"),
+];
 
 /// What one frame showed.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -250,14 +257,21 @@ pub(super) fn page(room: Room) -> AnyView {
     on_cleanup(move || live.stop());
     let stopped = flag(move || !live.runs.get());
     let runs = flag(move || live.runs.get());
+    let part = RwSignal::new("middle".to_owned());
+    let whole = flag(move || part.with(|part| part == "whole"));
     let read = move |frame: &Frame| -> Outcome {
+        let read = if whole.get() {
+            &frame.whole
+        } else {
+            &frame.part
+        };
         let found = match (frame.track, live.constant.get()) {
-            (Some(track), Some(constant)) => constant.found(&track, &frame.part),
+            (Some(track), Some(constant)) => constant.found(&track, read),
             (Some(_), None) => return Err(
                 "This camera says how it exposes, but not how much light that is: set it once against a known reading, below."
                     .to_owned(),
             ),
-            (None, _) => relative(&frame.part, &frame.whole, &of_the_dial(room)),
+            (None, _) => relative(read, &frame.whole, &of_the_dial(room)),
         };
         found.map_err(|error| error.to_string())
     };
@@ -290,7 +304,7 @@ pub(super) fn page(room: Room) -> AnyView {
     });
     view! {
         <p class="reason">
-            "What the ring in the middle covers is read. The picture stays on this device and is not kept; the browser asks for the camera when you start it."
+            "What the ring in the middle covers is read, or the whole frame. The picture stays on this device and is not kept; the browser asks for the camera when you start it."
         </p>
         <div class="row">
             <div hidden=runs>{button("main", "Start the camera", never(), move || live.start())}</div>
@@ -299,8 +313,9 @@ pub(super) fn page(room: Room) -> AnyView {
         {complaint("camera-error", live.refused.into())}
         <div class="metered" hidden=stopped>
             <video node_ref=live.video playsinline=true muted=true aria-label="What the camera sees"></video>
-            <span class="metered-spot metered-middle"></span>
+            <span class="metered-spot metered-middle" hidden=whole></span>
         </div>
+        <div class="form">{choice("camera-part", "What is read", fixed(PARTS), part)}</div>
         <canvas node_ref=live.canvas hidden=true></canvas>
         {paragraph("answer", now)}
         <p class="reason" hidden=hides>
