@@ -46,7 +46,11 @@ async fn main() -> Result<()> {
     let site = Site::start().await?;
     let page = site.open(PHONE).await?;
     page.press_on("button", "Find the light").await?;
-    page.press_on("button", "Scene tables Without a meter, by the shadows or the scene").await?;
+    page.press_on(
+        "button",
+        "Scene tables Without a meter, by the shadows or the scene",
+    )
+    .await?;
     page.find("button", "Take this reading").await?;
     page.until_still().await?;
     fs::write(folder.join("light.png"), page.picture().await?)?;

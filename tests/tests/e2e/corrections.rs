@@ -79,6 +79,29 @@ async fn filters_stack_and_can_be_left_out() -> Result<()> {
 }
 
 /// What is not understood is said, stays in its field and changes nothing.
+/// A device that the film book knows to ask for a third of a stop too little.
+const HAND_METER: &str = r#"{"format":"stopkeeper device","version":1,"record":{"id":"hand","name":"Old hand meter","steps":"thirds","correction_twelfths":4}}"#;
+
+#[tokio::test]
+async fn a_device_of_the_kit_is_counted_by_one_tap() -> Result<()> {
+    let site = Site::start().await?;
+    let page = site.open(PHONE).await?;
+    page.store("stopkeeper.book.device.hand", HAND_METER)
+        .await?;
+    open(&page, "Reading device").await?;
+    page.press_on(
+        "button",
+        "Old hand meter: asks for ⅓ stop less light than is needed: ⅓ stop more light is added",
+    )
+    .await?;
+    page.find("checkbox", "Old hand meter: ⅓ stop less light")
+        .await?;
+    close(&page).await?;
+    page.press_on("checkbox", "Old hand meter").await?;
+    page.says("Old hand meter is left out.").await?;
+    page.finish().await
+}
+
 #[tokio::test]
 async fn what_is_not_understood_is_said() -> Result<()> {
     let site = Site::start().await?;

@@ -147,7 +147,23 @@ async fn a_camera_that_hides_its_exposure_compares_its_middle_with_the_whole() -
     page.press_on("button", "Start the camera").await?;
     page.reads("brighter than the whole frame").await?;
     page.reads("keeps the camera's exposure to itself").await?;
+    let says = async |what: &str, is: bool| {
+        page.wait_until(what, async || {
+            let reading = page.find("region", "The reading").await?;
+            let text = reading.text().await?;
+            Ok(text.contains("frame") && text.contains("1/125 f/8 ISO 100: EV 13") == is)
+        })
+        .await
+    };
     page.press_on("button", "Read the light now").await?;
+    says("the middle is read as brighter", false).await?;
+    page.choose("What is read", "The whole frame").await?;
+    page.press_on("button", "Read the light now").await?;
+    says("the whole frame has the light that the dial reads", true).await?;
+    page.choose("What is read", "The ring in the middle")
+        .await?;
+    page.press_on("button", "Read the light now").await?;
+    says("the middle is read as brighter again", false).await?;
     page.reads("part of a camera's frame").await?;
     take(&page).await?;
     page.reads("part of a camera's frame").await?;
