@@ -4,7 +4,7 @@ use leptos::prelude::*;
 
 use crate::{
     field::{Options, select},
-    piece::text,
+    piece::{press, text},
 };
 
 /// A field for text, with a line under it that says what may be typed.
@@ -82,10 +82,27 @@ pub(crate) fn entry_button(
     words: String,
     action: impl Fn() + 'static,
 ) -> impl IntoView {
-    let press = crate::piece::press(action);
     view! {
-        <button class=class type="button" on:click=press>
+        <button class=class type="button" on:click=press(action)>
             {words}
         </button>
+    }
+}
+
+/// A row of words that does something when it is pressed.
+pub(crate) fn shelf(words: String, action: impl Fn() + 'static) -> impl IntoView {
+    view! { <li>{entry_button("shelf", words, action)}</li> }
+}
+
+/// A row of what is kept, with a way to take it out again.
+pub(crate) fn kept(words: String, remove: impl Fn() + 'static) -> impl IntoView {
+    let name = format!("Remove {words}");
+    view! {
+        <li class="kept">
+            <span>{words}</span>
+            <button type="button" aria-label=name on:click=press(remove)>
+                "Remove"
+            </button>
+        </li>
     }
 }

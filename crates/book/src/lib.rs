@@ -33,7 +33,6 @@ mod design {}
 mod correction;
 mod date;
 mod edit;
-mod error;
 mod example;
 mod figure;
 mod film;
@@ -59,8 +58,8 @@ pub use correction::{
 };
 pub use date::{Date, Expiry, Moment};
 pub use edit::{Desk, Done, Edit, Extra, NewScene, Planned, Run, Slip};
-pub use error::Error;
 pub use example::{EXAMPLE, example};
+pub use exposure::Refused as Error;
 pub use figure::{Aperture, Speed, Time};
 pub use film::{Batch, Film, Group, Process, Stock, Storage, process, warnings};
 pub use finding::{Evidence, Finding, Rules, Sureness};

@@ -51,3 +51,35 @@ impl fmt::Display for Error {
 }
 
 impl core::error::Error for Error {}
+
+/// Why a crate that builds on this one could not take something: one sentence for the person, which says what would be
+/// accepted.
+///
+/// ```
+/// let refused = exposure::Refused::new("the camera needs a name");
+/// assert_eq!(refused.to_string(), "the camera needs a name");
+/// ```
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Refused(String);
+
+impl Refused {
+    /// Takes the sentence.
+    #[must_use]
+    pub fn new(text: impl Into<String>) -> Self {
+        Self(text.into())
+    }
+}
+
+impl fmt::Display for Refused {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(&self.0)
+    }
+}
+
+impl core::error::Error for Refused {}
+
+impl From<Error> for Refused {
+    fn from(error: Error) -> Self {
+        Self(error.text)
+    }
+}

@@ -91,7 +91,7 @@ pub use bracket::{Bracket, BracketStep, Frame, Order, bracket};
 pub use camera::{Camera, KINDS, Kind};
 pub use control::Control;
 pub use depth::{Circle, DepthOfField, FORMATS, Format, Sharp, WAVELENGTH, diffraction};
-pub use error::Error;
+pub use error::{Error, Refused};
 pub use ledger::Ledger;
 pub use level::{Av, Bv, Ev, Place, Sv, Tv};
 pub use long::{Law, LongRule, LongTimes, PUBLISHED_LONG, PublishedLong};

@@ -24,6 +24,7 @@ use exposure::{
 };
 
 use crate::{
+    derive::capital,
     intent::{Intent, Refusal},
     light::{Change, Depth, LONGEST_NAME, Line, LineKind, Long},
     state::State,
@@ -48,15 +49,6 @@ fn refused<T>(sentence: &str) -> Result<T, Refusal> {
     Err(Refusal {
         sentence: sentence.to_owned(),
     })
-}
-
-fn capital(text: &str) -> String {
-    let mut chars = text.chars();
-    chars
-        .next()
-        .map(|c| c.to_uppercase().collect::<String>())
-        .unwrap_or_default()
-        + chars.as_str()
 }
 
 /// A name that no line of this kind has, so that a second filter of the same strength does not take the place of the first.

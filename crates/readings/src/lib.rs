@@ -29,7 +29,6 @@
 //! `exposure`'s.
 
 pub mod agree;
-mod error;
 mod found;
 pub mod live;
 pub mod photo;
@@ -44,5 +43,5 @@ pub mod typed;
 #[doc = include_str!("../DESIGN.md")]
 mod design {}
 
-pub use error::Error;
+pub use exposure::Refused as Error;
 pub use found::{Found, LONGEST, Line, LineKind};

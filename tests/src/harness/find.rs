@@ -138,6 +138,15 @@ impl<'page, 'site> Found<'page, 'site> {
         Ok(self.attribute("aria-pressed").await?.as_deref() == Some("true"))
     }
 
+    /// Whether it cannot be pressed or changed now.
+    ///
+    /// # Errors
+    ///
+    /// Fails where the element is gone.
+    pub async fn is_disabled(&self) -> Result<bool> {
+        Ok(self.attribute("disabled").await?.is_some())
+    }
+
     /// Whether the keyboard is on it.
     ///
     /// # Errors

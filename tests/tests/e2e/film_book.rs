@@ -87,10 +87,7 @@ async fn shoot_mode_ticks_the_frames_off_in_the_log() -> Result<()> {
     let site = Site::start().await?;
     let page = site.open(PHONE).await?;
     shooting_a_logged_series(&page).await?;
-    let problems = page.layout_problems(44).await?;
-    ensure!(problems.is_empty(), "{problems:#?}");
-    let problems = page.accessibility_problems().await?;
-    ensure!(problems.is_empty(), "{problems:#?}");
+    job::sound(&page, "shoot mode on a logged series").await?;
     let waiting = || ("waiting".to_owned(), false);
     let taken = || ("taken".to_owned(), true);
     ensure!(
@@ -385,9 +382,9 @@ async fn every_page_is_sound_on_a_small_phone_and_in_the_dark() -> Result<()> {
     job::choose_theme(&page, "Darkroom").await?;
     open_book(&page).await?;
     page.press_on("button", "Add the invented example").await?;
-    sound(&page, "the cover").await?;
+    job::sound_in_the_dark(&page, "the cover").await?;
     page.press_on("button", "Add film").await?;
-    sound(&page, "new film").await?;
+    job::sound_in_the_dark(&page, "new film").await?;
     page.press_on("button", "Back").await?;
     page.press_on("button", "Kit").await?;
     page.press_on(SUMMARY, "Add or change a reading device")
@@ -399,7 +396,7 @@ async fn every_page_is_sound_on_a_small_phone_and_in_the_dark() -> Result<()> {
     page.press_on("button", "Keep the device").await?;
     page.reads("agrees with the reference").await?;
     page.press_on(SUMMARY, "Add or change a lens").await?;
-    sound(&page, "the kit").await?;
+    job::sound_in_the_dark(&page, "the kit").await?;
     page.press_on("button", "Back").await?;
     open_batch(&page).await?;
     for part in [
@@ -410,26 +407,15 @@ async fn every_page_is_sound_on_a_small_phone_and_in_the_dark() -> Result<()> {
         page.press_on(SUMMARY, part).await?;
     }
     page.reads("The bracket:").await?;
-    sound(&page, "the batch").await?;
+    job::sound_in_the_dark(&page, "the batch").await?;
     let rolls = page.find("list", "Rolls").await?;
     rolls.find_all("button").await?[0].tap().await?;
     page.find("button", "Review the scans").await?;
-    sound(&page, "the log").await?;
+    job::sound_in_the_dark(&page, "the log").await?;
     page.press_on("button", "Review the scans").await?;
     page.find("combobox", "How were the scans made?").await?;
-    sound(&page, "the review").await?;
+    job::sound_in_the_dark(&page, "the review").await?;
     page.finish().await
-}
-
-async fn sound(page: &Page<'_>, what: &str) -> Result<()> {
-    page.until_still().await?;
-    let problems = page.layout_problems(44).await?;
-    ensure!(problems.is_empty(), "{what}: {problems:#?}");
-    let problems = page.hues_beside_red().await?;
-    ensure!(problems.is_empty(), "{what}: {problems:#?}");
-    let problems = page.accessibility_problems().await?;
-    ensure!(problems.is_empty(), "{what}: {problems:#?}");
-    Ok(())
 }
 
 #[tokio::test]
@@ -679,10 +665,7 @@ async fn an_old_reading_holds_by_a_tap_and_the_roll_says_what_was_counted() -> R
     page.reads("⅓ stop more light is added").await?;
     // The next frame is one of scene 2, which was read years ago.
     page.reads("days old. Take it again").await?;
-    let problems = page.layout_problems(44).await?;
-    ensure!(problems.is_empty(), "{problems:#?}");
-    let problems = page.accessibility_problems().await?;
-    ensure!(problems.is_empty(), "{problems:#?}");
+    job::sound(&page, "merging two copies").await?;
     page.press_on("button", "Same light as scene 2").await?;
     page.wait_until("the reading is not called old any more", async || {
         Ok(!page.has("button", "Same light as scene 2").await?)

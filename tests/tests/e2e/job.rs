@@ -1,6 +1,6 @@
 //! What several suites have to do on the way to what they are about.
 
-use tests::harness::{Found, Page, Result};
+use tests::harness::{Found, Page, Result, ensure};
 
 /// The values of the dials on the first visit.
 pub(crate) const FIRST: [&str; 3] = ["1/125 second", "f/5.6", "ISO 100"];
@@ -78,3 +78,41 @@ pub(crate) async fn fill_storage(page: &Page<'_>) -> Result<()> {
     .await
     .map(drop)
 }
+
+/// Everything is where a finger finds it, and can be used by everyone.
+pub(crate) async fn sound(page: &Page<'_>, what: &str) -> Result<()> {
+    page.until_still().await?;
+    let mut problems = page.layout_problems(44).await?;
+    problems.extend(page.accessibility_problems().await?);
+    ensure!(problems.is_empty(), "{what}: {problems:#?}");
+    Ok(())
+}
+
+/// The same in the darkroom, where nothing but red may show.
+pub(crate) async fn sound_in_the_dark(page: &Page<'_>, what: &str) -> Result<()> {
+    sound(page, what).await?;
+    let problems = page.hues_beside_red().await?;
+    ensure!(problems.is_empty(), "{what}: {problems:#?}");
+    Ok(())
+}
+
+/// From here on `locks` holds every hold on the screen that the page takes.
+pub(crate) async fn watch_the_screen(page: &Page<'_>) -> Result<()> {
+    page.eval(
+        "globalThis.locks = [];
+        const request = navigator.wakeLock.request.bind(navigator.wakeLock);
+        navigator.wakeLock.request = kind => request(kind).then(lock => { locks.push(lock); return lock; });",
+    )
+    .await
+    .map(drop)
+}
+
+/// A script after which `asked` holds the name of every call that would ask the person for a permission; none is granted.
+pub(crate) const WATCH_PERMISSIONS: &str = "globalThis.asked = [];
+    for (const [owner, name] of [
+        [Geolocation.prototype, 'getCurrentPosition'], [Geolocation.prototype, 'watchPosition'],
+        [MediaDevices.prototype, 'getUserMedia'], [Notification, 'requestPermission'],
+        [StorageManager.prototype, 'persist'],
+    ]) {
+        owner[name] = () => { asked.push(name); return Promise.reject(new DOMException(name, 'NotAllowedError')); };
+    }";

@@ -67,28 +67,13 @@ async fn forward(page: &Page<'_>, seconds: u32) -> Result<()> {
         .map(drop)
 }
 
-pub(crate) async fn sound(page: &Page<'_>, what: &str) -> Result<()> {
-    page.until_still().await?;
-    let problems = page.layout_problems(44).await?;
-    ensure!(problems.is_empty(), "{what}: {problems:#?}");
-    let problems = page.hues_beside_red().await?;
-    ensure!(problems.is_empty(), "{what}: {problems:#?}");
-    let problems = page.accessibility_problems().await?;
-    ensure!(problems.is_empty(), "{what}: {problems:#?}");
-    Ok(())
-}
-
 #[tokio::test]
 async fn it_opens_where_it_was_asked_for_and_leads_back() -> Result<()> {
     let site = Site::start().await?;
     let page = site.open(PHONE).await?;
     find_light(&page).await?;
     ensure!(
-        page.find("button", "Back")
-            .await?
-            .attribute("disabled")
-            .await?
-            .is_some(),
+        page.find("button", "Back").await?.is_disabled().await?,
         "there is no page before the first"
     );
     press_row(&page, "Corrections").await?;
@@ -102,11 +87,7 @@ async fn it_opens_where_it_was_asked_for_and_leads_back() -> Result<()> {
     page.find("heading", "Three speeds, kept apart").await?;
     page.reads("C = 250 lx").await?;
     ensure!(
-        page.find("button", "Back")
-            .await?
-            .attribute("disabled")
-            .await?
-            .is_some(),
+        page.find("button", "Back").await?.is_disabled().await?,
         "there is a way back to a page that was never open"
     );
     close(&page).await?;
@@ -125,25 +106,25 @@ async fn every_page_is_sound_on_a_small_phone_and_in_the_dark() -> Result<()> {
     page.store(RECENT_KEY, RECENT.trim_end()).await?;
     find_light(&page).await?;
     page.find("list", "Readings taken last").await?;
-    sound(&page, "the list of readings").await?;
+    job::sound_in_the_dark(&page, "the list of readings").await?;
     let list = page.find("list", "Readings taken last").await?;
     list.find_all("button").await?[0].tap().await?;
     page.says("The light is").await?;
     close(&page).await?;
     page.press_on("button", "Corrections").await?;
     page.find("button", "Remove What the marks leave").await?;
-    sound(&page, "the list of corrections").await?;
+    job::sound_in_the_dark(&page, "the list of corrections").await?;
     close(&page).await?;
     page.press_on("button", "How this counts").await?;
-    sound(&page, "how this counts").await?;
+    job::sound_in_the_dark(&page, "how this counts").await?;
     close(&page).await?;
     open_timer(&page).await?;
     page.fill("Metered time", "90").await?;
     page.reads("Count 1 min 30 s").await?;
-    sound(&page, "the timer").await?;
+    job::sound_in_the_dark(&page, "the timer").await?;
     page.press_on("button", "Start").await?;
     page.find("timer", "Exposure").await?;
-    sound(&page, "the count").await?;
+    job::sound_in_the_dark(&page, "the count").await?;
     page.press_on("button", "Stop").await?;
     page.finish().await
 }
@@ -296,11 +277,7 @@ async fn a_count_survives_a_reload_and_is_right_by_the_clock() -> Result<()> {
     page.fill("Metered time", "soon").await?;
     page.reads("was not understood").await?;
     ensure!(
-        page.find("button", "Start")
-            .await?
-            .attribute("disabled")
-            .await?
-            .is_some(),
+        page.find("button", "Start").await?.is_disabled().await?,
         "a time that is none can be started"
     );
     page.fill("Metered time", "1'30").await?;
@@ -387,12 +364,7 @@ async fn the_count_comes_forward_when_its_time_is_up() -> Result<()> {
 async fn the_screen_is_kept_awake_only_while_it_counts() -> Result<()> {
     let site = Site::start().await?;
     let page = site.open(DESK).await?;
-    page.eval(
-        "globalThis.locks = [];
-        const request = navigator.wakeLock.request.bind(navigator.wakeLock);
-        navigator.wakeLock.request = kind => request(kind).then(lock => { locks.push(lock); return lock; });",
-    )
-    .await?;
+    job::watch_the_screen(&page).await?;
     open_timer(&page).await?;
     page.fill("Metered time", "60").await?;
     ensure!(

@@ -4,7 +4,7 @@ use tests::harness::{DESK, PHONE, Page, Result, SMALL_PHONE, Site};
 
 use crate::{
     job,
-    light::{close, open_page, press_row, sound},
+    light::{close, open_page, press_row},
 };
 
 const CORRECTIONS: &str = "Corrections";
@@ -143,7 +143,7 @@ async fn the_dial_is_sound_with_corrections_on_its_ledger() -> Result<()> {
         page.press_on("button", "Show it on the dial").await?;
         close(&page).await?;
         page.reads("thickly painted").await?;
-        sound(&page, "the dial with corrections").await?;
+        job::sound_in_the_dark(&page, "the dial with corrections").await?;
         page.finish().await?;
     }
     Ok(())

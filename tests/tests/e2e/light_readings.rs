@@ -7,7 +7,7 @@ use tests::harness::{
 
 use crate::{
     job,
-    light::{close, open_page, press_row, sound},
+    light::{close, open_page, press_row},
 };
 
 const FIND: &str = "Find the light";
@@ -243,14 +243,7 @@ async fn without_a_camera_it_says_so_and_other_ways_are_open() -> Result<()> {
 async fn nothing_is_asked_for_before_its_button_is_pressed() -> Result<()> {
     let site = Site::start().await?;
     let page = site.open(PHONE).await?;
-    let watch = "globalThis.asked = [];
-        for (const [owner, name] of [
-            [Geolocation.prototype, 'getCurrentPosition'], [Geolocation.prototype, 'watchPosition'],
-            [MediaDevices.prototype, 'getUserMedia'], [Notification, 'requestPermission'],
-        ]) {
-            owner[name] = () => { asked.push(name); return Promise.reject(new DOMException(name, 'NotAllowedError')); };
-        }";
-    page.eval(watch).await?;
+    page.eval(job::WATCH_PERMISSIONS).await?;
     for title in [
         "From a photo",
         "Live camera",
@@ -348,7 +341,7 @@ async fn every_way_is_sound_on_a_small_phone_in_the_dark_and_on_a_usual_one() ->
                 }
                 _ => {}
             }
-            sound(&page, title).await?;
+            job::sound_in_the_dark(&page, title).await?;
             close(&page).await?;
         }
         page.finish().await?;

@@ -4,7 +4,10 @@ use tests::harness::{
     Context, FAKE_CAMERA, Key, PHONE, Page, Point, Result, Setup, Site, ensure, json,
 };
 
-use crate::light::{close, open_page, press_row};
+use crate::{
+    job,
+    light::{close, open_page, press_row},
+};
 
 const FIND: &str = "Find the light";
 
@@ -36,14 +39,6 @@ async fn taken(page: &Page<'_>, fields: [&str; 3]) -> Result<()> {
 }
 
 /// In the theme that holds without a choice; the darkroom is looked at elsewhere.
-async fn sound(page: &Page<'_>, what: &str) -> Result<()> {
-    page.until_still().await?;
-    let mut problems = page.layout_problems(44).await?;
-    problems.extend(page.accessibility_problems().await?);
-    ensure!(problems.is_empty(), "{what}: {problems:#?}");
-    Ok(())
-}
-
 /// Puts a photo into a field as a person's choice does: a picture of two greys, with or without metadata.
 async fn choose_photo(page: &Page<'_>, metadata: &[u8]) -> Result<()> {
     let script = format!(
@@ -88,7 +83,7 @@ async fn a_photo_says_its_light_and_a_place_in_it() -> Result<()> {
     page.choose("What is read", "The marked place in the picture")
         .await?;
     page.reads("at ISO 100 (spot in a photo)").await?;
-    sound(&page, "a photo").await?;
+    job::sound(&page, "a photo").await?;
     let place = page
         .eval(
             "(() => {
@@ -145,7 +140,7 @@ async fn typed_light_and_two_readings() -> Result<()> {
     page.fill("Light", "81 920").await?;
     page.reads("1/125 f/16 ISO 100: EV 15 at ISO 100 (typed: 81 920 lx, C 250)")
         .await?;
-    sound(&page, "typed light").await?;
+    job::sound(&page, "typed light").await?;
     page.press_on("button", "Keep it to compare").await?;
     page.says("Kept to compare").await?;
     page.fill("Light", "40 960").await?;
@@ -155,7 +150,7 @@ async fn typed_light_and_two_readings() -> Result<()> {
     page.reads("1 stop brighter than the first").await?;
     page.choose("What is used", "The middle of both").await?;
     page.reads("middle of two readings").await?;
-    sound(&page, "two readings").await?;
+    job::sound(&page, "two readings").await?;
     page.finish().await
 }
 
@@ -175,7 +170,7 @@ async fn spots_tables_and_the_sky() -> Result<()> {
     page.reads("bark in the shade: zone III, dark with texture")
         .await?;
     page.reads("EV 11 at ISO 100").await?;
-    sound(&page, "spots").await?;
+    job::sound(&page, "spots").await?;
     page.press_on("button", "Back").await?;
     press_row(&page, "Scene tables").await?;
     page.choose("Shadows", "shadows hardly seen, cloudy bright")
@@ -183,7 +178,7 @@ async fn spots_tables_and_the_sky() -> Result<()> {
     page.reads("ANSI PH2.7: EV 13 at ISO 100").await?;
     page.reads("US Navy manual 14209: about EV 13.7 at ISO 100")
         .await?;
-    sound(&page, "tables").await?;
+    job::sound(&page, "tables").await?;
     taken(&page, ["1/125", "f/8", "ISO 100"]).await?;
     page.finish().await
 }
@@ -211,7 +206,7 @@ async fn the_sky_from_a_place_that_the_device_says() -> Result<()> {
     page.reads("Do not look at the sun through a finder or a lens")
         .await?;
     page.reads("estimate: sun").await?;
-    sound(&page, "the sky").await?;
+    job::sound(&page, "the sky").await?;
     page.choose("Sky", "dark layers of cloud").await?;
     page.reads("dark clouds").await?;
     page.finish().await

@@ -66,17 +66,9 @@ async fn the_content_policy_stops_what_the_page_does_not_do() -> Result<()> {
 async fn it_asks_for_no_permission() -> Result<()> {
     let site = Site::start().await?;
     let page = site.open(PHONE).await?;
-    let watch = "globalThis.asked = [];
-        for (const [owner, name] of [
-            [Geolocation.prototype, 'getCurrentPosition'], [Geolocation.prototype, 'watchPosition'],
-            [MediaDevices.prototype, 'getUserMedia'], [Notification, 'requestPermission'],
-            [StorageManager.prototype, 'persist'],
-        ]) {
-            owner[name] = () => { asked.push(name); return Promise.reject(new Error(name)); };
-        }";
     page.devtools(
         "Page.addScriptToEvaluateOnNewDocument",
-        json!({ "source": watch }),
+        json!({ "source": job::WATCH_PERMISSIONS }),
     )
     .await?;
     page.reload().await?;

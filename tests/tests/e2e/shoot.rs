@@ -84,12 +84,7 @@ async fn escape_leaves_and_the_keyboard_is_where_it_was() -> Result<()> {
 async fn the_screen_is_kept_awake_only_while_shooting() -> Result<()> {
     let site = Site::start().await?;
     let page = site.open(DESK).await?;
-    page.eval(
-        "globalThis.locks = [];
-        const request = navigator.wakeLock.request.bind(navigator.wakeLock);
-        navigator.wakeLock.request = kind => request(kind).then(lock => { locks.push(lock); return lock; });",
-    )
-    .await?;
+    job::watch_the_screen(&page).await?;
     page.press_on("button", "Shoot").await?;
     page.wait_until("the screen is kept awake", async || {
         Ok(page.eval("locks.some(lock => !lock.released)").await? == true)

@@ -5,12 +5,12 @@ use leptos::prelude::*;
 use panel::store;
 
 use super::{
-    form::{choice, entry, fixed, typed},
+    form::{self, choice, entry, fixed, typed},
     room::Room,
 };
 use crate::{
     browser::storage,
-    piece::{button, flag, never, press},
+    piece::{button, flag, never},
 };
 
 pub(super) fn page(room: Room) -> impl IntoView {
@@ -47,18 +47,9 @@ fn kept(room: Room, label: &'static str, rows: Vec<(Key, String)>) -> AnyView {
     let rows = rows
         .into_iter()
         .map(|(key, words)| {
-            let name = format!("Remove {words}");
-            let remove = press(move || {
+            form::kept(words, move || {
                 room.edit(&Edit::Remove(key.clone()));
-            });
-            view! {
-                <li class="kept">
-                    <span>{words}</span>
-                    <button type="button" aria-label=name on:click=remove>
-                        "Remove"
-                    </button>
-                </li>
-            }
+            })
         })
         .collect_view();
     view! {

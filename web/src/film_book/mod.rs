@@ -19,7 +19,7 @@ use leptos::html;
 use leptos::prelude::*;
 use panel::handover;
 
-pub(crate) use self::room::now;
+pub(crate) use self::room::{PREFIX, now};
 use self::room::{Place, Room};
 use crate::{
     browser::part,

@@ -8,8 +8,8 @@ use panel::handover::Series;
 
 use crate::browser::{clock, storage};
 
-/// What the keys of all records of the book begin with.
-const PREFIX: &str = "stopkeeper.book.";
+/// What the keys of the book's records begin with.
+pub(crate) const PREFIX: &str = "stopkeeper.book.";
 /// Where a tab says that it has changed the book: another word after each change.
 const CHANGED: &str = "stopkeeper.book-changed";
 /// What the keys of records that could not be read begin with.

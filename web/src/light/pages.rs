@@ -10,7 +10,10 @@ use panel::{
 use super::{
     agree, camera, correct, counts, more, photo, room::Room, scenes, sky, timer, tones, typed,
 };
-use crate::piece::{flag, paragraph, press, text};
+use crate::{
+    form,
+    piece::{flag, paragraph, press, text},
+};
 
 /// A page.
 #[derive(Debug, Clone, Copy)]
@@ -158,16 +161,9 @@ fn recent(room: Room) -> AnyView {
     let rows = room.recent.with(|list| {
         let row = |reading: &Recent| {
             let (words, found) = (reading.words(), reading.found().clone());
-            let take = press(move || {
+            form::shelf(words, move || {
                 room.change(&Change::Take(found.clone()));
-            });
-            view! {
-                <li>
-                    <button class="shelf" type="button" on:click=take>
-                        {words}
-                    </button>
-                </li>
-            }
+            })
         };
         list.iter().map(row).collect::<Vec<_>>()
     });

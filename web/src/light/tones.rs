@@ -12,8 +12,8 @@ use super::{
     room::Room,
 };
 use crate::{
-    form::{choice, entry, fixed, typed as text_of},
-    piece::{button, complaint, flag, never, paragraph, press, text},
+    form::{self, choice, entry, fixed, typed as text_of},
+    piece::{button, complaint, flag, never, paragraph, text},
 };
 
 pub(super) fn page(room: Room) -> AnyView {
@@ -107,22 +107,13 @@ pub(super) fn page(room: Room) -> AnyView {
 }
 
 fn kept(room: Room, at: usize, words: String) -> impl IntoView {
-    let name = format!("Remove {words}");
-    let remove = press(move || {
+    form::kept(words, move || {
         room.spots.update(|spots| {
             if at < spots.len() {
                 spots.remove(at);
             }
         });
-    });
-    view! {
-        <li class="kept">
-            <span>{words}</span>
-            <button type="button" aria-label=name on:click=remove>
-                "Remove"
-            </button>
-        </li>
-    }
+    })
 }
 
 /// A spot as a meter shows it: an EV, or settings; or what the dial reads now.

@@ -38,6 +38,7 @@ fn traits() {
     each!(exact: Twelfths, Control, Steps, FilmKind, Prefer, End, BracketStep, Order, Circle, Tolerance, Source, Unit);
     fn error<T: core::error::Error>() {}
     error::<Error>();
+    error::<exposure::Refused>();
 }
 
 #[test]

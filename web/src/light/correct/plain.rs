@@ -6,38 +6,23 @@ use panel::{correct, light::LineKind};
 use super::{about, outcome, start, there};
 use crate::{
     browser::storage,
-    form::{choice, entry, fixed},
+    film_book::PREFIX,
+    form::{choice, entry, fixed, shelf},
     light::room::Room,
-    piece::press,
 };
 
-/// What the keys of the film book's records begin with.
-const BOOK: &str = "stopkeeper.book.";
-
 pub(super) fn device(room: Room) -> AnyView {
-    let kit = correct::kit_devices(&storage::read_all(BOOK).map_or_else(
-        |_| Vec::new(),
-        |all| {
-            let named = all.into_iter();
-            named
-                .filter_map(|(key, text)| Some((key.strip_prefix(BOOK)?.to_owned(), text)))
-                .filter(|(key, _)| key.starts_with("device."))
-                .collect()
-        },
-    ));
-    let known = kit
+    let devices = storage::read_all(&format!("{PREFIX}device.")).unwrap_or_default();
+    let records: Vec<_> = devices
+        .into_iter()
+        .filter_map(|(key, text)| Some((key.strip_prefix(PREFIX)?.to_owned(), text)))
+        .collect();
+    let known = correct::kit_devices(&records)
         .into_iter()
         .map(|(words, change)| {
-            let take = press(move || {
+            shelf(words, move || {
                 room.change(&change);
-            });
-            view! {
-                <li>
-                    <button class="shelf" type="button" on:click=take>
-                        {words}
-                    </button>
-                </li>
-            }
+            })
         })
         .collect_view();
     view! {
