@@ -406,7 +406,9 @@ impl State {
             state.from.clear();
             state.lines.retain(|line| line.kind() != LineKind::Reading);
         };
-        self.change(take, &cause)
+        let outcome = self.change(take, &cause)?;
+        self.light_is_in_reach()?;
+        Ok(outcome)
     }
 
     fn correct(&mut self, i: usize, on: bool) -> Result<Outcome, Refusal> {

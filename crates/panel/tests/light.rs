@@ -280,3 +280,23 @@ fn each_frame_of_a_bracket_by_aperture_says_what_is_sharp() {
         sharp("f/11")
     );
 }
+
+#[test]
+fn a_typed_reading_that_corrections_lead_beyond_any_light_is_refused() {
+    let mut state = State::default();
+    for i in 0..4 {
+        let line = Line::new(LineKind::Other, &format!("Far {i}"), Stops::constant(-20.0));
+        state = state
+            .with(&Change::Line(line.expect("within 20 stops")))
+            .expect("80 stops are within reach");
+    }
+    let line = Line::new(LineKind::Other, "Farther", Stops::constant(-10.0)).expect("10 stops");
+    let state = state.with(&Change::Line(line)).expect("90 stops as well");
+    let typed = Intent::Reading(Control::Sensitivity, "1000000".to_owned());
+    let refusal = apply(&state, &typed).expect_err("13 stops more are not");
+    assert!(
+        refusal.sentence.contains("beyond any light"),
+        "{}",
+        refusal.sentence
+    );
+}
