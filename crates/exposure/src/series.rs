@@ -313,11 +313,6 @@ pub(crate) fn engraved_near(control: Control, level: f64, within: Stops) -> Opti
         .map(|row| row.number)
 }
 
-/// The figure that is engraved for exactly this level.
-pub(crate) fn engraved_at(control: Control, level: f64) -> Option<f64> {
-    engraved_near(control, level, Stops::NOISE)
-}
-
 /// Whether an engraved number stands for different values in halves and in thirds, so that a device has to be asked.
 ///
 /// `number` is in seconds, as an f-number or as ISO.

@@ -911,21 +911,18 @@ fn alone(
     let asked = Mark::new(Control::Aperture, exact, Steps::Engraved)?;
     let apertures = state.camera().apertures();
     let choice = apertures.choose(asked.place(), state.prefer());
-    let rest = if choice.residual.is_even() {
+    let (asks, set) = (words::f_number(exact), words::value(&choice.mark));
+    let rest = if choice.residual.is_even() || asks == set {
+        // One figure stands for what is within a fiftieth of a stop.
         String::new()
     } else {
         format!(", {} from the flash", words::difference(choice.residual))
     };
     let at = words::distance(Some(metres * 1000.0));
     Ok(vec![
+        format!("At {at} it asks for {asks}: set {set}{rest}."),
         format!(
-            "At {at} it asks for {}: set {}{rest}.",
-            words::f_number(exact),
-            words::value(&choice.mark)
-        ),
-        format!(
-            "{} is right at {}.",
-            words::value(&choice.mark),
+            "{set} is right at {}.",
             words::distance(Some(flash.distance(choice.mark.gives(), rated)? * 1000.0))
         ),
     ])

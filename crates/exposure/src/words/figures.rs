@@ -97,7 +97,7 @@ pub(super) fn rounded(number: f64, figures: u8) -> (f64, u8) {
         unit *= 10.0;
     }
     if unit > 1.0 {
-        return ((number / unit).round() * unit, 0);
+        return ((number / unit * (1.0 + 1e-9)).round() * unit, 0);
     }
     while shown < full && places < 6 {
         shown *= 10.0;

@@ -40,9 +40,9 @@ fn time_figure(seconds: f64) -> String {
     format!("{}min", decimal(seconds / 60.0, 0))
 }
 
-/// An f-number: three figures, and where it stands exactly on the standard series the figure engraved for it, 5.6 for 5.657.
-fn stop_figure(number: f64) -> String {
-    let engraved = series::engraved_at(Control::Aperture, 2.0 * number.log2());
+/// An f-number: three figures, and where it stands this near to the standard series the figure engraved for it, 5.6 for 5.657.
+fn stop_figure(number: f64, within: Stops) -> String {
+    let engraved = series::engraved_near(Control::Aperture, 2.0 * number.log2(), within);
     let places = if number < 1.0 {
         3
     } else if number < 10.0 {
@@ -53,10 +53,10 @@ fn stop_figure(number: f64) -> String {
     decimal(engraved.unwrap_or(number), places)
 }
 
-/// An f-number that was worked out: `f/5.6` for 5.657, `f/7.43`.
+/// An f-number that was worked out, by the figure that is engraved within a fiftieth of a stop: `f/5.6` for 5.66, `f/7.43`.
 #[must_use]
 pub fn f_number(number: f64) -> String {
-    format!("f/{}", stop_figure(number))
+    format!("f/{}", stop_figure(number, FIFTIETH))
 }
 
 /// The figure as it is engraved, without a unit where the trade has none: `1/125`, `2s`, `5.6`, `100`.
@@ -66,7 +66,7 @@ pub fn f_number(number: f64) -> String {
 pub fn figure(mark: &Mark) -> String {
     match mark.control() {
         Control::Time => time_figure(mark.engraved()),
-        Control::Aperture => stop_figure(mark.engraved()),
+        Control::Aperture => stop_figure(mark.engraved(), Stops::NOISE),
         Control::Sensitivity => {
             decimal(mark.engraved(), if mark.engraved() < 10.0 { 3 } else { 1 })
         }
@@ -78,7 +78,7 @@ pub fn figure(mark: &Mark) -> String {
 pub fn value(mark: &Mark) -> String {
     match mark.control() {
         Control::Time => figure(mark),
-        Control::Aperture => f_number(mark.engraved()),
+        Control::Aperture => format!("f/{}", figure(mark)),
         Control::Sensitivity => format!("ISO {}", figure(mark)),
     }
 }
@@ -139,7 +139,8 @@ const SIXTHS: [&str; 6] = ["", "⅙", "⅓", "½", "⅔", "⅚"];
 )]
 fn sixths(stops: Stops) -> (i32, bool) {
     let size = stops.size().get();
-    let nearest = (size * 6.0).round();
+    // A tie but for arithmetic noise goes up, so that it reads the same after a reload.
+    let nearest = ((size + Stops::NOISE.get()) * 6.0).round();
     (
         nearest as i32,
         (size - nearest / 6.0).abs() < FIFTIETH.get(),
@@ -214,25 +215,29 @@ pub fn difference(difference: Stops) -> String {
 #[must_use]
 pub fn hundredths(difference: Stops) -> String {
     let size = difference.size();
-    let (nearest, _) = sixths(size);
-    let figure = if off_sixth(size) < 1e-4 {
-        sixths_text(nearest)
+    let shown = if off_sixth(size) < 1e-4 {
+        size
     } else {
-        decimal(size.get(), 2)
+        Stops::new_unchecked((size.get() * 100.0 + 1e-6).round() / 100.0)
+    };
+    let figure = if off_sixth(shown) < 1e-4 {
+        sixths_text(sixths(shown).0)
+    } else {
+        decimal(shown.get(), 2)
     };
     // What is shown decides: 1.004 stops are 1 stop.
     match figure.as_str() {
         "0" if !size.is_even() => "under 0.01 stop".to_owned(),
         "0" => "0 stops".to_owned(),
         "1" => "1 stop".to_owned(),
-        _ if size.get() < 1.0 => format!("{figure} stop"),
+        _ if shown.get() < 1.0 => format!("{figure} stop"),
         _ => format!("{figure} stops"),
     }
 }
 
 /// How far a size is from the sixth that words say, in stops.
 fn off_sixth(size: Stops) -> f64 {
-    let (nearest, _) = sixths(size);
+    let nearest = sixths(size).0;
     (size.get() - f64::from(nearest) / 6.0).abs()
 }
 
@@ -415,7 +420,7 @@ pub fn to_count(seconds: f64) -> String {
         }
     };
     if seconds > 0.0 && seconds < COUNTED {
-        let engraved = series::engraved_at(Control::Time, -seconds.log2());
+        let engraved = series::engraved_near(Control::Time, -seconds.log2(), Stops::NOISE);
         format!("{} s", time_figure(engraved.unwrap_or(seconds)))
     } else if seconds < 3.995 {
         format!("{} s", decimal(seconds, 2))
