@@ -1,4 +1,4 @@
-use crate::{Mark, Reading, Stops};
+use crate::{Mark, Reading, Stops, words};
 
 /// The trade in stops: what each control adds to or takes from the reading, and what each correction between the reading
 /// and the film does. The lines add up to the total.
@@ -52,7 +52,7 @@ impl Ledger {
     /// correction the rest.
     #[must_use]
     pub fn printed(&self) -> (Vec<Stops>, Stops) {
-        let to = |parts: f64, exact: &Stops| (exact.get() * parts).round() / parts;
+        let to = |parts: f64, exact: &Stops| words::whole(exact.get() * parts) / parts;
         let is_sixth = |exact: &Stops| (exact.get() - to(6.0, exact)).abs() < EXACT;
         let nearest = |exact: &Stops| to(if is_sixth(exact) { 6.0 } else { 100.0 }, exact);
         let mut lines: Vec<f64> = self.lines.iter().map(nearest).collect();

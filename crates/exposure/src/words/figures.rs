@@ -56,6 +56,11 @@ pub fn count(number: f64) -> String {
     out
 }
 
+/// The nearest whole number; a tie but for arithmetic noise goes away from zero, so that it reads the same after a reload.
+pub(crate) fn whole(number: f64) -> f64 {
+    (number + 1e-6_f64.copysign(number)).round()
+}
+
 /// A number that was worked out and is to be used: three figures, without trailing zeros; six decimals at most, and thin groups
 /// of three from five digits on.
 ///
@@ -97,7 +102,7 @@ pub(super) fn rounded(number: f64, figures: u8) -> (f64, u8) {
         unit *= 10.0;
     }
     if unit > 1.0 {
-        return ((number / unit * (1.0 + 1e-9)).round() * unit, 0);
+        return (whole(number / unit) * unit, 0);
     }
     while shown < full && places < 6 {
         shown *= 10.0;

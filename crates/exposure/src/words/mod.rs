@@ -12,6 +12,7 @@ pub use corrections::{
     bulb, close_up, filter, long_caution, long_table, long_times, parse_distance, parse_figure,
     parse_length, parse_long_table, parse_seconds, parse_stops, shutter_error, tolerance,
 };
+pub(crate) use figures::whole;
 pub use figures::{count, decimal, figures, rough};
 pub use parse::{parse_number, plain_decimal};
 pub use print::{

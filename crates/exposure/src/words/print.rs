@@ -1,4 +1,4 @@
-use super::figures::{count, decimal, rough, rounded};
+use super::figures::{count, decimal, rough, rounded, whole};
 use crate::{Control, Ev, Mark, Sharp, Stops, light::Constants, series};
 
 /// Up to here words are exact; beyond, "about" stands: a fiftieth of a stop.
@@ -139,8 +139,7 @@ const SIXTHS: [&str; 6] = ["", "⅙", "⅓", "½", "⅔", "⅚"];
 )]
 fn sixths(stops: Stops) -> (i32, bool) {
     let size = stops.size().get();
-    // A tie but for arithmetic noise goes up, so that it reads the same after a reload.
-    let nearest = ((size + Stops::NOISE.get()) * 6.0).round();
+    let nearest = whole(size * 6.0);
     (
         nearest as i32,
         (size - nearest / 6.0).abs() < FIFTIETH.get(),
@@ -218,7 +217,7 @@ pub fn hundredths(difference: Stops) -> String {
     let shown = if off_sixth(size) < 1e-4 {
         size
     } else {
-        Stops::new_unchecked((size.get() * 100.0 + 1e-6).round() / 100.0)
+        Stops::new_unchecked(whole(size.get() * 100.0) / 100.0)
     };
     let figure = if off_sixth(shown) < 1e-4 {
         sixths_text(sixths(shown).0)
@@ -405,8 +404,8 @@ pub(super) fn giving(seconds: f64, [count, set]: [&str; 2]) -> String {
 /// assert_eq!(words::to_count(3720.0), "1 h 2 min");
 /// ```
 ///
-/// A time that stands exactly on the standard series has the figure engraved for it there; a time to count never has, for a
-/// watch shows 16 s and not 15.
+/// That has the figure engraved for it where it stands exactly on the standard series; a time to count never has, for a watch
+/// shows 16 s and not 15.
 #[must_use]
 pub fn to_count(seconds: f64) -> String {
     let joined = |number: f64, unit: f64, name: &str, rest_name: &str| {
