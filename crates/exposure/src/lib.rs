@@ -74,6 +74,7 @@ mod level;
 pub mod light;
 mod long;
 mod mark;
+pub mod meter;
 mod pairs;
 mod power;
 pub mod range;
@@ -94,7 +95,9 @@ pub use depth::{Circle, DepthOfField, FORMATS, Format, Sharp, WAVELENGTH, diffra
 pub use error::{Error, Refused};
 pub use ledger::Ledger;
 pub use level::{Av, Bv, Ev, Place, Sv, Tv};
-pub use long::{Law, LongRule, LongTimes, PUBLISHED_LONG, PublishedLong};
+pub use long::{
+    Counted, Law, LongRule, LongTimes, PUBLISHED_LONG, PublishedLong, SHORTEST_BY_HAND,
+};
 pub use mark::{Mark, Steps};
 pub use pairs::{Pair, pairs};
 pub use reading::Reading;

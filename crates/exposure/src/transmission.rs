@@ -10,6 +10,14 @@ pub const PER_CENT: Range = Range {
     limits: "1 and 100 %",
 };
 
+/// Range of the number of stops at which a T-number is given.
+pub const STOPS: Range = Range {
+    what: "the number of T-numbers of a lens",
+    min: 1.0,
+    max: 20.0,
+    limits: "1 and 20",
+};
+
 /// What a lens lets pass.
 ///
 /// ```
@@ -69,5 +77,74 @@ impl Transmission {
     #[must_use]
     pub fn passes(&self) -> f64 {
         100.0 * power::of_two(-self.needs.get())
+    }
+}
+
+/// A lens whose T-numbers are known at several stops: what it takes is another at each.
+///
+/// Between two stops the loss grows evenly with the stops of aperture (judgement of this project); beyond the first and the
+/// last it stays as it is there.
+///
+/// ```
+/// use exposure::transmission::ByStop;
+/// let lens = ByStop::new(&[[2.0, 2.4], [8.0, 8.2]])?;
+/// assert!((lens.needs(2.0).get() - 0.526).abs() < 0.001);
+/// assert!((lens.needs(4.0).get() - 0.299).abs() < 0.001);
+/// assert!((lens.needs(16.0).get() - 0.071).abs() < 0.001);
+/// # Ok::<(), exposure::Error>(())
+/// ```
+#[derive(Debug, Clone, PartialEq)]
+pub struct ByStop {
+    /// f-number and T-number, widest first.
+    rows: Vec<[f64; 2]>,
+}
+
+impl ByStop {
+    /// Takes pairs of an f-number and the T-number that belongs to it, in any order.
+    ///
+    /// # Errors
+    ///
+    /// As for [`Transmission::t_number`]; range error for no pair or more than [`STOPS`]; parse error for two T-numbers of one
+    /// stop.
+    pub fn new(pairs: &[[f64; 2]]) -> Result<Self, Error> {
+        #[expect(
+            clippy::cast_precision_loss,
+            reason = "more pairs than a float counts are too many pairs all the same"
+        )]
+        STOPS.check(pairs.len() as f64)?;
+        let mut rows = pairs.to_vec();
+        for [f_number, t_number] in &rows {
+            Transmission::t_number(*f_number, *t_number)?;
+        }
+        rows.sort_by(|a, b| a[0].total_cmp(&b[0]));
+        if rows.windows(2).any(|two| two[1][0] <= two[0][0]) {
+            return Err(Error::parse("a stop of the lens has two T-numbers"));
+        }
+        Ok(Self { rows })
+    }
+
+    /// f-number and T-number, widest first.
+    #[must_use]
+    pub fn rows(&self) -> &[[f64; 2]] {
+        &self.rows
+    }
+
+    /// How much more light has to be let in at an f-number.
+    #[must_use]
+    pub fn needs(&self, f_number: f64) -> Stops {
+        let loss = |row: &[f64; 2]| 2.0 * (row[1] / row[0]).log2();
+        let next = self.rows.partition_point(|row| row[0] < f_number);
+        let needs = match (
+            next.checked_sub(1).and_then(|i| self.rows.get(i)),
+            self.rows.get(next),
+        ) {
+            (Some(wider), Some(smaller)) => {
+                let part = (f_number / wider[0]).log2() / (smaller[0] / wider[0]).log2();
+                loss(wider) + (loss(smaller) - loss(wider)) * part
+            }
+            (Some(only), None) | (None, Some(only)) => loss(only),
+            (None, None) => 0.0,
+        };
+        Stops::new_unchecked(needs)
     }
 }

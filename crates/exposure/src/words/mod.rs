@@ -8,9 +8,9 @@ mod parse;
 mod print;
 
 pub use corrections::{
-    beside_print, bulb, close_up, filter, long_caution, long_table, long_times, parse_distance,
-    parse_figure, parse_length, parse_long_table, parse_seconds, parse_stops, shutter_error,
-    tolerance,
+    beside_print, bulb, close_up, filter, flash_power, long_caution, long_table, long_times,
+    parse_distance, parse_figure, parse_length, parse_long_table, parse_powers, parse_seconds,
+    parse_stops, parse_t_numbers, shutter_error, tolerance,
 };
 pub use parse::{parse_number, plain_decimal};
 pub use print::{
