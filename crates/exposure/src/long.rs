@@ -3,10 +3,6 @@ use crate::{Error, Stops, power, range};
 /// No time needs more than so many stops beyond itself: two steep rows of a table would lead beyond any number.
 const MOST: Stops = Stops::constant(40.0);
 
-/// The shortest time in seconds that is counted by hand: below it a hand is slower than the count (common practice, no
-/// source).
-pub const SHORTEST_BY_HAND: f64 = 0.5;
-
 /// A metered time, and what it comes to on a film.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Counted {
@@ -35,7 +31,7 @@ impl Counted {
     /// Whether a hand can count it.
     #[must_use]
     pub const fn by_hand(&self) -> bool {
-        self.needed >= SHORTEST_BY_HAND
+        self.needed >= range::BY_HAND.min
     }
 }
 

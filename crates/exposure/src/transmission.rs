@@ -1,6 +1,6 @@
 //! Light lost inside a lens, which an f-number does not know of.
 
-use crate::{Error, Stops, power, range, range::Range};
+use crate::{Control, Effect, Error, Mark, Steps, Stops, power, range, range::Range};
 
 /// Range of the share that a lens lets pass, per cent.
 pub const PER_CENT: Range = Range {
@@ -80,71 +80,39 @@ impl Transmission {
     }
 }
 
-/// A lens whose T-numbers are known at several stops: what it takes is another at each.
-///
-/// Between two stops the loss grows evenly with the stops of aperture (judgement of this project); beyond the first and the
-/// last it stays as it is there.
+/// A lens whose T-numbers are known at several stops, pairs of an f-number and the T-number that belongs to it: what it takes is
+/// another at each.
 ///
 /// ```
-/// use exposure::transmission::ByStop;
-/// let lens = ByStop::new(&[[2.0, 2.4], [8.0, 8.2]])?;
-/// assert!((lens.needs(2.0).get() - 0.526).abs() < 0.001);
-/// assert!((lens.needs(4.0).get() - 0.299).abs() < 0.001);
-/// assert!((lens.needs(16.0).get() - 0.071).abs() < 0.001);
+/// use exposure::{Control, Mark, Steps, transmission};
+/// let lens = transmission::by_stop(&[[2.0, 2.4], [8.0, 8.2]])?;
+/// let takes = |stop| Ok::<_, exposure::Error>(lens.at(&Mark::parse(Control::Time, "1s", Steps::Full)?, &Mark::parse(Control::Aperture, stop, Steps::Full)?).get());
+/// assert!((takes("2")? + 0.526).abs() < 0.001);
+/// assert!((takes("4")? + 0.299).abs() < 0.001);
+/// assert!((takes("16")? + 0.071).abs() < 0.001);
 /// # Ok::<(), exposure::Error>(())
 /// ```
-#[derive(Debug, Clone, PartialEq)]
-pub struct ByStop {
-    /// f-number and T-number, widest first.
-    rows: Vec<[f64; 2]>,
-}
-
-impl ByStop {
-    /// Takes pairs of an f-number and the T-number that belongs to it, in any order.
-    ///
-    /// # Errors
-    ///
-    /// As for [`Transmission::t_number`]; range error for no pair or more than [`STOPS`]; parse error for two T-numbers of one
-    /// stop.
-    pub fn new(pairs: &[[f64; 2]]) -> Result<Self, Error> {
-        #[expect(
-            clippy::cast_precision_loss,
-            reason = "more pairs than a float counts are too many pairs all the same"
-        )]
-        STOPS.check(pairs.len() as f64)?;
-        let mut rows = pairs.to_vec();
-        for [f_number, t_number] in &rows {
-            Transmission::t_number(*f_number, *t_number)?;
-        }
-        rows.sort_by(|a, b| a[0].total_cmp(&b[0]));
-        if rows.windows(2).any(|two| two[1][0] <= two[0][0]) {
+///
+/// # Errors
+///
+/// As for [`Transmission::t_number`]; range error for no pair or more than [`STOPS`]; parse error for two T-numbers of one stop.
+pub fn by_stop(pairs: &[[f64; 2]]) -> Result<Effect, Error> {
+    #[expect(
+        clippy::cast_precision_loss,
+        reason = "more pairs than a float counts are too many pairs all the same"
+    )]
+    STOPS.check(pairs.len() as f64)?;
+    let mut rows: Vec<(Mark, Stops)> = Vec::with_capacity(pairs.len());
+    for [f_number, t_number] in pairs {
+        let lens = Transmission::t_number(*f_number, *t_number)?;
+        let stop = Mark::new(Control::Aperture, *f_number, Steps::Full)?;
+        if rows
+            .iter()
+            .any(|(known, _)| known.relative_to(&stop).is_even())
+        {
             return Err(Error::parse("a stop of the lens has two T-numbers"));
         }
-        Ok(Self { rows })
+        rows.push((stop, lens.effect()));
     }
-
-    /// f-number and T-number, widest first.
-    #[must_use]
-    pub fn rows(&self) -> &[[f64; 2]] {
-        &self.rows
-    }
-
-    /// How much more light has to be let in at an f-number.
-    #[must_use]
-    pub fn needs(&self, f_number: f64) -> Stops {
-        let loss = |row: &[f64; 2]| 2.0 * (row[1] / row[0]).log2();
-        let next = self.rows.partition_point(|row| row[0] < f_number);
-        let needs = match (
-            next.checked_sub(1).and_then(|i| self.rows.get(i)),
-            self.rows.get(next),
-        ) {
-            (Some(wider), Some(smaller)) => {
-                let part = (f_number / wider[0]).log2() / (smaller[0] / wider[0]).log2();
-                loss(wider) + (loss(smaller) - loss(wider)) * part
-            }
-            (Some(only), None) | (None, Some(only)) => loss(only),
-            (None, None) => 0.0,
-        };
-        Stops::new_unchecked(needs)
-    }
+    Ok(Effect::ByStop(rows))
 }

@@ -15,14 +15,14 @@
 mod flash;
 
 use exposure::{
-    Circle, Control, DepthOfField, FORMATS, Format, KINDS, LongRule, LongTimes, Mark,
-    PUBLISHED_LONG, Scale, Steps, Stops,
+    Asked, Circle, Control, DepthOfField, Effect, FORMATS, Format, KINDS, LongRule, LongTimes,
+    Mark, PUBLISHED_LONG, Scale, Steps, Stops,
     extension::Extension,
     filter::{Filter, Given, PUBLISHED},
     meter,
     range::{self, Range},
     shutter::{self, Timings, Tolerance, VideoTime},
-    transmission::{ByStop, Transmission},
+    transmission::Transmission,
     words,
 };
 
@@ -41,57 +41,10 @@ pub struct Worked {
     pub says: Vec<String>,
     /// What the dial can take over; none where there is nothing to take.
     pub change: Option<Change>,
-    /// What it does to the light on the film where that is another at each setting; the change has what it is as the dials
-    /// stand.
-    pub by_setting: Option<BySetting>,
 }
 
-impl Worked {
-    const fn new(says: Vec<String>, change: Option<Change>) -> Self {
-        Self {
-            says,
-            change,
-            by_setting: None,
-        }
-    }
-}
-
-/// A correction that is a function of the setting.
-#[derive(Debug, Clone, PartialEq)]
-pub enum BySetting {
-    /// A time that was measured: at this mark alone.
-    Time(Mark),
-    /// A leaf shutter at small stops, by the published rule ([`shutter::leaf_at_small_stop`]).
-    Leaf,
-    /// A lens whose loss is another at each stop.
-    Stops(ByStop),
-}
-
-impl BySetting {
-    /// What it does to the light on the film at a time and an aperture; positive is more light.
-    ///
-    /// ```
-    /// use exposure::{Control, Mark, Steps};
-    /// use panel::correct::BySetting;
-    /// let time = Mark::parse(Control::Time, "1/500", Steps::Full)?;
-    /// let stop = |text| Mark::parse(Control::Aperture, text, Steps::Full);
-    /// assert!((BySetting::Leaf.effect(&time, &stop("f/16")?).get() - 1.0).abs() < 1e-12);
-    /// assert!(BySetting::Leaf.effect(&time, &stop("f/8")?).is_even());
-    /// # Ok::<(), exposure::Error>(())
-    /// ```
-    #[must_use]
-    pub fn effect(&self, time: &Mark, aperture: &Mark) -> Stops {
-        match self {
-            Self::Time(real) if same_figure(real, time) => {
-                shutter::error(real).unwrap_or(Stops::ZERO)
-            }
-            Self::Time(_) => Stops::ZERO,
-            Self::Leaf => {
-                shutter::leaf_at_small_stop(time, aperture).map_or(Stops::ZERO, |leaf| leaf.effect)
-            }
-            Self::Stops(lens) => -lens.needs(aperture.gives()),
-        }
-    }
+const fn worked(says: Vec<String>, change: Option<Change>) -> Worked {
+    Worked { says, change }
 }
 
 fn same_figure(a: &Mark, b: &Mark) -> bool {
@@ -282,7 +235,7 @@ pub fn by_stops(
     } else {
         Change::Line(line)
     };
-    Ok(Worked::new(says, Some(change)))
+    Ok(worked(says, Some(change)))
 }
 
 /// One thing is corrected once.
@@ -378,7 +331,8 @@ pub fn device_line(state: &State, scale: &IsoScale) -> Result<Option<DeviceLine>
     let Some((at, line)) = devices.next() else {
         return Ok(None);
     };
-    let found = set_instead(state, line.effect(), &scale.read()?);
+    let [time, aperture, _] = state.set();
+    let found = set_instead(state, line.effect().at(&time, &aperture), &scale.read()?);
     let remains = found
         .on
         .filter(|on| !on.rest.is_even())
@@ -506,7 +460,7 @@ pub fn filter(state: &State, which: &str, strength: &str, name: &str) -> Answer 
         .lines()
         .iter()
         .filter(|line| line.kind() == LineKind::Filter && line.on())
-        .map(Line::effect)
+        .filter_map(|line| line.effect().fixed())
         .sum::<Stops>();
     // Where lines were made elsewhere, they may together be no filter.
     let together = Filter::new(Given::Stops((before + filter.needs()).get()));
@@ -523,7 +477,7 @@ pub fn filter(state: &State, which: &str, strength: &str, name: &str) -> Answer 
                 .to_owned(),
         );
     }
-    Ok(Worked::new(says, Some(Change::Line(line))))
+    Ok(worked(says, Some(Change::Line(line))))
 }
 
 // ---- Close-up ----
@@ -609,7 +563,7 @@ pub fn close_up(state: &State, how: &str, focal: &str, figure: &str, other: &str
             words::decimal(near.effective(stop.gives()), 1)
         ),
     ];
-    Ok(Worked::new(says, Some(Change::Only(line))))
+    Ok(worked(says, Some(Change::Only(line))))
 }
 
 // ---- Lens ----
@@ -653,13 +607,13 @@ pub fn lens(state: &State, how: &str, f_number: &str, figure: &str) -> Answer {
             passes(&lens, &what, "lens-t")
         }
         "by_stop" => {
-            let pairs = read(
+            let lens = read(
                 "lens-stops",
                 "f-numbers with their T-numbers",
                 figure,
                 words::parse_t_numbers,
             )?;
-            lens_by_stop(state, pairs)
+            lens_by_stop(state, lens)
         }
         _ => {
             let lens = read("lens-share", "the share that passes", figure, |text| {
@@ -679,28 +633,23 @@ fn passes(lens: &Transmission, what: &str, field: &'static str) -> Answer {
         words::beside_print(lens.needs()),
         words::decimal(lens.passes(), 0)
     )];
-    Ok(Worked::new(says, Some(Change::Only(line))))
+    Ok(worked(says, Some(Change::Only(line))))
 }
 
 /// A lens with T-numbers at several stops: what it takes at each stop of the camera.
-fn lens_by_stop(state: &State, lens: ByStop) -> Answer {
-    let stop = &state.set()[1];
+fn lens_by_stop(state: &State, lens: Effect) -> Answer {
+    let [time, stop, _] = state.set();
     let row = |stop: &Mark| {
         format!(
             "{}: {}",
             words::value(stop),
-            words::beside_print(lens.needs(stop.gives()))
+            words::beside_print(-lens.at(&time, stop))
         )
     };
-    let mut says = vec![format!("As the dials stand, {}.", row(stop))];
+    let mut says = vec![format!("As the dials stand, {}.", row(&stop))];
     says.extend(state.camera().apertures().marks().iter().rev().map(row));
-    let name = format!("Lens, its T-number at {}", words::value(stop));
-    let effect = -lens.needs(stop.gives());
-    let line = Line::new(LineKind::Lens, &name, effect).at("lens-stops")?;
-    Ok(Worked {
-        by_setting: Some(BySetting::Stops(lens)),
-        ..Worked::new(says, Some(Change::Only(line)))
-    })
+    let line = Line::by(LineKind::Lens, "Lens, by its T-numbers", lens).at("lens-stops")?;
+    Ok(worked(says, Some(Change::Only(line))))
 }
 
 // ---- Shutter ----
@@ -829,10 +778,11 @@ pub fn measured(state: &State, mark: &str, how: &str, figures: &str, per_second:
             "The camera counts {} for it already, so that a line on the ledger would count it twice.",
             time_words(before)
         ));
-        return Ok(Worked::new(says, None));
+        return Ok(worked(says, None));
     }
     says.push(
-        "A line on the ledger counts at whatever time is set; in the camera it counts at this time alone."
+        "On the ledger it counts for this setting's film until it is taken away; in the camera it stays. Both count at this \
+         time alone."
             .to_owned(),
     );
     let name = format!(
@@ -840,14 +790,14 @@ pub fn measured(state: &State, mark: &str, how: &str, figures: &str, per_second:
         words::value(real),
         time_words(real.gives())
     );
-    let line = (!error.is_even())
-        .then(|| Line::new(LineKind::Shutter, &name, error).map(Change::Only))
+    let change = (!error.is_even())
+        .then(|| {
+            let effect = Effect::AtTime(found.real, error);
+            Line::by(LineKind::Shutter, &name, effect).map(Change::Line)
+        })
         .transpose()
         .at("shutter-times")?;
-    Ok(Worked {
-        by_setting: Some(BySetting::Time(*real)),
-        ..Worked::new(says, line)
-    })
+    Ok(worked(says, change))
 }
 
 /// The wish that puts what was measured into the camera itself: into one's own, or a copy of a described kind.
@@ -905,41 +855,37 @@ fn list_of_times(state: &State, anew: Option<&Mark>) -> String {
     list.join(" ")
 }
 
-/// What a leaf shutter gives beyond its time at the dials' time and aperture, by a published rule; nothing to take where the
-/// rule says nothing of them.
+/// What a leaf shutter gives beyond its time at small stops, by a published rule; asked anew for each pair, frame and mark.
 ///
 /// # Errors
 ///
-/// None in practice: the name of the line always fits.
+/// None; an [`Answer`] as the other pages have it.
 pub fn leaf(state: &State) -> Answer {
     let [time, stop, _] = state.set();
     let at = format!("{} and {}", words::value(&time), words::value(&stop));
-    let by_setting = Some(BySetting::Leaf);
-    let Some(leaf) = shutter::leaf_at_small_stop(&time, &stop) else {
-        let says = vec![format!(
-            "The dials stand at {at}. The published rule begins at 1/125 and f/16, and says nothing of them."
-        )];
-        return Ok(Worked {
-            by_setting,
-            ..Worked::new(says, None)
-        });
-    };
-    let name = format!("Leaf shutter at {at}");
-    let line = Line::new(LineKind::Shutter, &name, leaf.effect).at("")?;
-    let says = vec![
-        format!(
-            "At {at} a leaf shutter gives {}.",
-            words::difference(leaf.effect)
-        ),
-        format!(
-            "By the row of {} and f/16 in a trade guide of 1979, second hand; what you measured goes before it.",
+    let now = match shutter::leaf_at_small_stop(&time, &stop) {
+        Some(leaf) => format!(
+            "At {at}, where the dials stand, it gives {}, by the row of {}.",
+            words::difference(leaf.effect),
             words::value(&leaf.row)
         ),
-        "It is for this time and stop alone: leave it out when the dials are turned on.".to_owned(),
-    ];
+        None => format!("At {at}, where the dials stand, it gives nothing more."),
+    };
+    let line = Line::by(
+        LineKind::Shutter,
+        "Leaf shutter at small stops",
+        Effect::Leaf,
+    )
+    .at("")?;
     Ok(Worked {
-        by_setting,
-        ..Worked::new(says, Some(Change::Line(line)))
+        says: vec![
+            now,
+            "From f/16 on: ⅓ stop more light at 1/125, ⅔ stop more at 1/250, 1 stop more at 1/500, by a trade guide of 1979, \
+             second hand; what you measured goes before it."
+                .to_owned(),
+            "On the ledger it counts at each time and stop by itself: for the dials, the pairs and every frame.".to_owned(),
+        ],
+        change: Some(Change::Line(line)),
     })
 }
 
@@ -1030,13 +976,13 @@ pub fn long(state: &State, form: &LongForm) -> Answer {
         )
     }));
     let long = Long::new(name, film).at("long-name")?;
-    Ok(Worked::new(says, Some(Change::Long(Some(long)))))
+    Ok(worked(says, Some(Change::Long(Some(long)))))
 }
 
 /// The time in seconds that the reading asks for at the dials' aperture and rating, not bound to a mark.
 fn metered(state: &State) -> f64 {
-    let [_, stop, rating] = state.set();
-    state.light().time_for(&stop, &rating)
+    let [time, stop, rating] = state.set();
+    Asked::new(state.reading(), &state.effects()).time_for(&time, &stop, &rating)
 }
 
 fn metered_now(state: &State, film: &LongTimes) -> String {
@@ -1198,5 +1144,5 @@ pub fn depth(
         )
     }));
     let depth = Depth::new(field, &name).at("depth-circle")?;
-    Ok(Worked::new(says, Some(Change::Depth(Some(depth)))))
+    Ok(worked(says, Some(Change::Depth(Some(depth)))))
 }

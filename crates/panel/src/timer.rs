@@ -15,7 +15,7 @@
 //! assert_eq!(running.at(1_091_500).phase, Phase::Over);
 //! ```
 
-use exposure::{Control, Counted, SHORTEST_BY_HAND, Stops, words};
+use exposure::{Control, Counted, Stops, range, words};
 use serde::Serialize;
 
 use crate::{
@@ -159,7 +159,7 @@ pub fn metered(state: &State) -> String {
 
 /// The same for any metered time in seconds.
 pub(crate) fn metered_text(seconds: f64) -> String {
-    if seconds < SHORTEST_BY_HAND {
+    if seconds < range::BY_HAND.min {
         String::new()
     } else if seconds < 3599.0 {
         words::to_count(seconds)

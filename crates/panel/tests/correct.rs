@@ -1,8 +1,9 @@
 //! The forms of corrections: what is typed, what is said, and what the dial takes over.
 
+use exposure::{Mark, Steps};
 use panel::{
     Control, Intent, State, apply,
-    correct::{self, BySetting, FlashForm, IsoScale, LongForm, NotYet, Worked},
+    correct::{self, FlashForm, IsoScale, LongForm, NotYet, Worked},
     derive,
     light::{Change, Line, LineKind},
 };
@@ -83,7 +84,13 @@ fn by_stops(
 
 fn line(state: &State, i: usize) -> (&str, f64) {
     let line = &state.lines()[i];
-    (line.name(), line.effect().get())
+    (
+        line.name(),
+        line.effect()
+            .fixed()
+            .expect("the same at every setting")
+            .get(),
+    )
 }
 
 #[test]
@@ -289,8 +296,17 @@ fn a_measured_shutter() {
     assert_eq!(correct::measured_times(&own).len(), 2);
     assert_eq!(own.camera_name(), form.name);
     let next = taken(&state, &found);
-    assert_eq!(line(&next, 0).0, "Shutter, 1/250 gives 1/160");
-    assert!((line(&next, 0).1 - 0.6439).abs() < 1e-4);
+    assert_eq!(next.lines()[0].name(), "Shutter, 1/250 gives 1/160");
+    let [quick, slower] = ["1/250", "1/100"].map(|text| {
+        let mark = |control, text| Mark::parse(control, text, Steps::Engraved).expect("a mark");
+        let stop = mark(Control::Aperture, "8");
+        next.lines()[0]
+            .effect()
+            .at(&mark(Control::Time, text), &stop)
+            .get()
+    });
+    assert!((quick - 0.6439).abs() < 1e-4, "at its own time: {quick}");
+    assert!(slower.abs() < 1e-9, "and at no other: {slower}");
     // By the pictures of a video: 24 at 240 per second are a tenth.
     let slow = correct::measured(&state, "1/10", "video", "24", "240").expect("worked out");
     assert_eq!(slow.says[0], "1/10 gives what it stands for.");
@@ -350,10 +366,11 @@ fn a_measured_camera_is_not_counted_twice() {
 #[test]
 fn a_leaf_shutter_at_a_small_stop() {
     let state = at_f16();
-    // EV 13 at f/16 is 1/30: too slow for the rule.
-    let silent = correct::leaf(&state).expect("the rule is silent");
-    says(&silent, "The dials stand at 1/30 and f/16.");
-    assert!(silent.change.is_none(), "nothing to take");
+    // EV 13 at f/16 is 1/30: too slow for the rule, which says so and can be put on the ledger all the same.
+    says(
+        &correct::leaf(&state).expect("worked out"),
+        "At 1/30 and f/16, where the dials stand, it gives nothing more.",
+    );
     let bright = after(&[
         Intent::Camera("full-stops".to_owned()),
         Intent::Reading(Control::Sensitivity, "100".to_owned()),
@@ -365,12 +382,24 @@ fn a_leaf_shutter_at_a_small_stop() {
     let leaf = correct::leaf(&bright).expect("worked out");
     says(
         &leaf,
-        "At 1/500 and f/16 a leaf shutter gives 1 stop more light.",
+        "At 1/500 and f/16, where the dials stand, it gives 1 stop more light, by the row of 1/500.",
     );
-    assert_eq!(
-        line(&taken(&bright, &leaf), 0),
-        ("Leaf shutter at 1/500 and f/16", 1.0)
-    );
+    let next = taken(&bright, &leaf);
+    assert_eq!(next.lines()[0].name(), "Leaf shutter at small stops");
+    // Each pair counts by itself: at f/16 it is 1/1000 that gives what was asked for, and wider stops are as they were.
+    let pairs: Vec<_> = derive(&next)
+        .pairs
+        .into_iter()
+        .map(|pair| (pair.time, pair.aperture, pair.residual))
+        .collect();
+    let of = |time: &str, aperture: &str| {
+        let found = pairs
+            .iter()
+            .find(|pair| pair.0 == time && pair.1 == aperture);
+        found.map(|pair| pair.2.as_str())
+    };
+    assert_eq!(of("1/1000", "f/16"), Some("exact"), "{pairs:?}");
+    assert_ne!(of("1/500", "f/16"), Some("exact"), "{pairs:?}");
 }
 
 /// Worked case 12 on the page of long times: metered 8 s, exponent 1.31, is 15.2 s.
@@ -622,7 +651,7 @@ fn flash_alone_and_as_fill() {
     let filtered = correct::flash(&filtered, &fill).expect("worked out");
     says(
         &filtered,
-        "Guide number 14.1 in metres, 46 in feet, at EI 100; filters, close-up and lens are in it: 1 stop less light.",
+        "Guide number 14.1 in metres, 46 in feet, at EI 100; what stands before the film is in it: 1 stop less light.",
     );
     says(
         &filtered,
@@ -1138,63 +1167,37 @@ fn what_is_wrong_is_said_where_it_was_typed() {
     }
 }
 
-/// What depends on the setting can be worked out for each, and is what the line has where the dials stand.
+/// T-numbers at several stops: the lens is asked anew for each setting.
 #[test]
-fn corrections_by_setting() {
+fn a_lens_by_its_t_numbers() {
     let state = at_f16();
-    let [time, stop, _] = state.set();
-    let marks = |texts: [&str; 2]| {
-        let mark = |control, text| exposure::Mark::parse(control, text, exposure::Steps::Full);
-        [
-            mark(Control::Time, texts[0]),
-            mark(Control::Aperture, texts[1]),
-        ]
-        .map(|mark| mark.expect("a mark"))
-    };
     let lens = correct::lens(&state, "by_stop", "", "f/2.8 = T/3.2; 16 16.2").expect("worked out");
     says(
         &lens,
         "As the dials stand, f/16: 0.04 stops, printed as nothing.",
     );
-    says(&lens, "f/2.8: 0.38 stops, printed as ⅓ stop");
-    let by = lens.by_setting.clone().expect("it depends on the stop");
-    assert!(
-        (by.effect(&time, &stop).get() - line(&taken(&state, &lens), 0).1).abs() < 1e-9,
-        "as the dials stand"
-    );
-    // [CALC] T/3.2 at f/2.8, which stands for 2.83: 0.3853 stop at 2.8, a little less here.
-    let [at, wide] = marks(["1/125", "2.8"]);
-    assert!(
-        (by.effect(&at, &wide).get() + 0.3833).abs() < 0.0005,
-        "{:?}",
-        by.effect(&at, &wide)
-    );
-    // A trade guide of 1979: from f/16 on a third of a stop at 1/125, a whole one at 1/500; nothing at f/11.
-    let leaf = correct::leaf(&state)
-        .expect("the rule")
-        .by_setting
-        .expect("for each setting");
-    for (texts, more) in [
-        (["1/125", "16"], 1.0 / 3.0),
-        (["1/500", "22"], 1.0),
-        (["1/500", "11"], 0.0),
-        (["1/30", "16"], 0.0),
-    ] {
-        let [time, stop] = marks(texts);
-        assert!(
-            (leaf.effect(&time, &stop).get() - more).abs() < 1e-9,
-            "{texts:?}"
-        );
-    }
-    let found = correct::measured(&state, "1/250", "times", "1/160", "").expect("worked out");
-    let by = found.by_setting.expect("for one time");
-    let [quick, _] = marks(["1/250", "8"]);
-    let [other, stop] = marks(["1/125", "8"]);
-    assert!(
-        by.effect(&quick, &stop).is_more() && by.effect(&other, &stop).is_even(),
-        "at that mark alone"
-    );
-    assert!(matches!(by, BySetting::Time(_)), "{by:?}");
+    // [CALC] 2 log2(3.2 / 2.8).
+    says(&lens, "f/2.8: 0.39 stops, printed as ⅓ stop");
+    let next = taken(&state, &lens);
+    let [time, _, _] = next.set();
+    let at = |stop: &str| {
+        let stop = Mark::parse(Control::Aperture, stop, Steps::Full).expect("a stop");
+        next.lines()[0].effect().at(&time, &stop).get()
+    };
+    assert!((at("2.8") + 0.3853).abs() < 1e-4, "{}", at("2.8"));
+    assert!((at("16") + 0.0358).abs() < 1e-4, "{}", at("16"));
+    // A flash goes through it as well, at the stop that it asks for.
+    let form = FlashForm {
+        guide_number: "20".to_owned(),
+        speed: "100".to_owned(),
+        flashes: "1".to_owned(),
+        distance: "7.0711".to_owned(),
+        job: "alone".to_owned(),
+        ..FlashForm::default()
+    };
+    let flash = correct::flash(&next, &form).expect("worked out");
+    // Without the lens it would ask for f/2.83; through it for f/2.5, and f/2.8 is a third short: f/2 gives enough.
+    says(&flash, "set f/2, ");
 }
 
 fn any_typed() -> impl Strategy<Value = String> {

@@ -2,13 +2,13 @@
 
 use super::{decimal, difference, of_a_stop, parse_number, plain_decimal, stops, to_count, value};
 use crate::{
-    Control, Counted, Error, FilmKind, LongRule, LongTimes, Mark, Stops,
+    Control, Counted, Effect, Error, FilmKind, LongRule, LongTimes, Mark, Stops,
     extension::Extension,
     filter::{Filter, Given, in_thirds},
     flash::Powers,
     power,
     shutter::{self, Tolerance},
-    transmission::ByStop,
+    transmission,
 };
 
 /// Longest text of a single figure that is looked at.
@@ -479,15 +479,15 @@ pub fn parse_powers(text: &str) -> Result<Powers, Error> {
 /// Reads f-numbers with their T-numbers, a pair each: `2.8 3.2; 8 8.4`, `f/2.8 = T/3.2`.
 ///
 /// ```
-/// use exposure::words::parse_t_numbers;
-/// assert_eq!(parse_t_numbers("f/2 = T/2.4; 8 8,2")?.rows(), [[2.0, 2.4], [8.0, 8.2]]);
+/// use exposure::{transmission, words::parse_t_numbers};
+/// assert_eq!(parse_t_numbers("f/2 = T/2.4; 8 8,2"), transmission::by_stop(&[[2.0, 2.4], [8.0, 8.2]]));
 /// # Ok::<(), exposure::Error>(())
 /// ```
 ///
 /// # Errors
 ///
-/// Parse error that shows the pair that was not understood, or as for [`ByStop::new`].
-pub fn parse_t_numbers(text: &str) -> Result<ByStop, Error> {
+/// Parse error that shows the pair that was not understood, or as for [`transmission::by_stop`].
+pub fn parse_t_numbers(text: &str) -> Result<Effect, Error> {
     const TAKEN: &str = "a pair is an f-number and its T-number, like 2.8 3.2 or f/2.8 = T/3.2";
     if text.len() > LONGEST_TABLE {
         return Err(Error::parse("this list of T-numbers is too long"));
@@ -512,7 +512,7 @@ pub fn parse_t_numbers(text: &str) -> Result<ByStop, Error> {
     if pairs.is_empty() {
         return Err(not_understood("", TAKEN));
     }
-    ByStop::new(&pairs)
+    transmission::by_stop(&pairs)
 }
 
 /// Reads a table of long times as a film's sheet has it: a row per line, or rows parted by semicolons; each the metered and

@@ -10,7 +10,7 @@ use exposure::light::Constants;
 use exposure::meter::OnDevice;
 use exposure::range::Range;
 use exposure::shutter::{LeafAtSmallStop, Timings, Tolerance, VideoTime};
-use exposure::transmission::{ByStop, Transmission};
+use exposure::transmission::Transmission;
 use exposure::{
     Av, BoxSpeed, Bracket, BracketStep, Bv, Camera, Choice, Circle, Control, Counted, DepthOfField,
     End, Error, Ev, ExposureIndex, FilmKind, Format, Frame, KINDS, Kind, Law, Ledger, LongRule,
@@ -32,10 +32,10 @@ fn traits() {
         BoxSpeed, ExposureIndex, MeterSpeed, Constants, Range, Kind, Control, Steps, FilmKind, Prefer, End, BracketStep, Order,
         Problem<'static>, DepthOfField, Sharp, Format, Circle, Filter, Given, Printed, Published,
         Extension, Transmission, LeafAtSmallStop, Timings, Tolerance, VideoTime, Flash, Fill, Series, exposure::flash::Frame, By, OnDevice, Counted, Source, Contact, Unit, Law, PublishedLong);
-    each!(plain: Scale, Camera, Ledger, Error, Problem<'_>, LongTimes, LongRule, Powers, ByStop);
+    each!(plain: Scale, Camera, Ledger, Error, Problem<'_>, LongTimes, LongRule, Powers);
     each!(compared: Stops, Ev, Tv, Av, Sv, Bv, Place, Mark, Choice, Reading, Solution, Pair, Bracket, Frame, BoxSpeed,
         ExposureIndex, MeterSpeed, Constants, Range, Kind, Scale, Camera, Ledger, Error, DepthOfField, Sharp, Format, LongTimes, LongRule, Filter, Given, Printed, Published, Extension, Transmission,
-        LeafAtSmallStop, Timings, VideoTime, Flash, Fill, Series, exposure::flash::Frame, Powers, ByStop, OnDevice, Counted, Contact, Law, PublishedLong);
+        LeafAtSmallStop, Timings, VideoTime, Flash, Fill, Series, exposure::flash::Frame, Powers, OnDevice, Counted, Contact, Law, PublishedLong);
     each!(exact: Twelfths, Control, Steps, FilmKind, Prefer, End, BracketStep, Order, Circle, Tolerance, Source, Unit, By);
     fn error<T: core::error::Error>() {}
     error::<Error>();

@@ -1,7 +1,7 @@
 //! Flash by guide number: alone, as fill, and in series.
 
 use exposure::{
-    BracketStep, Control, ExposureIndex, Mark, Steps, Stops,
+    BracketStep, Control, Effect, ExposureIndex, Mark, Steps, Stops,
     flash::{
         By, Contact, DISTANCE, FILL, FLASHES, Flash, Frame, GUIDE_NUMBER, Powers, Series, Source,
         Unit, together,
@@ -9,7 +9,7 @@ use exposure::{
     range, words,
 };
 
-use super::{Answer, At, NotYet, Row, Worked, both, distance, figure, read, wrong};
+use super::{Answer, At, NotYet, Row, both, distance, figure, read, worked, wrong};
 use crate::{
     light::{Line, LineKind},
     state::State,
@@ -101,7 +101,7 @@ pub fn powers(which: &str, own: &str) -> Vec<Row> {
 
 /// A flash that was read from the form, and what it stands in.
 struct Lit {
-    /// At full power, through whatever stands before the film.
+    /// At full power, as nothing stood before the film.
     full: Flash,
     powers: Powers,
     /// The chosen power, as a share of the full one.
@@ -114,17 +114,32 @@ struct Lit {
     stop: Mark,
     /// What the light that is there already gives at the dials' setting beyond what the reading asks for.
     ambient: Stops,
+    /// What filters, close-ups and the lens do to the light of a flash as well.
+    before: Vec<Effect>,
 }
 
-/// What filters, close-ups and the lens do to the light of a flash as well.
-fn before_the_film(state: &State) -> Stops {
+impl Lit {
+    /// What stands before the film does at an aperture.
+    fn taken(&self, aperture: &Mark) -> Stops {
+        let effects = self.before.iter();
+        effects.map(|effect| effect.at(&self.time, aperture)).sum()
+    }
+
+    /// The flash at full power through whatever stands before the film at an aperture.
+    fn through(&self, aperture: &Mark) -> Flash {
+        self.full.through(self.taken(aperture))
+    }
+}
+
+fn before_the_film(state: &State) -> Vec<Effect> {
     let takes = |line: &&Line| {
         matches!(
             line.kind(),
             LineKind::Filter | LineKind::CloseUp | LineKind::Lens
         )
     };
-    state.counted().filter(takes).map(Line::effect).sum()
+    let lines = state.counted().filter(takes);
+    lines.map(|line| line.effect().clone()).collect()
 }
 
 fn lit(state: &State, form: &FlashForm) -> Result<Lit, NotYet> {
@@ -162,8 +177,7 @@ fn lit(state: &State, form: &FlashForm) -> Result<Lit, NotYet> {
         both(both(number, printed_for), both(both(flashes, far), powers))?;
     let full = Flash::new(number, unit, printed_for)
         .and_then(|flash| flash.times(flashes))
-        .at("flash-number")?
-        .through(before_the_film(state));
+        .at("flash-number")?;
     // A power that this list does not have, from a list before: its strongest.
     let chosen = powers
         .shares()
@@ -179,6 +193,7 @@ fn lit(state: &State, form: &FlashForm) -> Result<Lit, NotYet> {
         time,
         stop,
         ambient: state.solution().difference,
+        before: before_the_film(state),
     })
 }
 
@@ -207,21 +222,21 @@ pub fn flash(state: &State, form: &FlashForm) -> Answer {
     };
     let is_fill = form.job == "fill";
     let power = if is_fill { 1.0 } else { lit.share };
-    let flash = lit.full.at_power(power).at("flash-power")?;
-    let ei = words::figure(&lit.rated.mark());
-    let through = before_the_film(state);
-    let through = if through.is_even() {
+    let flash = lit.through(&lit.stop).at_power(power).at("flash-power")?;
+    let taken = lit.taken(&lit.stop);
+    let taken = if taken.is_even() {
         String::new()
     } else {
         format!(
-            "; filters, close-up and lens are in it: {}",
-            words::difference(through)
+            "; what stands before the film is in it: {}",
+            words::difference(taken)
         )
     };
     let mut says = vec![format!(
-        "Guide number {} in metres, {} in feet, at EI {ei}{through}.",
+        "Guide number {} in metres, {} in feet, at EI {}{taken}.",
         words::decimal(flash.guide_number(Unit::Metres, lit.rated), 1),
-        words::decimal(flash.guide_number(Unit::Feet, lit.rated), 0)
+        words::decimal(flash.guide_number(Unit::Feet, lit.rated), 0),
+        words::figure(&lit.rated.mark())
     )];
     let base = if is_fill {
         fill(&lit, form, &mut says)?
@@ -236,7 +251,7 @@ pub fn flash(state: &State, form: &FlashForm) -> Answer {
             .caution(&lit.time, source)
             .map(|caution| format!("The dials stand at {}. {caution}", words::value(&lit.time))),
     );
-    Ok(Worked::new(says, None))
+    Ok(worked(says, None))
 }
 
 fn series_by(bracket: &str) -> Option<By> {
@@ -270,38 +285,44 @@ fn asked(light: Stops) -> String {
 
 /// The aperture for a flash alone, exact and as the camera has it.
 fn alone(state: &State, lit: &Lit, says: &mut Vec<String>) -> Result<Base, NotYet> {
-    let flash = lit.full.at_power(lit.share).at("flash-power")?;
-    let exact = flash
-        .f_number(lit.metres, lit.rated)
-        .and_then(|exact| Mark::new(Control::Aperture, exact, Steps::Engraved))
-        .at("flash-distance")?;
     let apertures = state.camera().apertures();
-    let choice = apertures.choose(exact.place(), state.prefer());
-    let rest = if choice.residual.is_even() {
+    let asks = |through: &Mark| {
+        lit.through(through)
+            .at_power(lit.share)
+            .and_then(|flash| flash.f_number(lit.metres, lit.rated))
+            .and_then(|exact| Mark::new(Control::Aperture, exact, Steps::Engraved))
+            .at("flash-distance")
+    };
+    let choose = |asked: &Mark| apertures.choose(asked.place(), state.prefer()).mark;
+    // What a lens takes may be another at the stop that is chosen than where the dials stand.
+    let set = choose(&asks(&lit.stop)?);
+    let exact = asks(&set)?;
+    let set = choose(&exact);
+    let flash = lit.through(&set).at_power(lit.share).at("flash-power")?;
+    let off = flash
+        .gives(set.gives(), lit.metres, lit.rated)
+        .at("flash-distance")?;
+    let rest = if off.is_even() {
         String::new()
     } else {
-        format!(", {} from the flash", words::difference(choice.residual))
+        format!(", {} from the flash", words::difference(off))
     };
     let right = flash
-        .distance(choice.mark.gives(), lit.rated)
+        .distance(set.gives(), lit.rated)
         .at("flash-distance")?;
     says.extend([
         format!(
             "At {} it asks for f/{}: set {}{rest}.",
             metres(lit.metres),
             words::decimal(exact.gives(), 1),
-            words::value(&choice.mark)
+            words::value(&set)
         ),
-        format!(
-            "{} is right at {}.",
-            words::value(&choice.mark),
-            metres(right)
-        ),
+        format!("{} is right at {}.", words::value(&set), metres(right)),
     ]);
     Ok(Base {
-        aperture: choice.mark,
+        aperture: set,
         share: lit.share,
-        wish: choice.residual,
+        wish: off,
     })
 }
 
@@ -317,8 +338,8 @@ fn fill(lit: &Lit, form: &FlashForm, says: &mut Vec<String>) -> Result<Base, Not
         },
     )?;
     let f_number = lit.stop.gives();
-    let fill = lit
-        .full
+    let flash = lit.through(&lit.stop);
+    let fill = flash
         .fill(f_number, lit.metres, below, lit.ambient, lit.rated)
         .at("flash-distance")?;
     let at = metres(lit.metres);
@@ -351,8 +372,7 @@ fn fill(lit: &Lit, form: &FlashForm, says: &mut Vec<String>) -> Result<Base, Not
         format!("{} below the daylight", words::stops(below))
     };
     // What the flash really gives at the power that was just proposed.
-    let gives = lit
-        .full
+    let gives = flash
         .at_power(share)
         .and_then(|flash| flash.gives(f_number, lit.metres, lit.rated))
         .at("flash-distance")?;
@@ -416,7 +436,7 @@ fn series(
         wish: base.wish,
     };
     let frames = lit
-        .full
+        .through(&base.aperture)
         .bracket(&lit.powers, &plan, lit.rated)
         .at("flash-distance")?;
     let stays = match by {
