@@ -2,7 +2,7 @@
 //!
 //! The two are programs of their own. What passes between them is the text of a link, which carries the whole setting.
 
-use book::{Correction, Error, Light, NewScene, Planned, Setting, Speed};
+use book::{Correction, Error, Light, NewScene, Planned, Reciprocity, Setting, Speed};
 use exposure::Control;
 
 use crate::{
@@ -59,15 +59,13 @@ fn light(state: &State) -> Result<Light, Error> {
         })
         .collect::<Result<Vec<_>, _>>()?;
     let light = Light::new(&state.reading, None)?.with_corrections(corrections)?;
-    let counted = state.long_times().and(state.long());
-    let counted = counted.map(|long| format!("long times by {}", long.name()));
-    let from = Some(state.from.clone()).filter(|from| !from.is_empty());
+    let counted = state.long().filter(|long| long.on());
+    let long_times = counted
+        .map(|long| Reciprocity::new(long.name(), long.times().clone()))
+        .transpose()?;
     Ok(Light {
-        method: from
-            .into_iter()
-            .chain(counted)
-            .collect::<Vec<_>>()
-            .join("; "),
+        method: state.from.clone(),
+        long_times,
         ..light
     })
 }

@@ -110,10 +110,13 @@ fn corrections_go_into_the_log_with_the_reading() {
         .map(|one| (one.name.as_str(), one.thousandths))
         .collect();
     assert_eq!(kept, [("Red, factor 8", -3000)], "what counts, and no more");
+    let long = light.long_times.expect("what the film needs");
     assert_eq!(
-        light.method, "long times by A film (invented)",
+        long.words(),
+        "long times by A film (invented), exponent 1.31 beyond 1 s",
         "how it was counted"
     );
+    assert_eq!(light.method, "", "the reading was typed");
 }
 
 #[test]
