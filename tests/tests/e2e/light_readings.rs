@@ -235,8 +235,6 @@ async fn what_was_typed_for_a_photo_goes_with_it() -> Result<()> {
 
 /// Files whose name begins with `slow` are held where a device may take its time: their bytes, or their picture.
 const GATES: &str = "
-    globalThis.held = Promise.withResolvers();
-    globalThis.late = [];
     const wait = (file, what) => {
         if (!file.name.startsWith('slow-' + what)) return what === 'bytes' ? bytes.call(file) : bitmap(file);
         const answer = held.promise.then(() => what === 'bytes' ? bytes.call(file) : bitmap(file));
@@ -259,10 +257,12 @@ async fn of_two_photos_chosen_quickly_the_later_one_is_shown() -> Result<()> {
     let porch = settings((1, 60), (4, 1), 400);
     let porch = page.photo(&folder, "porch.jpg", PAINT, porch).await?;
     open_page(&page, FIND, "From a photo").await?;
+    page.eval(&format!("(() => {{ {GATES} }})()")).await?;
     for (number, slow) in [(1, "slow-bytes.jpg"), (3, "slow-picture.jpg")] {
         let noon = settings((1, 1000), (8, 1), 100);
         let noon = page.photo(&folder, slow, BRIGHT, noon).await?;
-        page.eval(&format!("(() => {{ {GATES} }})()")).await?;
+        page.eval("(() => { globalThis.held = Promise.withResolvers(); globalThis.late = []; })()")
+            .await?;
         page.choose_file("Choose a photo", &noon).await?;
         page.reads(&format!("Photo {number}, {slow}")).await?;
         if number == 1 {
