@@ -53,7 +53,20 @@ pub(crate) struct Room {
     /// Readings that were kept to compare, as long as the page is there.
     pub(super) compared: RwSignal<Vec<readings::Found>>,
     /// Spots that were read one by one, as long as the page is there.
-    pub(super) spots: RwSignal<Vec<readings::tones::Spot>>,
+    pub(super) spots: RwSignal<Vec<KeptSpot>>,
+    /// How many spots were kept and photos were chosen so far, so that each has a number of its own.
+    numbers: StoredValue<[u32; 2]>,
+}
+
+/// A spot that was read by itself.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) struct KeptSpot {
+    /// A number that no other spot has.
+    pub(super) number: u32,
+    /// The photo that it was read from: `photo 2, porch.jpg`; empty for any other way.
+    pub(super) photo: String,
+    /// What was read.
+    pub(super) spot: readings::tones::Spot,
 }
 
 impl Room {
@@ -72,7 +85,39 @@ impl Room {
             metered: StoredValue::new(String::new()),
             compared: RwSignal::new(Vec::new()),
             spots: RwSignal::new(Vec::new()),
+            numbers: StoredValue::new([0, 0]),
         }
+    }
+
+    /// Keeps a spot, and says so.
+    pub(super) fn keep_spot(self, spot: readings::tones::Spot, photo: String) {
+        self.said.set(format!(
+            "{}: {}.",
+            spot.name,
+            exposure::words::light(spot.light)
+        ));
+        let number = self.next(0);
+        self.spots.update(|spots| {
+            spots.push(KeptSpot {
+                number,
+                photo,
+                spot,
+            });
+        });
+    }
+
+    /// The number of the photo that was chosen just now, from one.
+    pub(super) fn number_photo(self) -> u32 {
+        self.next(1)
+    }
+
+    fn next(self, of: usize) -> u32 {
+        let mut number = 0;
+        self.numbers.update_value(|numbers| {
+            numbers[of] = numbers[of].saturating_add(1);
+            number = numbers[of];
+        });
+        number
     }
 
     /// What follows from the setting, anew whenever it changes.

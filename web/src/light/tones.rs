@@ -1,6 +1,6 @@
 //! Spots, each read by itself, and where each tone is placed.
 
-use exposure::{Control, Ev, Mark, Reading, Steps, words};
+use exposure::{Control, Ev, Mark, Reading, Steps};
 use leptos::prelude::*;
 use readings::{
     tones::{MOST_SPOTS, Placing, Spot, TONES, Tone, Zone, place, range_in_words, roman},
@@ -8,8 +8,8 @@ use readings::{
 };
 
 use super::{
-    found::{Outcome, by_place, field, nothing, of_the_dial, offer, picked},
-    room::Room,
+    found::{Outcome, field, nothing, of_the_dial, offer, picked},
+    room::{KeptSpot, Room},
 };
 use crate::{
     form::{self, checked, choice, entry, fixed, typed as text_of},
@@ -17,22 +17,46 @@ use crate::{
 };
 
 pub(super) fn page(room: Room) -> AnyView {
-    let (how, spot) = (field("average"), field("0"));
-    let placing = move || {
-        let at = spot.with(|spot| spot.parse().unwrap_or(0));
+    // A tone is chosen for one spot, by its number; as long as none was chosen, for the first.
+    let (how, spot) = (field(AVERAGE), field(""));
+    let meant = move |spots: &[KeptSpot]| {
+        spot.with(|spot| {
+            spots
+                .iter()
+                .position(|kept| kept.number.to_string() == *spot)
+        })
+        .unwrap_or(0)
+    };
+    let placing = move |spots: &[KeptSpot]| {
+        let at = meant(spots);
         match how.get().as_str() {
             "midway" => Placing::Midway,
             "card" => Placing::CardInSun { spot: at },
-            "average" => Placing::Average,
+            AVERAGE => Placing::Average,
             tone => Placing::On {
                 spot: at,
                 zone: picked(&TONES, tone).map_or(Zone::MIDDLE, |tone: Tone| tone.zone),
             },
         }
     };
+    // A tone goes with the spot that it was chosen for.
+    let remove = move |at: usize| {
+        let was_meant = room
+            .spots
+            .with_untracked(|spots| untrack(|| meant(spots)) == at);
+        room.spots.update(|spots| {
+            if at < spots.len() {
+                spots.remove(at);
+            }
+        });
+        if was_meant {
+            spot.set(String::new());
+            how.set(AVERAGE.to_owned());
+        }
+    };
     let placed = Memo::new(move |_| {
         room.spots
-            .with(|spots| (!spots.is_empty()).then(|| place(spots, placing())))
+            .with(|spots| (!spots.is_empty()).then(|| place(&alone(spots), placing(spots))))
     });
     let found = Signal::derive(move || -> Outcome {
         placed.with(|placed| match placed {
@@ -52,7 +76,7 @@ pub(super) fn page(room: Room) -> AnyView {
             Some(Ok(placed)) => placed.falls.clone(),
             _ => room
                 .spots
-                .with(|spots| spots.iter().map(|spot| spot.name.clone()).collect()),
+                .with(|spots| alone(spots).into_iter().map(|spot| spot.name).collect()),
         })
     });
     let rows = move || {
@@ -60,16 +84,19 @@ pub(super) fn page(room: Room) -> AnyView {
         falls
             .into_iter()
             .enumerate()
-            .map(|(at, words)| kept(room, at, words))
+            .map(|(at, words)| form::kept(words, move || remove(at)))
             .collect_view()
     };
     let spots = Signal::derive(move || {
-        room.spots
-            .with(|spots| by_place(spots.iter().map(|spot| spot.name.as_str())))
+        room.spots.with(|spots| {
+            let entry = |kept: &KeptSpot| (kept.number.to_string(), kept.spot.name.clone());
+            spots.iter().map(entry).collect()
+        })
     });
-    let all = flag(move || how.with(|how| how == "average" || how == "midway"));
+    let photos = text(move || room.spots.with(|spots| mixed(spots)));
+    let all = flag(move || how.with(|how| how == AVERAGE || how == "midway"));
     let mut ways: Vec<(String, String)> = [
-        ("average", "The average of all is middle grey"),
+        (AVERAGE, "The average of all is middle grey"),
         (
             "midway",
             "Midway between the darkest and the brightest is middle grey",
@@ -97,6 +124,9 @@ pub(super) fn page(room: Room) -> AnyView {
             {rows}
         </ul>
         {paragraph("reason", range)}
+        <p class="lines" aria-live="polite">
+            {photos}
+        </p>
         <div class="form">
             {choice("tone-how", "What is made of them", Signal::stored(ways), how)}
             <div hidden=all>{choice("tone-spot", "Which spot", spots, spot)}</div>
@@ -106,14 +136,28 @@ pub(super) fn page(room: Room) -> AnyView {
     .into_any()
 }
 
-fn kept(room: Room, at: usize, words: String) -> impl IntoView {
-    form::kept(words, move || {
-        room.spots.update(|spots| {
-            if at < spots.len() {
-                spots.remove(at);
-            }
-        });
-    })
+/// What is made of spots as long as no tone was chosen.
+const AVERAGE: &str = "average";
+
+fn alone(spots: &[KeptSpot]) -> Vec<Spot> {
+    spots.iter().map(|kept| kept.spot.clone()).collect()
+}
+
+/// That spots are of more than one photo, if they are.
+fn mixed(spots: &[KeptSpot]) -> String {
+    let mut photos: Vec<&str> = Vec::new();
+    for kept in spots {
+        if !kept.photo.is_empty() && !photos.contains(&kept.photo.as_str()) {
+            photos.push(&kept.photo);
+        }
+    }
+    if photos.len() < 2 {
+        return String::new();
+    }
+    format!(
+        "These spots are of different photos ({}): they belong together only if the light was the same.",
+        photos.join("; ")
+    )
 }
 
 /// A spot as a meter shows it: an EV, or settings; or what the dial reads now.
@@ -161,11 +205,11 @@ fn add(room: Room) -> impl IntoView {
         });
         match made {
             Ok(spot) => {
-                room.said
-                    .set(format!("{}: {}.", spot.name, words::light(spot.light)));
-                room.spots.update(|spots| spots.push(spot));
+                room.keep_spot(spot, String::new());
                 error.set(String::new());
+                // Name and figure were typed for this spot, and the next one has its own.
                 name.set(String::new());
+                ev.set(String::new());
             }
             Err(sentence) => error.set(sentence),
         }
