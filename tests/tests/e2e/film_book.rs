@@ -406,7 +406,10 @@ async fn every_page_is_sound_on_a_small_phone_and_in_the_dark() -> Result<()> {
     ] {
         page.press_on(SUMMARY, part).await?;
     }
-    page.reads("The bracket:").await?;
+    page.reads("with the bracket on the dial (by time, up to 3 stops more light)")
+        .await?;
+    page.reads("By hand means 1/50 or faster, rule of thumb: 1 / focal length (50 mm)")
+        .await?;
     job::sound_in_the_dark(&page, "the batch").await?;
     let rolls = page.find("list", "Rolls").await?;
     rolls.find_all("button").await?[0].tap().await?;
