@@ -307,6 +307,34 @@ fn what_the_camera_lacks_is_never_set() {
     );
 }
 
+/// On an older scale of apertures a stop is 0.95 or 1.03 stops: what was wanted and what is given are told apart.
+#[test]
+fn a_frame_that_gives_nearly_what_was_wanted_says_how_nearly() {
+    let state = did(
+        &State::default(),
+        &[
+            Intent::Camera("continental".to_owned()),
+            Intent::BracketBy("aperture".to_owned()),
+            Intent::BracketUnder(1),
+            Intent::BracketOver(1),
+            typed(Control::Aperture, "9"),
+        ],
+    );
+    let flags: Vec<String> = derive(&state)
+        .bracket
+        .frames
+        .into_iter()
+        .flat_map(|frame| frame.flags)
+        .collect();
+    assert_eq!(
+        flags,
+        [
+            "nearest mark: wanted 1 stop less light, gives 0.95 stop less light",
+            "nearest mark: wanted 1 stop more light, gives 1.03 stops more light"
+        ]
+    );
+}
+
 /// A mark of the standard series stands for its exact value on every camera: read at f/11 and set to f/11 is no difference,
 /// on a box camera and on one's own that is read as engraved.
 #[test]
