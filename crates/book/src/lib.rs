@@ -18,7 +18,7 @@
 //! [`Film`] [`Storage`] [`Stock`] [`Batch`] [`Group`] [`warnings`] · [`Roll`] [`Scene`] [`Frame`] · [`as_shot`]
 //! [`series`] [`stale`] · [`Book`] [`Record`] [`Key`] · [`Edit`] [`Desk`] · [`Rules`] [`Finding`] ·
 //! [`start()`] [`start_for`] [`budget`] · [`conclude`] [`findings_of`] [`age_words`] · [`encode`] [`open`] [`export`] [`plan_import`] ·
-//! [`Device`] [`Lens`] [`Correction`] [`Reciprocity`] · [`Lineup`] [`line_up`] · [`serves`] · [`rows`] [`csv`] [`xmp()`] [`sidecars`] [`zip()`] · [`lab_slip`] [`tape`] ·
+//! [`Device`] [`Lens`] [`Correction`] [`Reciprocity`] · [`Lineup`] [`line_up`] · [`serves`] [`Reach`] · [`rows`] [`csv`] [`xmp()`] [`sidecars`] [`zip()`] · [`lab_slip`] [`tape`] ·
 //! [`example()`] · [`Error`]
 //!
 //! # Out of scope
@@ -64,7 +64,7 @@ pub use exposure::Refused as Error;
 pub use figure::{Aperture, Speed, Time};
 pub use film::{Batch, Film, Group, Process, Stock, Storage, process, warnings};
 pub use finding::{Evidence, Finding, Rules, Sureness};
-pub use fit::{Serves, serves};
+pub use fit::{HandLimit, Reach, Serves, reach_of, serves};
 pub use keep::{Import, Opened, VERSION, encode, export, open, plan_import};
 pub use kit::{Device, DeviceSteps, LONGEST_FOCAL, Lens, MOST_CORRECTION};
 pub use lineup::{Lineup, Place, anchored, line_up, names};

@@ -3,7 +3,7 @@
 use std::sync::Arc;
 
 use exposure::{
-    Asked, Control, Counted, End, FilmKind, Frame, KINDS, Ledger, Mark, Pair, Solution, Stops,
+    Asked, Camera, Control, Counted, End, FilmKind, Frame, KINDS, Ledger, Mark, Pair, Solution, Stops,
     bracket, pairs, range, two_meanings, words,
 };
 
@@ -146,14 +146,6 @@ fn camera(state: &State) -> CameraView {
     } else {
         ""
     };
-    let hand_limit_source = match (&state.hand_limit, equipment.camera.focal()) {
-        (Some(_), _) => "your own limit".to_owned(),
-        (None, Some(focal)) => format!(
-            "rule of thumb: 1 / focal length ({} mm)",
-            words::decimal(focal, 1)
-        ),
-        (None, None) => "rule of thumb; the focal length is not known".to_owned(),
-    };
     CameraView {
         chosen: equipment.id.clone(),
         all: KINDS
@@ -170,7 +162,19 @@ fn camera(state: &State) -> CameraView {
         form: equipment.form.clone(),
         own: state.own.iter().any(|own| own.id == equipment.id),
         hand_limit: words::value(&state.limit()),
-        hand_limit_source,
+        hand_limit_source: hand_limit_source(state.hand_limit.is_some(), &equipment.camera),
+    }
+}
+
+/// Where a hand-held limit is from: one's own, or the rule of thumb for a camera.
+pub(crate) fn hand_limit_source(own: bool, camera: &Camera) -> String {
+    match camera.focal() {
+        _ if own => "your own limit".to_owned(),
+        Some(focal) => format!(
+            "rule of thumb: 1 / focal length ({} mm)",
+            words::decimal(focal, 1)
+        ),
+        None => "rule of thumb; the focal length is not known".to_owned(),
     }
 }
 

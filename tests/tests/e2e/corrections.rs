@@ -510,7 +510,7 @@ async fn a_measured_time_goes_into_the_camera() -> Result<()> {
     open(&page, "Shutter").await?;
     page.fill("Mark on the shutter", "1/250").await?;
     page.fill("Measured times", "1/150 1/160 1/170").await?;
-    page.reads("1/250 gives 1/160, about ⅔ of a stop more light.")
+    page.reads("1/250 gives 1/160, ⅔ of a stop more light.")
         .await?;
     page.press_on("button", "Put it into the camera").await?;
     page.reads("My 1930s folder, 1 s to 1/250, stepless ring, as the dials count it:")

@@ -1,7 +1,8 @@
 //! The only text for people about marks and stops: reading what they type, and saying what a value is.
 //!
 //! Rounding to words happens here and is visible in the words: a difference is given to the nearest sixth of a stop, with
-//! "about" where that is not exact, and what is under a sixth is called that rather than nothing.
+//! "about" where that is not exact, and what is under a sixth is called that rather than nothing. How many figures any other
+//! number has is one rule as well: the design document has its table.
 
 mod corrections;
 mod figures;
