@@ -24,6 +24,7 @@ mod notices;
 mod pairs;
 mod piece;
 mod reading;
+mod rows;
 mod sheet;
 mod store;
 mod strip;
