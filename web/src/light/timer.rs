@@ -264,7 +264,7 @@ fn form(room: Room) -> impl IntoView {
             {entry(
                 "timer-metered",
                 "Metered time",
-                "15, 7.5, 1'30 or 4 min: a bare number is seconds.",
+                "15, 7.5, 1:30 or 4 min: a bare number is seconds.",
                 metered,
             )}
             {choice("timer-lead", "The shutter is opened", Signal::stored(leads), lead)}
