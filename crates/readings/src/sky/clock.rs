@@ -5,7 +5,7 @@
 
 use crate::{Error, typed};
 
-use super::{DAY, Moment};
+use super::{DAY, Moment, Place};
 
 /// How far a clock is ahead of UTC at a moment, both in seconds.
 pub type Lead<'a> = &'a dyn Fn(f64) -> f64;
@@ -300,6 +300,25 @@ pub fn lead_in_words(lead: f64) -> String {
     } else {
         format!("{} behind UTC", span(lead))
     }
+}
+
+/// What is to be asked where a clock cannot well be the one at a place; nothing else.
+///
+/// Clocks keep within three and a half hours of the mean sun of their place (common practice, no source): the west of China
+/// three, the west of Alaska in summer three and a quarter.
+#[must_use]
+pub fn far_from_the_sun(lead: f64, place: Place) -> String {
+    let apart = lead / 3600.0 - place.longitude() / 15.0;
+    // The date goes by the clock, so a whole day does not count.
+    let apart = (apart + 12.0).rem_euclid(24.0) - 12.0;
+    if apart.abs() <= 3.5 {
+        return String::new();
+    }
+    let side = if apart > 0.0 { "ahead of" } else { "behind" };
+    format!(
+        "That is {} h {side} the sun at this place: is it the clock there?",
+        exposure::words::decimal(apart.abs(), 0)
+    )
 }
 
 /// Reads by how many hours a clock is ahead of UTC, in seconds: `2`, `5:45`, `−3:30`, `UTC+2`, `1.5`.

@@ -3,7 +3,7 @@
 use exposure::light::Constants;
 use readings::sky::{
     Cover, Daylight, Edge, Facing, Moment, Place, Sky,
-    clock::{Shown, lead_in_words, parse_lead},
+    clock::{Shown, far_from_the_sun, lead_in_words, parse_lead},
     ev_of, moonlight, sunlight,
 };
 
@@ -531,6 +531,25 @@ fn clocks_by_their_hours_from_utc() {
     ] {
         assert_eq!(lead_in_words(lead), words);
     }
+    // Clocks as they are, by the time zone database: the west of China, Greenland, Kiribati, western Alaska in summer.
+    for (lead, east) in [
+        (8.0, "75.9"),
+        (-2.0, "-51.7"),
+        (14.0, "-157.4"),
+        (-8.0, "-168.1"),
+        (0.0, "0"),
+    ] {
+        assert_eq!(
+            far_from_the_sun(lead * 3600.0, place("40", east)),
+            "",
+            "{east}"
+        );
+    }
+    assert_eq!(
+        far_from_the_sun(3600.0, place("35.7", "139.7")),
+        "That is 8 h behind the sun at this place: is it the clock there?"
+    );
+    assert!(far_from_the_sun(3600.0, place("40.7", "-74")).contains("6 h ahead of the sun"));
 }
 
 /// J. Meeus, *Astronomical Algorithms*, example 48.a, has a lit share of 0.6786 at an elongation of 110.7929°; the simple

@@ -5,6 +5,7 @@ use panel::correct::{self, FlashForm};
 
 use super::{about, rows, start, worked_out};
 use crate::{
+    caution,
     form::{choice, entry, fixed},
     light::room::Room,
     piece::flag,
@@ -75,9 +76,7 @@ pub(super) fn page(room: Room) -> AnyView {
             )}
         </div>
         {worked_out(answer)}
-        {about(
-            "An electronic flash holds hundreds of volts for days after its battery is out: never open one.",
-        )}
+        {about(caution::FLASH)}
     }
     .into_any()
 }

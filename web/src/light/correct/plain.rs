@@ -6,6 +6,7 @@ use panel::{correct, light::LineKind};
 use super::{about, outcome, start, there};
 use crate::{
     browser::storage,
+    caution,
     film_book::PREFIX,
     form::{choice, entry, fixed, shelf},
     light::room::Room,
@@ -30,6 +31,7 @@ pub(super) fn device(room: Room) -> AnyView {
         <ul class="shelves" aria-label="Devices of the kit">
             {known}
         </ul>
+        {about(caution::MERCURY)}
     }
     .into_any()
 }
