@@ -13,6 +13,7 @@
 
 mod app;
 mod browser;
+mod caution;
 mod css;
 mod dial;
 mod field;

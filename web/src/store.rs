@@ -16,8 +16,6 @@ use crate::{
 const NOTHING_KEPT: &str = "This browser keeps nothing for this page: its storage is full or forbidden. The setting lives \
      until you close the page. Copy a link to this setting (under More) to keep it.";
 
-const NO_PART: &str = "This part of the page could not be loaded. Check the connection and open it again; nothing is lost.";
-
 /// The setting whose series was logged last, what it is called there, and where it is: a line each.
 const LOGGED: &str = "stopkeeper.logged";
 
@@ -64,6 +62,8 @@ pub(crate) struct Parts {
     pub(crate) theme: RwSignal<String>,
     pub(crate) tick: RwSignal<bool>,
     pub(crate) from_link: RwSignal<bool>,
+    /// What the timer counts now; empty while it does not.
+    pub(crate) counting: RwSignal<String>,
     /// The sentence on what happened last.
     pub(crate) status: Signal<String>,
     /// Sentences on what could not be read or kept, one to a line.
@@ -95,9 +95,7 @@ pub(crate) fn open() -> (Dispatcher, Parts) {
         dispatcher.cameras_elsewhere();
         dispatcher.say(sentence);
     });
-    for part in [part::BOOK, part::LIGHT] {
-        part::on_failure(part, move || dispatcher.say(NO_PART));
-    }
+    part::on_told("count", move |count| parts.counting.set(count));
     part::on_told("logged", move |told| {
         let record = format!("{}\n{told}", dispatcher.handed.get_value());
         // OK to ignore: without storage the roll's page ticks the frames off.
@@ -176,6 +174,7 @@ fn connect(
         theme: RwSignal::new(state.theme().to_owned()),
         tick: RwSignal::new(state.tick()),
         from_link: RwSignal::new(state.from_link()),
+        counting: RwSignal::new(String::new()),
         status: status.into(),
         notices: text(move || {
             let mut all = notices.with(|all| all.join("\n"));
@@ -324,6 +323,11 @@ impl Dispatcher {
         } else {
             String::new()
         }
+    }
+
+    /// What the timer counts now; empty while it does not.
+    pub(crate) fn counting(self) -> Signal<String> {
+        self.parts.counting.into()
     }
 
     /// Opens a page of the light, which gets the whole setting.

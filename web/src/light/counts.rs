@@ -3,6 +3,7 @@
 use leptos::prelude::*;
 
 use super::room::Room;
+use crate::caution;
 
 const SECTIONS: &[(&str, &[&str])] = &[
     (
@@ -74,8 +75,9 @@ const SECTIONS: &[(&str, &[&str])] = &[
             "A light found in a table, a photo or the sky is an estimate, and says how far off it may be. A bracket is better \
              evidence.",
             "An old shutter is rarely exact. A time that you measured can be written beside its mark: 1/250=1/160.",
-            "Do not look at the sun through a finder or a lens. Grey filters and strips of film do not protect eyes; only a \
-             certified solar filter on the front of the lens does.",
+            readings::sky::CAUTION,
+            caution::MERCURY,
+            caution::FLASH,
         ],
     ),
     (

@@ -3,6 +3,7 @@
 use exposure::{Control, Ev, Mark, Reading, Steps};
 use leptos::prelude::*;
 use readings::{
+    sky::CAUTION,
     tones::{MOST_SPOTS, Placing, Spot, TONES, Tone, Zone, place, range_in_words, roman},
     typed,
 };
@@ -119,6 +120,8 @@ pub(super) fn page(room: Room) -> AnyView {
             "A meter makes middle grey of whatever it reads. Read one or more places by themselves, and say how they are to come out."
         </p>
         {add(room)}
+        // A spot is read through a finder.
+        <p class="reason">{CAUTION}</p>
         <h3>"Spots"</h3>
         <ul class="shelves" aria-label="Spots">
             {rows}

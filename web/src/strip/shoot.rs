@@ -146,6 +146,7 @@ pub(super) fn Shoot(
         <dialog class="shoot" node_ref=dialog aria-label="Shoot" on:close=closed>
             <div class="shoot-head">
                 {paragraph("shoot-position", position)}
+                {paragraph("shoot-position", dispatcher.counting())}
                 {button("", "Leave", never(), leave)}
             </div>
             <div class="shoot-screen" aria-live="polite">
