@@ -14,6 +14,6 @@ pub use corrections::{
 };
 pub use parse::{parse_number, plain_decimal};
 pub use print::{
-    count, decimal, depth, difference, distance, ei, factor, figure, lean, light, light_in_units,
-    noun, of_a_stop, parts, spoken, stops, to_count, value,
+    count, decimal, depth, difference, distance, ei, factor, figure, give_or_take, lean, light,
+    light_in_units, noun, of_a_stop, parts, spoken, stops, to_count, value,
 };

@@ -85,6 +85,7 @@ fn ranges() {
         range::APERTURE,
         range::SENSITIVITY,
         range::STOPS,
+        range::DOUBT,
         range::LEVEL,
         range::FOCAL,
         range::MARKS,
