@@ -7,6 +7,7 @@ mod check;
 mod fixture;
 
 mod agreeing;
+mod doubting;
 mod metering;
 mod mutated;
 mod photos;
