@@ -398,12 +398,14 @@ impl State {
             .lines
             .iter()
             .any(|line| line.kind() == LineKind::Reading)
+            || self.doubt.is_some()
         {
             cause.push_str(" What belonged to the reading before is left behind.");
         }
         let take = |state: &mut Self| {
             state.reading = reading;
             state.from.clear();
+            state.doubt = None;
             state.lines.retain(|line| line.kind() != LineKind::Reading);
         };
         let outcome = self.change(take, &cause)?;

@@ -9,6 +9,8 @@ use panel::{
 const GOLDEN_SETTING: &str = include_str!("golden/setting-1.json");
 /// The same with corrections and where the reading came from, as version 2 writes it.
 const GOLDEN_SETTING_2: &str = include_str!("golden/setting-2.json");
+/// The same with how far the reading may be off, as version 3 writes it.
+const GOLDEN_SETTING_3: &str = include_str!("golden/setting-3.json");
 /// A camera of the user's own as version 1 writes it.
 const GOLDEN_CAMERA: &str = include_str!("golden/camera-1.json");
 const GOLDEN_CAMERA_KEY: &str = "stopkeeper.camera.own-garden-folder-1";
@@ -89,9 +91,57 @@ fn version_2_opens_and_is_written_again_to_the_letter() {
 }
 
 #[test]
+fn version_3_opens_and_is_written_again_to_the_letter() {
+    let opened = store::open(&Found {
+        setting: Some(GOLDEN_SETTING_3.trim_end().to_owned()),
+        ..golden()
+    });
+    assert!(opened.notices.is_empty(), "{:?}", opened.notices);
+    let view = derive(&opened.state);
+    assert_eq!(
+        view.reading.light, "EV 12 at ISO 100, give or take about ⅔ stop",
+        "how far the reading may be off"
+    );
+    assert_eq!(
+        store::encode_setting(&opened.state),
+        GOLDEN_SETTING_3.trim_end(),
+        "the setting as it was"
+    );
+    let fragment = link::fragment(&opened.state);
+    assert!(fragment.starts_with("set3."), "{fragment}");
+    let (linked, _) = apply(&State::default(), &Intent::OpenLink(fragment)).expect("a link");
+    assert_eq!(linked.doubt(), opened.state.doubt(), "through a link");
+    // The setting behind the one of a link keeps its own.
+    let (other, _) = apply(
+        &opened.state,
+        &Intent::OpenLink(link::fragment(&State::default())),
+    )
+    .expect("a link");
+    let kept = store::open(&Found {
+        setting: Some(store::encode_setting(&other)),
+        ..golden()
+    });
+    assert!(kept.notices.is_empty(), "{:?}", kept.notices);
+    let (back, _) = apply(&kept.state, &Intent::LeaveLink).expect("the way back");
+    assert_eq!(back.doubt(), opened.state.doubt(), "and back");
+}
+
+#[test]
+fn a_doubt_that_cannot_be_is_damage() {
+    for damaged in ["0", "10001", "-1", "0.5", "\"728\"", "null"] {
+        let text = GOLDEN_SETTING_3.replace("728", damaged);
+        let opened = store::open(&Found {
+            setting: Some(text),
+            ..golden()
+        });
+        assert_eq!(opened.set_aside.len(), 1, "{damaged} is set aside");
+    }
+}
+
+#[test]
 fn every_byte_of_damage_is_survived_and_kept() {
-    for text in [GOLDEN_SETTING.trim_end(), GOLDEN_SETTING_2.trim_end()] {
-        every_byte_of(text);
+    for text in [GOLDEN_SETTING, GOLDEN_SETTING_2, GOLDEN_SETTING_3] {
+        every_byte_of(text.trim_end());
     }
 }
 
@@ -147,7 +197,7 @@ fn two_damaged_records_never_share_a_place() {
 
 #[test]
 fn a_newer_version_is_never_written_over() {
-    let newer = GOLDEN_SETTING.replace("\"version\":1", "\"version\":3");
+    let newer = GOLDEN_SETTING.replace("\"version\":1", "\"version\":4");
     let opened = store::open(&Found {
         setting: Some(newer),
         ..golden()
@@ -248,7 +298,7 @@ fn links_that_cannot_be_read_change_nothing() {
             refusal.sentence
         );
     }
-    let newer = apply(&state, &Intent::OpenLink("set3.abc".to_owned())).expect_err("a newer link");
+    let newer = apply(&state, &Intent::OpenLink("set4.abc".to_owned())).expect_err("a newer link");
     assert!(
         newer.sentence.contains("newer version"),
         "{}",

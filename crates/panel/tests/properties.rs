@@ -1,6 +1,6 @@
 //! What has to hold for every setting, camera and gesture.
 
-use exposure::{DepthOfField, LongRule, LongTimes, Mark, Reading, Steps, Stops};
+use exposure::{DepthOfField, Doubt, LongRule, LongTimes, Mark, Reading, Steps, Stops};
 use panel::{
     Control, Intent, Lean, LedgerView, Nudge, Save, State, apply, derive,
     light::{Change, Depth, Found as FoundLight, Line, LineKind, Long},
@@ -134,8 +134,10 @@ fn change() -> impl Strategy<Value = Change> {
         2 => (0_usize..14, any::<bool>()).prop_map(|(i, on)| Change::Count(i, on)),
         1 => long().prop_map(Change::Long),
         1 => depth().prop_map(Change::Depth),
-        1 => (-3_i32..12, any::<bool>(), "[a-z ]{0,70}", proptest::collection::vec(("[a-z]{0,4}", stops()), 0..3)).prop_map(
-            |(time, halves, from, lines)| Change::Take(FoundLight { reading: reading(time), halves, from, lines }),
+        1 => (-3_i32..12, any::<bool>(), "[a-z ]{0,70}", 0_u64..20_000, proptest::collection::vec(("[a-z]{0,4}", stops()), 0..3)).prop_map(
+            |(time, halves, from, doubt, lines)| {
+                Change::Take(FoundLight { reading: reading(time), halves, from, doubt: Doubt::of_thousandths(doubt), lines })
+            },
         ),
     ]
 }

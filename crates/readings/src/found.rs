@@ -88,6 +88,16 @@ impl Found {
         self.reading.light().giving(-lines)
     }
 
+    /// The light, and how far it may be off: `EV 13 at ISO 100, give or take ½ stop`.
+    #[must_use]
+    pub fn light_in_words(&self) -> String {
+        let light = words::light(self.light());
+        match self.doubt {
+            Some(doubt) => format!("{light}, {}", words::give_or_take(doubt)),
+            None => light,
+        }
+    }
+
     /// One sentence that shows it: `1/125 f/8 ISO 100: EV 13 at ISO 100 (photo)`.
     #[must_use]
     pub fn sentence(&self) -> String {

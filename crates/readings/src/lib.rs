@@ -1,8 +1,7 @@
 //! Every honest way to get a reading of the light: no clock, no browser, no camera; bytes and figures arrive as values.
 //!
 //! Each way ends in a [`Found`]: standard marks nearest to the light, a [`Line`] for everything by which the light differs
-//! from what they say, where it comes from, by which [`Method`], and how far it may be
-//! off.
+//! from what they say, where it comes from, by which [`Method`], and how far it may be off.
 //!
 //! ```
 //! use readings::typed::{Typed, Unit};

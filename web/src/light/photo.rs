@@ -103,7 +103,7 @@ pub(super) fn page(room: Room) -> AnyView {
     };
     let no_picture = flag(move || here.pixels.with(Option::is_none));
     let spot_found = move || -> Outcome {
-        let light = here
+        let settings = here
             .photo
             .with(|photo| {
                 photo
@@ -111,8 +111,8 @@ pub(super) fn page(room: Room) -> AnyView {
                     .map(|photo| photo.settings(&filled(), steps_of()))
             })
             .unwrap_or_else(|| Photo::unread("").settings(&filled(), steps_of()));
-        light
-            .and_then(|light| here.patch()?.found(light))
+        settings
+            .and_then(|settings| here.patch()?.found(&settings))
             .map_err(|error| error.to_string())
     };
     let found = Signal::derive(move || -> Outcome {
@@ -197,12 +197,9 @@ fn keep_spot(
                 .set("There are as many spots as a scene can have.".to_owned());
             return;
         }
-        let spot = tones::Spot {
-            name: format!("Spot {} in the photo", count + 1),
-            light: found.light(),
-        };
+        let spot = tones::Spot::of(format!("Spot {} in the photo", count + 1), &found);
         room.said
-            .set(format!("{}: {}.", spot.name, words::light(spot.light)));
+            .set(format!("{}: {}.", spot.name, found.light_in_words()));
         room.spots.update(|spots| spots.push(spot));
     };
     button(

@@ -1,8 +1,9 @@
 //! Spots, each read by itself, and where each tone is placed.
 
-use exposure::{Control, Ev, Mark, Reading, Steps, words};
+use exposure::{Control, Mark, Reading, Steps};
 use leptos::prelude::*;
 use readings::{
+    Found,
     tones::{MOST_SPOTS, Placing, Spot, TONES, Tone, Zone, place, range_in_words, roman},
     typed,
 };
@@ -121,23 +122,23 @@ fn add(room: Room) -> impl IntoView {
     let (name, way, ev) = (field(""), field("ev"), field(""));
     let (time, aperture, iso) = (field("1/125"), field("f/8"), field("ISO 100"));
     let error = field("");
-    let light = move || -> Result<Ev, String> {
+    let read = move || -> Outcome {
         match way.get_untracked().as_str() {
-            "dial" => Ok(of_the_dial(room).light()),
+            "dial" => Ok(of_the_dial(room)),
             "settings" => settings(&text_of(time), &text_of(aperture), &text_of(iso))
-                .map(|reading| reading.light())
+                .map(|reading| Found::shown(reading, false, "the meter"))
                 .map_err(|error| error.to_string()),
             _ => typed::Typed {
                 text: &text_of(ev),
                 unit: typed::Unit::Ev,
                 iso: None,
             }
-            .light(&exposure::light::Constants::default())
+            .found(&exposure::light::Constants::default())
             .map_err(|error| error.to_string()),
         }
     };
     let send = move || {
-        let made = light().and_then(|light| {
+        let made = read().and_then(|found| {
             let count = room.spots.with_untracked(Vec::len);
             if count >= MOST_SPOTS {
                 return Err(format!("A scene can have at most {MOST_SPOTS} spots."));
@@ -146,12 +147,12 @@ fn add(room: Room) -> impl IntoView {
                 name if name.is_empty() => format!("Spot {}", count + 1),
                 name => name.chars().take(30).collect(),
             };
-            Ok(Spot { name, light })
+            let said = format!("{name}: {}.", found.light_in_words());
+            Ok((Spot::of(name, &found), said))
         });
         match made {
-            Ok(spot) => {
-                room.said
-                    .set(format!("{}: {}.", spot.name, words::light(spot.light)));
+            Ok((spot, said)) => {
+                room.said.set(said);
                 room.spots.update(|spots| spots.push(spot));
                 error.set(String::new());
                 name.set(String::new());
