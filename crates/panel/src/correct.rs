@@ -13,8 +13,8 @@
 //! ```
 
 use exposure::{
-    Circle, Control, DepthOfField, ExposureIndex, FORMATS, Format, KINDS, LongRule, LongTimes,
-    Mark, PUBLISHED_LONG, Steps, Stops,
+    Asked, Circle, Control, DepthOfField, Effect, ExposureIndex, FORMATS, Format, KINDS, LongRule,
+    LongTimes, Mark, PUBLISHED_LONG, Steps, Stops,
     extension::Extension,
     filter::{Filter, Given, PUBLISHED},
     flash::{Contact, Flash, POWER_STEPS, PowerStep, Source, Unit},
@@ -202,7 +202,7 @@ pub fn filter(state: &State, which: &str, strength: &str, name: &str) -> Answer 
         .lines()
         .iter()
         .filter(|line| line.kind() == LineKind::Filter && line.on())
-        .map(Line::effect)
+        .filter_map(|line| line.effect().fixed())
         .sum::<Stops>();
     // Where lines were made elsewhere, they may together be no filter.
     let together = Filter::new(Given::Stops((before + filter.needs()).get()));
@@ -443,7 +443,8 @@ pub fn measured(state: &State, mark: &str, how: &str, figures: &str, per_second:
         return Ok(Worked { says, change: None });
     }
     says.push(
-        "A line on the ledger counts at whatever time is set; in the camera it counts at this time alone."
+        "On the ledger it counts for this setting's film until it is taken away; in the camera it stays. Both count at this \
+         time alone."
             .to_owned(),
     );
     let name = format!(
@@ -454,7 +455,10 @@ pub fn measured(state: &State, mark: &str, how: &str, figures: &str, per_second:
     Ok(Worked {
         says,
         change: (!error.is_even())
-            .then(|| Line::new(LineKind::Shutter, &name, error).map(Change::Only))
+            .then(|| {
+                let effect = Effect::AtTime(found.real, error);
+                Line::by(LineKind::Shutter, &name, effect).map(Change::Line)
+            })
             .transpose()?,
     })
 }
@@ -514,36 +518,34 @@ fn list_of_times(state: &State, anew: Option<&Mark>) -> String {
     list.join(" ")
 }
 
-/// What a leaf shutter gives beyond its time at the dials' time and aperture, by a published rule.
+/// What a leaf shutter gives beyond its time at small stops, by a published rule; asked anew for each pair, frame and mark.
 ///
 /// # Errors
 ///
-/// A sentence, where the rule has nothing to say about them.
+/// None; an [`Answer`] as the other pages have it.
 pub fn leaf(state: &State) -> Answer {
     let [time, stop, _] = state.set();
     let at = format!("{} and {}", words::value(&time), words::value(&stop));
-    let Some(leaf) = shutter::leaf_at_small_stop(&time, &stop) else {
-        return refused(&format!(
-            "The dials stand at {at}. The published rule begins at 1/125 and f/16, and says nothing of them."
-        ));
+    let now = match shutter::leaf_at_small_stop(&time, &stop) {
+        Some(leaf) => format!(
+            "At {at}, where the dials stand, it gives {}, by the row of {}.",
+            words::difference(leaf.effect),
+            words::value(&leaf.row)
+        ),
+        None => format!("At {at}, where the dials stand, it gives nothing more."),
     };
-    let line = Line::new(
+    let line = Line::by(
         LineKind::Shutter,
-        &format!("Leaf shutter at {at}"),
-        leaf.effect,
+        "Leaf shutter at small stops",
+        Effect::Leaf,
     )?;
-    let row = words::value(&leaf.row);
     Ok(Worked {
         says: vec![
-            format!(
-                "At {at} a leaf shutter gives {}.",
-                words::difference(leaf.effect)
-            ),
-            format!(
-                "By the row of {row} and f/16 in a trade guide of 1979, second hand; what you measured goes before it."
-            ),
-            "It is for this time and stop alone: leave it out when the dials are turned on."
+            now,
+            "From f/16 on: ⅓ stop more light at 1/125, ⅔ stop more at 1/250, 1 stop more at 1/500, by a trade guide of 1979, \
+             second hand; what you measured goes before it."
                 .to_owned(),
+            "On the ledger it counts at each time and stop by itself: for the dials, the pairs and every frame.".to_owned(),
         ],
         change: Some(Change::Line(line)),
     })
@@ -638,8 +640,8 @@ pub fn long(state: &State, form: &LongForm) -> Answer {
 
 /// The time in seconds that the reading asks for at the dials' aperture and rating, not bound to a mark.
 fn metered(state: &State) -> f64 {
-    let [_, stop, rating] = state.set();
-    state.light().time_for(&stop, &rating)
+    let [time, stop, rating] = state.set();
+    Asked::new(state.reading(), &state.effects()).time_for(&time, &stop, &rating)
 }
 
 fn metered_now(state: &State, film: &LongTimes) -> String {

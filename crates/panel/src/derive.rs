@@ -3,8 +3,8 @@
 use std::sync::Arc;
 
 use exposure::{
-    Control, End, FilmKind, Frame, KINDS, Ledger, Mark, Pair, Solution, Stops, bracket, pairs,
-    range, two_meanings, words,
+    Asked, Control, End, FilmKind, Frame, KINDS, Ledger, Mark, Pair, Solution, Stops, bracket,
+    pairs, range, two_meanings, words,
 };
 
 use crate::{
@@ -265,7 +265,9 @@ fn support(state: &State, time: &Mark) -> &'static str {
 }
 
 fn ledger(state: &State, solution: &Solution) -> LedgerView {
-    let counted = state.counted().map(Line::effect);
+    let [set_time, set_aperture, _] = &solution.marks;
+    let at = |line: &Line| line.effect().at(set_time, set_aperture);
+    let counted = state.counted().map(at);
     let exact = Ledger::new(&state.reading, &solution.marks, counted);
     // Sixths where all of them are whole ones; else hundredths, so that what is printed adds up.
     let in_sixths = exact.lines.iter().all(|line| {
@@ -321,6 +323,8 @@ fn ledger(state: &State, solution: &Solution) -> LedgerView {
         let count = line.on().then(|| rounded.next()).flatten().copied();
         let stops = match count {
             None => "left out".to_owned(),
+            // It belongs to another time or stop.
+            Some(0) if line.effect().fixed().is_none() => "nothing at this setting".to_owned(),
             Some(0) => "no difference".to_owned(),
             Some(count) => words::parts(count, parts),
         };
@@ -453,7 +457,7 @@ pub(crate) fn frames(state: &State, solution: &Solution) -> Vec<Frame> {
     // OK to show no strip on an error: it would take settings a hundred stops apart, which no marks in range are.
     bracket(
         &state.bracket,
-        &state.light(),
+        Asked::new(&state.reading, &state.effects()),
         state.box_speed,
         &base,
         scale,
@@ -630,52 +634,75 @@ fn cell(state: &State, solution: &Solution, i: usize, frame: &Frame) -> FrameVie
     }
 }
 
-/// The pairs that can be set now, in the order of the table.
-pub(crate) fn pairs_now(state: &State) -> Vec<Pair> {
+/// The pairs that can be set now, in the order of the table, each with whether only a hand would set it.
+pub(crate) fn pairs_now(state: &State) -> Vec<(Pair, bool)> {
     table_of(state, &state.solution())
 }
 
-fn table_of(state: &State, solution: &Solution) -> Vec<Pair> {
+/// What the reading asks for, whatever was turned on purpose; where the dials stand is always among it.
+fn table_of(state: &State, solution: &Solution) -> Vec<(Pair, bool)> {
     let camera = &state.equipment.camera;
-    pairs(
-        &state.light(),
-        state.wish(),
-        &solution.marks[2],
+    let [time, aperture, rated] = solution.marks;
+    let asked = &state.effects();
+    let listed = pairs(
+        Asked::new(&state.reading, asked),
+        Stops::ZERO,
+        &rated,
         camera.times(),
         camera.apertures(),
         state.prefer(),
-    )
+    );
+    let grade = |pair: &Pair| state.prefer().judge(pair.residual).grade();
+    let here = Pair {
+        time,
+        aperture,
+        residual: solution.difference,
+    };
+    let best = listed.iter().map(grade).min().unwrap_or(0);
+    let by_hand = grade(&here) > best;
+    let mut all: Vec<(Pair, bool)> = listed
+        .into_iter()
+        .map(|pair| {
+            let same = stands(&pair, solution);
+            (if same { here } else { pair }, same && by_hand)
+        })
+        .collect();
+    if !all.iter().any(|(pair, _)| stands(pair, solution)) {
+        let slower = |(pair, _): &(Pair, bool)| pair.time.relative_to(&time).is_more();
+        let at = all.iter().position(|row| !slower(row)).unwrap_or(all.len());
+        all.insert(at, (here, by_hand));
+    }
+    all
+}
+
+/// Whether the dials stand at a pair.
+fn stands(pair: &Pair, solution: &Solution) -> bool {
+    pair.time.relative_to(&solution.marks[0]).is_even()
+        && pair.aperture.relative_to(&solution.marks[1]).is_even()
 }
 
 fn table(state: &State, solution: &Solution) -> Vec<PairView> {
     table_of(state, solution)
         .iter()
-        .map(|pair| {
-            let residual = if pair.residual.is_even() {
+        .map(|(pair, by_hand)| {
+            let mut residual = if pair.residual.is_even() {
                 "exact".to_owned()
             } else {
                 words::difference(pair.residual)
             };
+            if *by_hand {
+                residual.push_str(", turned by hand");
+            }
             let support = support(state, &pair.time);
             let (time, aperture) = (words::value(&pair.time), words::value(&pair.aperture));
             PairView {
-                #[expect(
-                    clippy::cast_possible_truncation,
-                    clippy::cast_sign_loss,
-                    reason = "an index of a mark"
-                )]
-                time_at: state.equipment.index_of(Control::Time, pair.time.place()) as usize,
-                aperture_at: state
-                    .equipment
-                    .index_of(Control::Aperture, pair.aperture.place()),
                 sentence: format!(
                     "{} at {aperture}, {residual}, {support}",
                     words::spoken(&pair.time)
                 ),
                 lean: lean_of(pair.residual),
                 tripod: tripod(state, &pair.time),
-                current: pair.time == solution.marks[0]
-                    && pair.aperture.relative_to(&solution.marks[1]).is_even(),
+                current: stands(pair, solution),
                 time,
                 aperture,
                 residual,

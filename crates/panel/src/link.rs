@@ -10,7 +10,7 @@ use crate::{
     store::{self, Entries, Unreadable},
 };
 
-/// What a link begins with, by the version of its setting; pages of before refuse those of later versions as newer.
+/// What links begin with, by the version of their setting: pages of before refuse what is newer than they are.
 const MARKS: [&str; 3] = ["set1.", "set2.", "set3."];
 /// What the fragments of all versions have in common, before their number.
 const FAMILY: &str = "set";
@@ -44,7 +44,7 @@ pub fn fragment(state: &State) -> String {
         camera,
     };
     let text = serde_json::to_string(&parcel).expect("strings always have a JSON form");
-    let mark = MARKS[store::version_alone(state) as usize - 1];
+    let mark = MARKS[store::version_without(state).min(3) as usize - 1];
     format!("{mark}{}", URL_SAFE_NO_PAD.encode(text))
 }
 

@@ -91,8 +91,9 @@ impl Found {
             halves: state.reads_halves(),
             from: from.to_owned(),
             doubt: state.doubt(),
+            // What belongs to a reading is the same at every setting.
             lines: own
-                .map(|line| (line.name().to_owned(), line.effect()))
+                .filter_map(|line| Some((line.name().to_owned(), line.effect().fixed()?)))
                 .collect(),
         }
     }

@@ -9,7 +9,7 @@ use panel::{
 const GOLDEN_SETTING: &str = include_str!("golden/setting-1.json");
 /// The same with corrections and where the reading came from, as version 2 writes it.
 const GOLDEN_SETTING_2: &str = include_str!("golden/setting-2.json");
-/// The same with how far the reading may be off, as version 3 writes it.
+/// The same with how far the reading may be off, and corrections that belong to a time or a stop, as version 3 writes it.
 const GOLDEN_SETTING_3: &str = include_str!("golden/setting-3.json");
 /// A camera of the user's own as version 1 writes it.
 const GOLDEN_CAMERA: &str = include_str!("golden/camera-1.json");
@@ -101,6 +101,21 @@ fn version_3_opens_and_is_written_again_to_the_letter() {
     assert_eq!(
         view.reading.light, "EV 12 at ISO 100, give or take about ⅔ stop",
         "how far the reading may be off"
+    );
+    let lines: Vec<_> = view
+        .ledger
+        .corrections()
+        .iter()
+        .map(|line| (line.name.as_str(), line.stops.as_str()))
+        .collect();
+    assert_eq!(
+        lines,
+        [
+            ("Lens, by aperture", "0.08 stop less light"),
+            ("Leaf shutter at small stops", "nothing at this setting"),
+            ("Shutter, 1/50 gives 1/32", "0.64 stop more light"),
+        ],
+        "as they are at 1/50"
     );
     assert_eq!(
         store::encode_setting(&opened.state),

@@ -80,7 +80,7 @@ fn follow(
     prefer: Prefer,
 ) -> Solution {
     solve(&Problem {
-        reading: read,
+        asked: read.into(),
         extra: Stops::ZERO,
         stands,
         scales: [camera.times(), camera.apertures(), &Scale::sensitivities()],
@@ -491,10 +491,14 @@ fn case_17_too_dim() {
         [None, Some(End::Brightest), None],
         "what stopped it"
     );
-    assert!(
-        settable(&camera::a(), &read, "50", Stops::ZERO, NEGATIVE).is_empty(),
-        "a camera that ends at 1/30 f/3.5 has no pair for this light"
+    // A camera that ends at 1/30 f/3.5 has no pair for this light: what comes nearest is named instead, the nearest first.
+    let nearest = settable(&camera::a(), &read, "50", Stops::ZERO, NEGATIVE);
+    let first = (
+        words::figure(&nearest[0].time),
+        words::figure(&nearest[0].aperture),
     );
+    assert_eq!(first, ("1/30".to_owned(), "3.5".to_owned()), "the nearest");
+    close("its lack", nearest[0].residual.get(), lack, EXACT);
     has_pair(
         &settable(&camera::c(), &read, "50", Stops::ZERO, NEGATIVE),
         "1/15",
