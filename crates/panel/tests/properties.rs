@@ -247,7 +247,8 @@ proptest! {
         let current: Vec<_> = view.pairs.iter().filter(|pair| pair.current).collect();
         prop_assert_eq!(current.len(), 1, "{:?}", view.pairs);
         let words = current[0].residual.split(", ").next().unwrap_or_default().to_owned();
-        let total = &view.ledger.total;
+        // How far the reading may be off stands behind it and changes nothing of it.
+        let total = view.ledger.total.split(", give or take").next().unwrap_or_default();
         let even = words == "exact" && total == "As the reading asks";
         prop_assert!(even || total.contains("the reading asks") && words != "exact", "{words} beside {total}");
         prop_assert_eq!(current[0].lean, view.ledger.lean);
