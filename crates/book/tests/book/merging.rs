@@ -2,7 +2,7 @@
 
 use book::{
     Aperture, Book, Desk, Development, Edit, Extra, Fate, Grade, Import, Roll, Run, Scans, Slip,
-    Storage, Verdict, export, plan_import,
+    Spot, Storage, Verdict, export, plan_import,
 };
 use proptest::prelude::*;
 
@@ -97,7 +97,7 @@ fn each_side_takes_what_the_other_says_where_it_is_silent_itself() {
             Edit::Extra {
                 roll: ROLL.to_owned(),
                 what: Extra::Slate,
-                before: None,
+                spot: Spot::Now,
                 at: None,
             },
         );
@@ -429,7 +429,7 @@ fn frames_that_were_put_in_on_one_side_keep_their_place() {
         let edit = Edit::Extra {
             roll: ROLL.to_owned(),
             what: Extra::Lost,
-            before: Some(2),
+            spot: Spot::Before(2),
             at: None,
         };
         apply(desk, edit);
@@ -471,7 +471,7 @@ fn grown(past: &[Op], here: &[Op], there: &[Op]) -> (Book, Book) {
 
 /// Changes of what is in a log, and of what a roll goes through.
 fn small_changes() -> impl Strategy<Value = Vec<Op>> {
-    let what = (4_u8..21).prop_map(|what| if what == 20 { 27 } else { what });
+    let what = prop_oneof![4_u8..20, Just(27_u8), 28_u8..33];
     prop::collection::vec((what, 0_u16..400, 0_u16..400), 0..4)
 }
 

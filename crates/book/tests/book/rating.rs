@@ -7,7 +7,7 @@ use book::{
 };
 
 use crate::check::{
-    apply, bag, close, date, judge, light, load, loaded, roll_of, same, series, slip, speed,
+    apply, bag, close, date, judge, light, load, load_into, loaded, roll_of, same, series, slip, speed,
     take_all,
 };
 
@@ -308,15 +308,15 @@ fn a_result_is_written_to_its_group_and_to_no_other() {
     same(
         "age",
         &age_words(&finding, batch, date("2026-06-01")),
-        "When the rating was found, on 2024-07-01, the film was 20 years 1 month past its date. On 2026-06-01 it will be 22 \
-         years past its date. Nothing is added for the time between.",
+        "When the rating was found, on 2024-07-01, the film was 20 years 1 month past its date. Today, on 2026-06-01, it is \
+         22 years past its date. Nothing is added for the time between.",
     );
 }
 
 #[test]
 fn a_roll_of_unknown_scans_among_known_ones_makes_the_result_less_sure() {
     let mut desk = judged(Film::ColourNegative, &[6, 6, 6], different);
-    load(&mut desk, "box-2", "400");
+    load_into(&mut desk, "box-2", "garden box", "400");
     series(
         &mut desk,
         "box-2",

@@ -361,6 +361,7 @@ fn measured() -> Finding {
             liked_thousandths: 2000,
             usable_thousandths: (1000, 3000),
             tried_thousandths: (0, 3000),
+            liked_range_thousandths: None,
         }],
         note: String::new(),
     }
