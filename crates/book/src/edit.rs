@@ -605,17 +605,19 @@ fn keep_shot(
     }
     let frame = number.map_or("This frame".to_owned(), |number| format!("Frame {number}"));
     let otherwise = (shot.time, shot.aperture) != (was.time, was.aperture);
-    Ok(if otherwise && (shot.time.is_some() || shot.aperture.is_some()) {
-        format!("{frame} is kept as it was shot; the plan stays beside it.")
-    } else if otherwise {
-        format!("{frame} was set as planned.")
-    } else if was.fate != fate {
-        format!("{frame} is kept.")
-    } else if shot.note != was.note {
-        "Note kept.".to_owned()
-    } else {
-        format!("{frame} is as it was.")
-    })
+    Ok(
+        if otherwise && (shot.time.is_some() || shot.aperture.is_some()) {
+            format!("{frame} is kept as it was shot; the plan stays beside it.")
+        } else if otherwise {
+            format!("{frame} was set as planned.")
+        } else if was.fate != fate {
+            format!("{frame} is kept.")
+        } else if shot.note != was.note {
+            "Note kept.".to_owned()
+        } else {
+            format!("{frame} is as it was.")
+        },
+    )
 }
 
 fn place_of(roll: &Roll, id: u16) -> Result<usize, Error> {
@@ -629,7 +631,9 @@ fn place_of(roll: &Roll, id: u16) -> Result<usize, Error> {
 fn first_on_film(roll: &Roll, place: usize) -> usize {
     let mut at = place;
     while roll.frames[at].shot.fate == Fate::Double {
-        let before = (0..at).rev().find(|at| roll.frames[*at].shot.fate != Fate::LeftOut);
+        let before = (0..at)
+            .rev()
+            .find(|at| roll.frames[*at].shot.fate != Fate::LeftOut);
         match before {
             Some(before) => at = before,
             None => break,
@@ -765,11 +769,12 @@ fn remove(book: &Book, key: &Key) -> Result<Change, Error> {
 /// Refuses to load where another roll is in the camera, and says which.
 fn load(book: &Book, id: &str, loading: &Loading) -> Result<Change, Error> {
     let other = book.in_camera(&loading.camera).find(|roll| roll.id != id);
-    if let Some(other) = other {
+    if let Some((other, in_it)) = other.and_then(|other| Some((other, other.loading()?))) {
         return Err(Error::new(format!(
-            "“{}” is in the {}; take it out first, or load this one in its place",
+            "“{}” is in the {} since {}; take it out first, or load this one in its place",
             other.name,
-            loading.camera.trim()
+            in_it.camera,
+            in_it.since.text()
         )));
     }
     let mut said = String::new();
@@ -804,12 +809,7 @@ fn loaded(book: &Book, id: &str, loading: &Loading, said: &mut String) -> Result
     }
     expect_state(
         &roll,
-        &[
-            State::InBag,
-            State::Loaded,
-            State::PartShot,
-            State::Exposed,
-        ],
+        &[State::InBag, State::Loaded, State::PartShot, State::Exposed],
     )?;
     let before = roll.loading();
     let left = before.and_then(|before| before.until.or(Some(before.since)));
@@ -1233,7 +1233,9 @@ fn add_extra(
         ));
     }
     let is_last = place == roll.frames.len();
-    put_in(roll, place, plan, fate, at)?;
+    // It has the light of its scene, like what was planned and has waited.
+    put_in(roll, place, plan, Fate::Waiting, at)?;
+    becomes(roll, place, fate);
     if let Extra::Forgotten(known) | Extra::Double(known) = what {
         let shot = &mut roll.frames[place].shot;
         shot.time = known.time;

@@ -4,8 +4,8 @@ use exposure::{Control, Mark, Reading, Steps};
 
 use crate::{
     Batch, Book, Conclusion, Date, Desk, Edit, Error, Expiry, Extra, Film, Grade, Key, Kind, Light,
-    Loading, Moment, NewScene, Planned, Record, Roll, Run, Scans, Setting, Slip, Speed, Spot, Stock,
-    Storage, Tick, Verdict, conclude,
+    Loading, Moment, NewScene, Planned, Record, Roll, Run, Scans, Setting, Slip, Speed, Spot,
+    Stock, Storage, Tick, Verdict, conclude,
 };
 
 /// What the ids of the example's records begin with. No id made of a name can: those have no full stop.

@@ -139,7 +139,7 @@ impl Evidence {
     }
 
     /// The evidence in words, `roll` being the name of the roll: `Harbour 1, scene 1 (pier): liked at least 1 stop more light
-    /// than box speed; light about EV 12.0 at ISO 100.`
+    /// than box speed; light about EV 12 at ISO 100.`
     #[must_use]
     pub fn words(&self, roll: &str) -> String {
         let name = match self.name.as_str() {
@@ -206,7 +206,11 @@ impl Finding {
     /// The oldest version of records that can say all of it.
     pub(crate) fn version(&self) -> u32 {
         let several = |scene: &Evidence| scene.liked_range_thousandths.is_some();
-        if self.evidence.iter().any(several) { 3 } else { 1 }
+        if self.evidence.iter().any(several) {
+            3
+        } else {
+            1
+        }
     }
 }
 

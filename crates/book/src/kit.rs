@@ -157,8 +157,7 @@ impl Device {
     /// corrected`. Odd twelfths are written as such and not rounded.
     #[must_use]
     pub fn correction_words(&self) -> String {
-        correction_words(self.correction_twelfths)
-            .unwrap_or_else(|| "is not corrected".to_owned())
+        correction_words(self.correction_twelfths).unwrap_or_else(|| "is not corrected".to_owned())
     }
 
     /// Whether the parts fit together: what every record has to pass before it is taken.

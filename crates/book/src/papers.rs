@@ -3,8 +3,8 @@
 use exposure::{Stops, words};
 
 use crate::{
-    Book, Development, Fate, Film, Frame, Plan, Process, Roll, Speed, State, as_planned, as_set, as_shot,
-    meter_words, no_evidence, process, text,
+    Book, Development, Fate, Film, Frame, Plan, Process, Roll, Speed, State, as_planned, as_set,
+    as_shot, meter_words, no_evidence, process, text,
 };
 
 /// One frame of a roll, every cell in words.

@@ -388,12 +388,12 @@ impl Book {
     pub fn group_words(&self, group: &Group) -> String {
         let states: Vec<State> = self.rolls_of(group).map(|roll| roll.state).collect();
         let parts: Vec<String> = State::ALL
-        .into_iter()
-        .filter_map(|state| {
-            let count = states.iter().filter(|s| **s == state).count();
-            (count > 0).then(|| format!("{count} {}", state.words()))
-        })
-        .collect();
+            .into_iter()
+            .filter_map(|state| {
+                let count = states.iter().filter(|s| **s == state).count();
+                (count > 0).then(|| format!("{count} {}", state.words()))
+            })
+            .collect();
         format!(
             "{}, one group: {}.",
             text::counted(states.len(), "roll"),

@@ -676,8 +676,14 @@ impl Roll {
     /// Id of the frame of a scene at a place in its planned series, from 0, in the order in which it was planned.
     #[must_use]
     pub fn frame_of_scene(&self, number: u16, index: usize) -> Option<u16> {
-        let planned = |frame: &&Frame| frame.plan.is_picture() && frame.plan.scene() == Some(number);
-        let mut ids: Vec<u16> = self.frames.iter().filter(planned).map(|frame| frame.id).collect();
+        let planned =
+            |frame: &&Frame| frame.plan.is_picture() && frame.plan.scene() == Some(number);
+        let mut ids: Vec<u16> = self
+            .frames
+            .iter()
+            .filter(planned)
+            .map(|frame| frame.id)
+            .collect();
         // Frames get their ids in the order in which they are planned, and may be moved afterwards.
         ids.sort_unstable();
         ids.get(index).copied()
@@ -821,7 +827,11 @@ impl Roll {
     /// `24 of 36 frames are used. 2 planned frames were not shot.`
     #[must_use]
     pub fn next_words(&self) -> String {
-        let used = format!("{} of {} frames are used", self.shot_pieces(), self.exposures);
+        let used = format!(
+            "{} of {} frames are used",
+            self.shot_pieces(),
+            self.exposures
+        );
         let waits = self.waits().count();
         match self.state {
             State::InBag | State::Loaded => {}

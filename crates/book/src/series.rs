@@ -295,11 +295,7 @@ pub fn series(roll: &Roll, scene: u16) -> Series {
 }
 
 /// What the meter stood at otherwise than was taken down, and for which frames of the scene.
-fn meters_in_words(
-    roll: &Roll,
-    numbered: &[(Option<u16>, &Frame)],
-    scene: u16,
-) -> Option<String> {
+fn meters_in_words(roll: &Roll, numbered: &[(Option<u16>, &Frame)], scene: u16) -> Option<String> {
     let of_scene = |frame: &Frame| frame.plan.scene() == Some(scene);
     let mut all = 0;
     let mut slips: Vec<(String, Vec<u16>)> = Vec::new();
@@ -368,7 +364,10 @@ fn in_words(series: &Series) -> String {
             .iter()
             .map(|(number, offset)| format!("{} (frame {number})", name(*offset)))
             .collect();
-        sentences.push(format!("Waits, and is there already: {}.", text::list(&again)));
+        sentences.push(format!(
+            "Waits, and is there already: {}.",
+            text::list(&again)
+        ));
     }
     let out: Vec<String> = series
         .out

@@ -805,7 +805,11 @@ fn reasons(start: &Start, question: &Question<'_>) -> Vec<String> {
     let least = start.frames.first().filter(|_| start.under > 0);
     if let Some(least) = least {
         let frames = if start.under == 1 {
-            format!("One frame in {}, at {}, has", start.frames.len(), least.rating_words())
+            format!(
+                "One frame in {}, at {}, has",
+                start.frames.len(),
+                least.rating_words()
+            )
         } else {
             format!(
                 "{} frames in {}, down to {}, have",
@@ -814,7 +818,12 @@ fn reasons(start: &Start, question: &Question<'_>) -> Vec<String> {
                 least.rating_words()
             )
         };
-        let below = if question.box_speed.as_box().offset(least.as_rating()).is_less() {
+        let below = if question
+            .box_speed
+            .as_box()
+            .offset(least.as_rating())
+            .is_less()
+        {
             ", less than box speed asks for"
         } else {
             ""

@@ -268,7 +268,10 @@ fn agreeing(evidence: &[Evidence]) -> (u32, u32) {
         .map(|scene| {
             let least = scene.liked_thousandths;
             let agree = found(evidence).filter(|scene| within(least, scene)).count();
-            let against = evidence.iter().filter(|scene| !within(least, scene)).count();
+            let against = evidence
+                .iter()
+                .filter(|scene| !within(least, scene))
+                .count();
             (count(agree), count(agree + against))
         })
         .max_by_key(|(agree, of)| (*agree, u32::MAX - of))
@@ -326,7 +329,8 @@ fn sure_words(suggestion: &Suggestion) -> String {
                 .to_owned()
         }
         Sureness::Split => format!(
-            "The scenes disagree by {}: not sure.",
+            "The scenes disagree by {}{}: not sure.",
+            if limits > 0 { "at least " } else { "" },
             words::of_a_stop(suggestion.spread())
         ),
         Sureness::Fair if !is_shown(agree, of) => {
@@ -420,8 +424,13 @@ fn usable_to_the_end(evidence: &[Evidence], (least, most): (Stops, Stops)) -> bo
         let mut scenes = evidence.iter().filter(|scene| ends(scene).0 == at);
         scenes.all(|scene| ends(scene).0 == ends(scene).1)
     };
-    ends_there(|scene| (scene.usable_thousandths.0, scene.tried_thousandths.0), least)
-        || ends_there(|scene| (scene.usable_thousandths.1, scene.tried_thousandths.1), most)
+    ends_there(
+        |scene| (scene.usable_thousandths.0, scene.tried_thousandths.0),
+        least,
+    ) || ends_there(
+        |scene| (scene.usable_thousandths.1, scene.tried_thousandths.1),
+        most,
+    )
 }
 
 /// A difference in hundredths, where sixths would hide what is being rounded.

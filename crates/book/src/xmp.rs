@@ -89,7 +89,9 @@ fn description(book: &Book, roll: &Roll, frame: &Frame, number: u16) -> String {
         ));
     }
     if frame.shot.light_changed {
-        parts.push("the light had changed since it was read: what it amounts to is not known".to_owned());
+        parts.push(
+            "the light had changed since it was read: what it amounts to is not known".to_owned(),
+        );
     }
     if let Some(verdict) = &frame.verdict {
         parts.push(verdict.grade.words().to_owned());

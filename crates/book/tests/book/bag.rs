@@ -285,7 +285,7 @@ fn two_rolls_are_open_at_once_but_never_two_in_one_camera() {
     same(
         "who is where",
         &refused.expect_err("one roll in a camera").to_string(),
-        "“Harbour 1” is in the Old  folder; take it out first, or load this one in its place",
+        "“Harbour 1” is in the old folder since 2024-05-01; take it out first, or load this one in its place",
     );
     apply(
         &mut desk,

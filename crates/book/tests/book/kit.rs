@@ -206,11 +206,7 @@ fn a_correction_is_said_in_words() {
         );
         assert_eq!(read.correction(), device(twelfths).correction());
     }
-    same(
-        "even",
-        &device(0).correction_words(),
-        "is not corrected",
-    );
+    same("even", &device(0).correction_words(), "is not corrected");
     assert_eq!(light("100", "1/125", "8", None).correction_words(), None);
 }
 
