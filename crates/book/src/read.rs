@@ -142,6 +142,7 @@ named! {
     State {
         "in_bag" => InBag,
         "loaded" => Loaded,
+        "part_shot" => PartShot,
         "exposed" => Exposed,
         "at_lab" => AtLab,
         "back" => Back,
@@ -190,7 +191,7 @@ fields! {
     Stock { id, name, film, process, box_speed, format, exposures, remjet, note }
     Batch { id, stock, expiry, storage, number, origin, note }
     Group { stock, batch, storage }
-    Loading { camera, rating, since, first_frame }
+    Loading { camera, rating, since, first_frame, after, until, why }
     Light { time, aperture, sensitivity, at, same_at, device, method, correction_twelfths or 0, corrections }
     Correction { name, thousandths }
     Setting { time, aperture }
@@ -224,6 +225,7 @@ fields! {
         liked_thousandths,
         usable_thousandths,
         tried_thousandths,
+        liked_range_thousandths,
     }
     Finding {
         id,
@@ -274,6 +276,12 @@ impl Read for Plan {
             };
         }
         let mut outer = object(value)?;
+        if let Some(unplanned) = outer.remove("unplanned") {
+            let mut unplanned = object(unplanned)?;
+            let scene = take(&mut unplanned, "scene")?;
+            let alone = outer.is_empty() && unplanned.is_empty();
+            return alone.then_some(Self::Unplanned { scene });
+        }
         let mut picture = object(outer.remove("picture")?)?;
         let read = Self::Picture {
             scene: take(&mut picture, "scene")?,

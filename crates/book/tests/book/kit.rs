@@ -206,11 +206,7 @@ fn a_correction_is_said_in_words() {
         );
         assert_eq!(read.correction(), device(twelfths).correction());
     }
-    same(
-        "even",
-        &device(0).correction_words(),
-        "agrees with the reference",
-    );
+    same("even", &device(0).correction_words(), "is not corrected");
     assert_eq!(light("100", "1/125", "8", None).correction_words(), None);
 }
 
@@ -256,7 +252,7 @@ fn devices_and_lenses_are_kept_changed_and_removed() {
     same(
         "said",
         &said,
-        "Reading device “Old clip-on” kept: agrees with the reference.",
+        "Reading device “Old clip-on” kept: is not corrected.",
     );
     let said = apply(&mut desk, Edit::Device(device(4))).said;
     same(
