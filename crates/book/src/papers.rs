@@ -50,6 +50,8 @@ pub struct Row {
     pub meter: String,
     /// The light of the scene as the device really showed it, EV at ISO 100 with two decimals; empty where it is not known.
     pub light: String,
+    /// How far that light may be off either way, in stops; empty where it is not known.
+    pub give_or_take: String,
 }
 
 const fn fate_words(roll: &Roll, frame: &Frame) -> &'static str {
@@ -120,7 +122,7 @@ pub fn rows(book: &Book, roll: &Roll) -> Vec<Row> {
                 planned: setting(as_planned(roll, frame).map(|planned| planned.set)),
                 wanted,
                 shot: setting(as_set(frame)),
-                ei: shot.map_or_else(String::new, |shot| words::ei(&shot.ei.mark())),
+                ei: shot.map_or_else(String::new, |shot| shot.ei_words()),
                 from_base: shot.map_or_else(String::new, |shot| {
                     text::lean(shot.from_base, "as the base")
                 }),
@@ -137,13 +139,18 @@ pub fn rows(book: &Book, roll: &Roll) -> Vec<Row> {
                 light: shot.map_or_else(String::new, |shot| {
                     words::decimal(shot.light.get(), 2).replace('\u{2212}', "-")
                 }),
+                give_or_take: shot
+                    .and_then(|shot| shot.doubt)
+                    .map_or_else(String::new, |doubt| {
+                        words::decimal(doubt.half_width().get(), 3)
+                    }),
             }
         })
         .collect()
 }
 
 /// The head of the table of [`csv`].
-pub const CSV_HEAD: [&str; 22] = [
+pub const CSV_HEAD: [&str; 23] = [
     "roll",
     "frame",
     "scene",
@@ -166,6 +173,7 @@ pub const CSV_HEAD: [&str; 22] = [
     "corrections counted",
     "meter otherwise than taken down",
     "light of the scene (EV at ISO 100)",
+    "give or take, of the light and the EI (stops)",
 ];
 
 /// A cell of a table: quoted where it has to be (RFC 4180, section 2, rules 5 to 7).
@@ -210,6 +218,7 @@ pub fn csv(book: &Book, rolls: &[&Roll]) -> String {
             &row.corrections,
             &row.meter,
             &row.light,
+            &row.give_or_take,
         ]));
     }
     out
@@ -272,6 +281,13 @@ pub fn lab_slip(book: &Book, roll: &Roll, development: Development) -> Vec<Strin
             .collect();
         if !rated.is_empty() {
             out.push(format!("Shot at {} on purpose.", text::list(&rated)));
+        }
+        let doubts = roll.scenes.iter().filter_map(|scene| scene.light.doubt());
+        if let Some(doubt) = doubts.max() {
+            out.push(format!(
+                "The light was found without a meter for some of it: density may be off, {}.",
+                words::give_or_take(doubt)
+            ));
         }
         let speed = stock.box_speed.shown();
         out.push(match development {

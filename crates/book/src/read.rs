@@ -192,7 +192,7 @@ fields! {
     Batch { id, stock, expiry, storage, number, origin, note }
     Group { stock, batch, storage }
     Loading { camera, rating, since, first_frame, after, until, why }
-    Light { time, aperture, sensitivity, at, same_at, device, method, correction_twelfths or 0, corrections }
+    Light { time, aperture, sensitivity, at, same_at, device, method, give_or_take_thousandths, correction_twelfths or 0, corrections }
     Correction { name, thousandths }
     Setting { time, aperture }
     Scene { number, name, light, rating, base, note }
@@ -222,6 +222,7 @@ fields! {
         name,
         camera,
         light_tenths,
+        give_or_take_thousandths,
         liked_thousandths,
         usable_thousandths,
         tried_thousandths,

@@ -1,6 +1,6 @@
 //! Rolls with their log: scenes, and frames as planned and as shot. A plan is never changed by what happened.
 
-use exposure::{Mark, Reading, Stops};
+use exposure::{Doubt, Mark, Reading, Stops, words};
 use serde::Serialize;
 
 use crate::{
@@ -166,6 +166,9 @@ pub struct Light {
     /// How, and of what: `grey card in the shade`.
     #[serde(skip_serializing_if = "String::is_empty")]
     pub method: String,
+    /// How far it may be off either way, in thousandths of a stop, 1 to 10 000; none where that is not known.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub give_or_take_thousandths: Option<u16>,
     /// What the device was corrected by, in twelfths of a stop, at most 10 stops either way; positive: the film is to get
     /// that much more light than the device asked for.
     #[serde(skip_serializing_if = "is_zero")]
@@ -204,6 +207,7 @@ impl Light {
             same_at: None,
             device: String::new(),
             method: String::new(),
+            give_or_take_thousandths: None,
             correction_twelfths: 0,
             corrections: Vec::new(),
         }
@@ -230,6 +234,31 @@ impl Light {
             corrections,
             ..self
         })
+    }
+
+    /// The same reading, of which is known how far it may be off.
+    ///
+    /// ```
+    /// use book::{Light, Time, Aperture, Speed};
+    /// use exposure::Doubt;
+    /// let light = Light::of(Time::parse("1/125")?, Aperture::parse("f/8")?, Speed::parse("ISO 100")?);
+    /// let light = light.within(Some(Doubt::constant(1.0)));
+    /// assert_eq!(light.read_words(), "Read as 1/125, f/8 at ISO 100, give or take 1 stop.");
+    /// # Ok::<(), book::Error>(())
+    /// ```
+    #[must_use]
+    pub fn within(self, doubt: Option<Doubt>) -> Self {
+        let thousandths = doubt.map(Doubt::thousandths);
+        Self {
+            give_or_take_thousandths: thousandths.filter(|thousandths| *thousandths > 0),
+            ..self
+        }
+    }
+
+    /// How far it may be off either way; none where that is not known.
+    #[must_use]
+    pub fn doubt(&self) -> Option<Doubt> {
+        doubt_of(self.give_or_take_thousandths)
     }
 
     /// The same reading, taken with this device: its name and its correction are taken down, so that what is found out
@@ -263,8 +292,8 @@ impl Light {
         self.at.max(self.same_at)
     }
 
-    /// The reading in words: `Read as 1/125, f/8 at ISO 400 (spot meter, grey card), 2024-05-01 10:00; the light was the same
-    /// at 10:30.` The brackets hold what it was taken with and how, where that is known.
+    /// The reading in words: `Read as 1/125, f/8 at ISO 400, give or take ½ stop (spot meter, grey card), 2024-05-01 10:00; the
+    /// light was the same at 10:30.` The brackets hold what it was taken with and how, where that is known.
     #[must_use]
     pub fn read_words(&self) -> String {
         let (time, aperture, sensitivity) = (self.time, self.aperture, self.sensitivity);
@@ -274,6 +303,9 @@ impl Light {
             aperture.shown(),
             sensitivity.shown()
         );
+        if let Some(doubt) = self.doubt() {
+            out.push_str(&format!(", {}", words::give_or_take(doubt)));
+        }
         let how = [self.device.as_str(), self.method.as_str()];
         let how = how.into_iter().filter(|part| !part.is_empty());
         let how = how.collect::<Vec<_>>().join(", ");
@@ -355,10 +387,32 @@ impl Light {
         !self.corrections.is_empty() || self.same_at.is_some()
     }
 
+    /// Whether it says what the first two versions have no words for.
+    pub(crate) const fn is_of_version_3(&self) -> bool {
+        self.give_or_take_thousandths.is_some()
+    }
+
     /// Whether it is one that records keep.
     pub(crate) fn check(&self) -> Result<(), Error> {
         kit::check_correction(self.correction_twelfths)?;
+        check_doubt(self.give_or_take_thousandths)?;
         correction::check(&self.corrections)
+    }
+}
+
+/// How far something may be off, as a record keeps it.
+pub(crate) fn doubt_of(thousandths: Option<u16>) -> Option<Doubt> {
+    Doubt::of_thousandths(u64::from(thousandths?))
+}
+
+/// Whether it is one that records keep: nought is not written.
+pub(crate) fn check_doubt(thousandths: Option<u16>) -> Result<(), Error> {
+    match (thousandths, doubt_of(thousandths)) {
+        (None, _) => Ok(()),
+        (Some(1..), Some(_)) => Ok(()),
+        _ => Err(Error::new(
+            "how far a reading may be off has to lie between a thousandth of a stop and 10 stops",
+        )),
     }
 }
 
@@ -929,6 +983,10 @@ impl Roll {
     pub(crate) fn version(&self) -> u32 {
         let newest = self.state == State::PartShot
             || self.loadings.iter().any(Loading::is_of_version_3)
+            || self
+                .scenes
+                .iter()
+                .any(|scene| scene.light.is_of_version_3())
             || self
                 .frames
                 .iter()

@@ -1,6 +1,6 @@
 //! What frames really amount to, and what a series really holds.
 
-use exposure::{Ev, ExposureIndex, Stops, words};
+use exposure::{Doubt, Ev, ExposureIndex, Stops, words};
 
 use crate::{Fate, Frame, Light, Moment, Plan, Roll, Scene, Setting, Speed, text};
 
@@ -13,6 +13,9 @@ pub struct AsShot {
     pub meter: Option<Speed>,
     /// The light of the scene as the device really showed it, its correction included, EV at ISO 100.
     pub light: Ev,
+    /// How far that light may be off, and with it the EI and what is counted from rating and box speed; none where it is not
+    /// known. What is counted from the base is of one light, and is not.
+    pub doubt: Option<Doubt>,
     /// The EI that it amounts to: `ISO_reading · 2^(EV_set − EV_reading + asked − reached)`, where `ISO_reading` is what the
     /// device really stood at, `asked` what it asked for too little, and `reached` what more light reached the film through
     /// filters and the like (less is negative).
@@ -28,6 +31,16 @@ impl AsShot {
     #[must_use]
     pub fn from_box(&self, box_speed: Speed) -> Stops {
         box_speed.as_box().offset(self.ei)
+    }
+
+    /// The EI in words, and how far it may be off: `EI 80, give or take 1 stop`.
+    #[must_use]
+    pub fn ei_words(&self) -> String {
+        let ei = words::ei(&self.ei.mark());
+        match self.doubt {
+            Some(doubt) => format!("{ei}, {}", words::give_or_take(doubt)),
+            None => ei,
+        }
     }
 }
 
@@ -92,6 +105,7 @@ fn amounts(roll: &Roll, scene: &Scene, set: Setting, meter: Option<Speed>) -> Op
         set,
         meter,
         light: light.reading().light(),
+        doubt: light.doubt(),
         ei,
         from_base: place(base) - place(ei),
         from_rating: scene.rating.mark().place() - place(ei),
@@ -413,8 +427,8 @@ pub fn last_frames(roll: &Roll) -> Vec<String> {
     out
 }
 
-/// One frame in words: EI, offset from base and from box. `EI 25, 1 stop more light than the base, 2⅔ stops more light
-/// than box speed`.
+/// One frame in words: EI, offset from base and from box, and how far the reading may be off, and both with it. `EI 25, 1 stop
+/// more light than the base, 2⅔ stops more light than box speed (reading: give or take 1 stop)`.
 #[must_use]
 pub fn frame_words(shot: &AsShot, box_speed: Option<Speed>) -> String {
     let than = |offset: Stops, name: &str, even: &str| {
@@ -431,7 +445,11 @@ pub fn frame_words(shot: &AsShot, box_speed: Option<Speed>) -> String {
     if let Some(speed) = box_speed {
         parts.push(than(shot.from_box(speed), "box speed", "as box speed"));
     }
-    parts.join(", ")
+    let mut out = parts.join(", ");
+    if let Some(doubt) = shot.doubt {
+        out.push_str(&format!(" (reading: {})", words::give_or_take(doubt)));
+    }
+    out
 }
 
 /// Asks for a new reading if the scene's is older than so many minutes; none if it is fresh or its time is not known. A light

@@ -58,7 +58,9 @@ fn light(state: &State) -> Result<Light, Error> {
             }
         })
         .collect::<Result<Vec<_>, _>>()?;
-    let light = Light::new(&state.reading, None)?.with_corrections(corrections)?;
+    let light = Light::new(&state.reading, None)?
+        .within(state.doubt_on_film())
+        .with_corrections(corrections)?;
     let counted = state.long_times().and(state.long());
     let counted = counted.map(|long| format!("long times by {}", long.name()));
     let from = Some(state.from.clone()).filter(|from| !from.is_empty());
