@@ -171,9 +171,9 @@ pub const CSV_HEAD: [&str; 23] = [
     "scan",
     "note",
     "corrections counted",
+    "give or take, of the light and the EI (stops)",
     "meter otherwise than taken down",
     "light of the scene (EV at ISO 100)",
-    "give or take, of the light and the EI (stops)",
 ];
 
 /// A cell of a table: quoted where it has to be (RFC 4180, section 2, rules 5 to 7).
@@ -216,9 +216,9 @@ pub fn csv(book: &Book, rolls: &[&Roll]) -> String {
             &row.scan,
             &row.note,
             &row.corrections,
+            &row.give_or_take,
             &row.meter,
             &row.light,
-            &row.give_or_take,
         ]));
     }
     out
@@ -285,7 +285,7 @@ pub fn lab_slip(book: &Book, roll: &Roll, development: Development) -> Vec<Strin
         let doubts = roll.scenes.iter().filter_map(|scene| scene.light.doubt());
         if let Some(doubt) = doubts.max() {
             out.push(format!(
-                "The light was found without a meter for some of it: density may be off, {}.",
+                "The light was not known exactly: density may be off, {}.",
                 words::give_or_take(doubt)
             ));
         }

@@ -2,6 +2,7 @@
 
 mod bag;
 mod check;
+mod doubting;
 mod fitting;
 mod keeping;
 mod kit;

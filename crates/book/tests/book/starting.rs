@@ -371,6 +371,7 @@ fn measured() -> Finding {
             name: "pier".to_owned(),
             camera: "old folder".to_owned(),
             light_tenths: 120,
+            give_or_take_thousandths: Some(500),
             liked_thousandths: 2000,
             usable_thousandths: (1000, 3000),
             tried_thousandths: (0, 3000),
