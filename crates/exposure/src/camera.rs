@@ -14,7 +14,9 @@ impl Camera {
     /// - `times`: `1 1/2 1/5 1/10 1/25 1/50 1/100 1/250=1/160 B`; `1/250=1/160` is a mark with its measured time; `B` (or
     ///   `T`) adds times counted by hand beyond the slowest mark, whole seconds offered; `1..1/500` is every mark of the series between.
     /// - `apertures`: `3.5 4 5.6 8 11 16`, `2.8..22`, or `4.5-22` for a ring without clicks.
-    /// - `steps`: how the figures are read.
+    /// - `steps`: which series its figures belong to besides that of full stops, which they stand for on every camera: f/11
+    ///   is 2^3.5 on an old scale too. With [`Steps::Engraved`] there is none, and what is no full stop (1/25, f/6.3) is taken
+    ///   as it is engraved.
     /// - `focal`: focal length in millimetres, if known.
     ///
     /// # Errors
@@ -26,6 +28,10 @@ impl Camera {
         steps: Steps,
         focal: Option<f64>,
     ) -> Result<Self, Error> {
+        let steps = match steps {
+            Steps::Engraved => Steps::Full,
+            steps => steps,
+        };
         let mut hand = false;
         let clicks = items(times).filter(|item| {
             let bulb = matches!(*item, "B" | "b" | "T" | "t");
@@ -53,16 +59,7 @@ impl Camera {
             match item.split_once(['-', '–']) {
                 Some((from, to)) => {
                     stepless = true;
-                    marks.extend(run(
-                        Control::Aperture,
-                        from,
-                        to,
-                        if steps == Steps::Engraved {
-                            Steps::Full
-                        } else {
-                            steps
-                        },
-                    )?);
+                    marks.extend(run(Control::Aperture, from, to, steps)?);
                 }
                 None => marks.extend(list_item(Control::Aperture, item, steps)?),
             }

@@ -1,10 +1,10 @@
 use crate::{Control, Error, Mark, Place, Steps, Stops, power, range, series, words};
 
 /// Seconds that are offered on B, about a twelfth of a stop apart or more, so that a dial can be turned through them.
-const OFFERED: [u32; 52] = [
+const OFFERED: [u32; 47] = [
     1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11, 12, 13, 14, 15, 16, 18, 20, 22, 24, 26, 28, 30, 35, 40, 45,
     50, 55, 60, 75, 90, 105, 120, 150, 180, 210, 240, 300, 360, 480, 600, 720, 900, 1200, 1800,
-    2700, 3600, 7200, 14_400, 28_800, 57_600, 86_400,
+    2700, 3600,
 ];
 
 /// A time counted by hand.

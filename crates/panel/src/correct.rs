@@ -99,8 +99,9 @@ pub fn by_stops(kind: LineKind, name: &str, gives: &str, stops: &str) -> Answer 
     let name = if name.trim().is_empty() { usual } else { name };
     Ok(Worked {
         says: vec![format!(
-            "Without it the film gets {}; the dials make up for that.",
-            words::difference(effect)
+            "Without it the film gets {}{}; the dials make up for that.",
+            words::difference(effect),
+            words::in_brackets(effect)
         )],
         change: Some(if kind == LineKind::Device {
             Change::Only(Line::new(kind, name, effect)?)
@@ -186,10 +187,13 @@ pub fn filter(state: &State, which: &str, strength: &str, name: &str) -> Answer 
         &free_name(state, LineKind::Filter, &base),
         filter.effect(),
     )?;
+    let needs = match given {
+        Given::Stops(_) => String::new(),
+        Given::Factor(_) | Given::Density(_) => words::figured(filter.needs()) + ", ",
+    };
     let mut says = vec![format!(
-        "{}: {}, {} passes.",
+        "{}: {needs}{} passes.",
         capital(&what),
-        words::beside_print(filter.needs()),
         words::factor(filter.effect()),
     )];
     if let Some(row) = published {
@@ -209,8 +213,8 @@ pub fn filter(state: &State, which: &str, strength: &str, name: &str) -> Answer 
     if let Some(together) = together.ok().filter(|_| !before.is_even()) {
         says.push(format!(
             "With the filters that count already: factor {}, {}.",
-            words::decimal(together.factor(), 1),
-            words::beside_print(together.needs())
+            words::figures(together.factor()),
+            words::figured(together.needs())
         ));
     }
     if filter.needs() > DARK {
@@ -266,7 +270,7 @@ pub fn close_up(state: &State, how: &str, focal: &str, figure: &str, other: &str
     let stop = &state.set()[1];
     let line = Line::new(
         LineKind::CloseUp,
-        &format!("Close-up, factor {}", words::decimal(near.factor(), 2)),
+        &format!("Close-up, factor {}", words::figures(near.factor())),
         near.effect(),
     )?;
     Ok(Worked {
@@ -274,12 +278,12 @@ pub fn close_up(state: &State, how: &str, focal: &str, figure: &str, other: &str
             format!(
                 "{}: {}.",
                 capital(&words::close_up(&near)),
-                words::beside_print(near.needs())
+                words::figured(near.needs())
             ),
             format!(
-                "{} then works like f/{}.",
+                "{} then works like {}.",
                 words::value(stop),
-                words::decimal(near.effective(stop.gives()), 1)
+                words::f_number(near.effective(stop.gives()))
             ),
         ],
         change: Some(Change::Only(line)),
@@ -312,14 +316,14 @@ pub fn lens(how: &str, f_number: &str, figure: &str) -> Answer {
     } else {
         let bare = figure.trim().trim_end_matches('%');
         let lens = Transmission::per_cent(words::parse_figure("the share that passes", bare)?)?;
-        let what = format!("Lens, {} % passes", words::decimal(lens.passes(), 1));
+        let what = format!("Lens, {} % passes", words::figures(lens.passes()));
         (lens, what)
     };
     Ok(Worked {
         says: vec![format!(
             "It takes {}: {} % of the light passes.",
-            words::beside_print(lens.needs()),
-            words::decimal(lens.passes(), 0)
+            words::figured(lens.needs()),
+            words::figures(lens.passes())
         )],
         change: Some(Change::Only(Line::new(
             LineKind::Lens,
@@ -626,16 +630,24 @@ pub fn long(state: &State, form: &LongForm) -> Answer {
             ""
         };
         format!(
-            "Metered {}: count {}, {}{guess}",
+            "Metered {}: {}, {}{guess}",
             words::to_count(*seconds),
-            words::to_count(film.needed(*seconds)),
-            words::difference(film.stops(*seconds)).replace("more light", "more time"),
+            words::to_give(film.needed(*seconds)),
+            more_time(film.stops(*seconds)),
         )
     }));
     Ok(Worked {
         says,
         change: Some(Change::Long(Some(Long::new(name, film)?))),
     })
+}
+
+fn more_time(stops: Stops) -> String {
+    if stops.is_even() {
+        words::difference(stops)
+    } else {
+        format!("{} more time", words::stops(stops))
+    }
 }
 
 /// The time in seconds that the reading asks for at the dials' aperture and rating, not bound to a mark.
@@ -711,7 +723,7 @@ pub fn circles(format: &str) -> Vec<Row> {
 }
 
 fn circle_name(mm: f64, convention: &str) -> String {
-    format!("{} mm, {convention}", words::decimal(mm, 4))
+    format!("{} mm, {convention}", words::figures(mm))
 }
 
 /// Depth of field at the dials' aperture and at every aperture of the camera.
@@ -766,7 +778,7 @@ pub fn depth(
         ),
         format!(
             "Diffraction spreads a point to {} mm there; {name}, is what counts as sharp.",
-            words::decimal(field.diffraction(stop.gives()), 3)
+            words::figures(field.diffraction(stop.gives()))
         ),
     ];
     says.extend(state.camera().apertures().marks().iter().rev().map(|stop| {
@@ -873,8 +885,8 @@ pub fn flash(state: &State, form: &FlashForm) -> Answer {
     let ei = words::figure(&rated.mark());
     let mut says = vec![format!(
         "Guide number {} in metres, {} in feet, at EI {ei}.",
-        words::decimal(flash.guide_number(Unit::Metres, rated), 1),
-        words::decimal(flash.guide_number(Unit::Feet, rated), 0)
+        words::figures(flash.guide_number(Unit::Metres, rated)),
+        words::figures(flash.guide_number(Unit::Feet, rated))
     )];
     if form.job == "fill" {
         let below = words::parse_stops(&form.below)?;
@@ -901,21 +913,18 @@ fn alone(
     let asked = Mark::new(Control::Aperture, exact, Steps::Engraved)?;
     let apertures = state.camera().apertures();
     let choice = apertures.choose(asked.place(), state.prefer());
-    let rest = if choice.residual.is_even() {
+    let (asks, set) = (words::f_number(exact), words::value(&choice.mark));
+    let rest = if choice.residual.is_even() || asks == set {
+        // One figure stands for what is within a fiftieth of a stop.
         String::new()
     } else {
         format!(", {} from the flash", words::difference(choice.residual))
     };
     let at = words::distance(Some(metres * 1000.0));
     Ok(vec![
+        format!("At {at} it asks for {asks}: set {set}{rest}."),
         format!(
-            "At {at} it asks for f/{}: set {}{rest}.",
-            words::decimal(exact, 1),
-            words::value(&choice.mark)
-        ),
-        format!(
-            "{} is right at {}.",
-            words::value(&choice.mark),
+            "{set} is right at {}.",
             words::distance(Some(flash.distance(choice.mark.gives(), rated)? * 1000.0))
         ),
     ])

@@ -142,6 +142,20 @@ impl Line {
     pub const fn on(&self) -> bool {
         self.on
     }
+
+    /// What it does, in words: `3 stops less light`, `⅔ stop more light at 1/250`.
+    #[must_use]
+    pub fn does(&self) -> String {
+        let row = |(mark, effect): &(Mark, Stops)| {
+            format!("{} at {}", words::difference(*effect), words::value(mark))
+        };
+        match &self.effect {
+            Effect::Fixed(effect) => words::difference(*effect),
+            Effect::Leaf => "more light at short times and small stops".to_owned(),
+            Effect::AtTime(mark, effect) => row(&(*mark, *effect)),
+            Effect::ByStop(rows) => rows.iter().map(row).collect::<Vec<_>>().join(", "),
+        }
+    }
 }
 
 /// What a film needs at long times, the last of all corrections.

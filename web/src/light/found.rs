@@ -164,11 +164,11 @@ pub(super) fn of_the_dial(room: Room) -> Found {
             .lines()
             .iter()
             .filter(|line| line.kind() == light::LineKind::Reading && line.on())
+            // What belongs to a reading is the same at every setting.
             .filter_map(|line| {
                 Some(readings::Line {
                     kind: readings::LineKind::Marks,
                     name: line.name().to_owned(),
-                    // What belongs to a reading is the same at every setting.
                     effect: line.effect().fixed()?,
                     on: true,
                 })

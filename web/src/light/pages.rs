@@ -228,7 +228,7 @@ pub(super) fn line(room: Room, i: usize) -> impl IntoView {
         <li class="kept">
             <label class="pick">
                 <input type="checkbox" prop:checked=on on:click=switch />
-                <span>{name} ": " {part(|line| line.effect().fixed().map_or_else(|| "depends on the setting".to_owned(), words::difference))}</span>
+                <span>{name} ": " {part(|line| line.does())}</span>
             </label>
             <button
                 type="button"

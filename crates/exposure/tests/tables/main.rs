@@ -13,6 +13,7 @@ mod conflicts;
 mod corrections;
 mod depth;
 mod doubts;
+mod figures;
 mod films;
 mod flash;
 mod laws;

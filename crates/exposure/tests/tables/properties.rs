@@ -309,6 +309,12 @@ fn every_mark_of_every_series_comes_back() {
         for steps in [Steps::Full, Steps::Half, Steps::Third, Steps::Engraved] {
             for mark in series(control, steps) {
                 let printed = words::value(&mark);
+                // A figure of full stops stands for its exact value on every camera.
+                let steps = if steps == Steps::Engraved {
+                    Steps::Full
+                } else {
+                    steps
+                };
                 let again = Mark::parse(control, &printed, steps);
                 assert_eq!(again.as_ref(), Ok(&mark), "{printed} in {steps:?}");
                 // The figure alone is what a mark says without its sign.
@@ -641,7 +647,6 @@ proptest! {
         reading in any_reading(),
         set in (any_mark(Control::Time), any_mark(Control::Aperture), any_mark(Control::Sensitivity)),
         corrections in proptest::collection::vec((-20.0..20.0_f64).prop_map(Stops::constant), 0..12),
-        parts in prop_oneof![Just(6_u8), Just(100_u8), 1..=100_u8],
     ) {
         let set = [set.0, set.1, set.2];
         let ledger = Ledger::new(&reading, &set, corrections.iter().copied());
@@ -649,12 +654,16 @@ proptest! {
         prop_assert!((sum.get() - ledger.total.get()).abs() < SUMS);
         let more: Stops = corrections.into_iter().sum();
         prop_assert!((reading.difference(&set).get() + more.get() - ledger.total.get()).abs() < SUMS);
-        let (lines, total) = ledger.in_parts(parts);
-        prop_assert_eq!(lines.iter().sum::<i32>(), total);
-        let off = |part: i32, stops: Stops| (f64::from(part) - stops.get() * f64::from(parts)).abs();
-        prop_assert!(off(total, ledger.total) <= 0.5 + 1e-6, "total {total} of {:?}", ledger.total);
-        for (part, line) in lines.into_iter().zip(ledger.lines) {
-            prop_assert!(off(part, line) <= 1.0 + 1e-6, "line {part} of {line:?}");
+        let (lines, total) = ledger.printed();
+        let printed: Stops = lines.iter().copied().sum();
+        // Sixths are printed as fractions, so that the sum of what is printed may lie between two hundredths.
+        prop_assert!((printed - total).size().get() < 0.005 + 1e-3, "{lines:?} and {total:?}");
+        prop_assert!((total - ledger.total).size().get() <= 0.015 + 1e-6, "total {total:?} of {:?}", ledger.total);
+        prop_assert!(!ledger.total.is_even() || total.is_even(), "{total:?} of nothing");
+        for (i, (part, line)) in lines.into_iter().zip(ledger.lines).enumerate() {
+            let sixth = (line.get() * 6.0 - (line.get() * 6.0).round()).abs() < 1e-6;
+            let most = if sixth { 1e-6 } else { 0.015 + 1e-6 };
+            prop_assert!((part - line).size().get() <= most, "line {i}, {part:?} of {line:?}");
         }
     }
 
@@ -812,7 +821,7 @@ proptest! {
 
     /// No number makes anything panic.
     #[test]
-    fn any_number_is_taken_or_refused(x in any::<f64>(), y in any::<f64>(), places in any::<u8>(), count in any::<i32>(), part in 1..=100_u8, steps in steps()) {
+    fn any_number_is_taken_or_refused(x in any::<f64>(), y in any::<f64>(), places in any::<u8>(), steps in steps()) {
         for control in Control::ALL {
             if let Ok(mark) = Mark::new(control, x, steps) {
                 prop_assert!(mark.exact().is_finite());
@@ -825,12 +834,14 @@ proptest! {
         prop_assert!(din_from_iso(x).is_err() || (0.1..=1e7).contains(&x));
         prop_assert!(iso_from_din(x).map_or(true, f64::is_finite));
         prop_assert!(!words::decimal(x, places).is_empty() && !words::count(x).is_empty());
-        prop_assert!(!words::parts(count.saturating_add(i32::from(count == i32::MIN)), part).is_empty());
         if let Ok(ev) = Ev::new(x) {
             prop_assert!(!words::light(ev).is_empty() && !words::light_in_units(ev, &Constants::default()).is_empty());
         }
         if let Ok(stops) = Stops::new(x) {
-            for text in [words::stops(stops), words::difference(stops), words::of_a_stop(stops), words::factor(stops)] {
+            for text in [
+                words::stops(stops), words::difference(stops), words::of_a_stop(stops), words::factor(stops),
+                words::part(stops), words::figured(stops), words::wanted_and_given(Stops::ZERO, stops),
+            ] {
                 prop_assert!(!text.is_empty());
             }
         }
