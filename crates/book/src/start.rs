@@ -347,12 +347,16 @@ impl Rows<'_> {
 /// Stops for an age, and how that was worked out.
 fn by_age(months: i32, per_stop: i32, note: &str) -> (f64, String) {
     let stops = f64::from(months) / f64::from(per_stop.max(1));
-    let years = |months: i32| words::decimal(f64::from(months) / 12.0, 2);
+    let years = |months: i32| {
+        let figure = words::decimal(f64::from(months) / 12.0, 2);
+        let plural = if figure == "1" { "" } else { "s" };
+        format!("{figure} year{plural}")
+    };
     let figure = format!(
-        "{} years at {} years per stop{note}: {} stops",
+        "{} at {} per stop{note}: {}",
         years(months),
         years(per_stop.max(1)),
-        words::decimal(stops, 2)
+        words::hundredths(held(stops))
     );
     (stops, figure)
 }
@@ -486,8 +490,8 @@ fn ask_rules(rows: &mut Rows<'_>) {
             part,
             format!(
                 "Cold stops the chemistry, but not background radiation. Between box speed and {percent} % of what the years \
-                 say ({figure}): {} stops",
-                words::decimal(part, 2)
+                 say ({figure}): {}",
+                words::hundredths(held(part))
             ),
         );
         rows.say(

@@ -39,13 +39,8 @@ fn figure(mark: &Mark) -> f64 {
 
 /// A sensitivity as a whole number, as Exif takes it: the printed speed where words name one, at least 1.
 fn sensitivity(ei: &Mark) -> String {
-    let shown = words::ei(ei);
-    let figure = shown.trim_start_matches(|c: char| !c.is_ascii_digit());
-    if figure.contains('.') {
-        words::decimal(ei.exact().max(1.0), 0)
-    } else {
-        figure.to_owned()
-    }
+    let figure = words::standard_speed(ei).unwrap_or_else(|| ei.exact());
+    words::decimal(figure.max(1.0), 0)
 }
 
 /// Text for XML: escaped, without the characters that XML 1.0 does not allow.

@@ -13,8 +13,8 @@
 //! ```
 
 use exposure::{
-    Circle, Control, DepthOfField, ExposureIndex, FORMATS, Format, KINDS, LongRule, LongTimes,
-    Mark, PUBLISHED_LONG, Steps, Stops,
+    Asked, Circle, Control, DepthOfField, Effect, ExposureIndex, FORMATS, Format, KINDS, LongRule,
+    LongTimes, Mark, PUBLISHED_LONG, Steps, Stops,
     extension::Extension,
     filter::{Filter, Given, PUBLISHED},
     flash::{Contact, Flash, POWER_STEPS, PowerStep, Source, Unit},
@@ -99,8 +99,9 @@ pub fn by_stops(kind: LineKind, name: &str, gives: &str, stops: &str) -> Answer 
     let name = if name.trim().is_empty() { usual } else { name };
     Ok(Worked {
         says: vec![format!(
-            "Without it the film gets {}; the dials make up for that.",
-            words::difference(effect)
+            "Without it the film gets {}{}; the dials make up for that.",
+            words::difference(effect),
+            words::in_brackets(effect)
         )],
         change: Some(if kind == LineKind::Device {
             Change::Only(Line::new(kind, name, effect)?)
@@ -186,10 +187,13 @@ pub fn filter(state: &State, which: &str, strength: &str, name: &str) -> Answer 
         &free_name(state, LineKind::Filter, &base),
         filter.effect(),
     )?;
+    let needs = match given {
+        Given::Stops(_) => String::new(),
+        Given::Factor(_) | Given::Density(_) => words::figured(filter.needs()) + ", ",
+    };
     let mut says = vec![format!(
-        "{}: {}, {} passes.",
+        "{}: {needs}{} passes.",
         capital(&what),
-        words::beside_print(filter.needs()),
         words::factor(filter.effect()),
     )];
     if let Some(row) = published {
@@ -202,15 +206,15 @@ pub fn filter(state: &State, which: &str, strength: &str, name: &str) -> Answer 
         .lines()
         .iter()
         .filter(|line| line.kind() == LineKind::Filter && line.on())
-        .map(Line::effect)
+        .filter_map(|line| line.effect().fixed())
         .sum::<Stops>();
     // Where lines were made elsewhere, they may together be no filter.
     let together = Filter::new(Given::Stops((before + filter.needs()).get()));
     if let Some(together) = together.ok().filter(|_| !before.is_even()) {
         says.push(format!(
             "With the filters that count already: factor {}, {}.",
-            words::decimal(together.factor(), 1),
-            words::beside_print(together.needs())
+            words::figures(together.factor()),
+            words::figured(together.needs())
         ));
     }
     if filter.needs() > DARK {
@@ -266,7 +270,7 @@ pub fn close_up(state: &State, how: &str, focal: &str, figure: &str, other: &str
     let stop = &state.set()[1];
     let line = Line::new(
         LineKind::CloseUp,
-        &format!("Close-up, factor {}", words::decimal(near.factor(), 2)),
+        &format!("Close-up, factor {}", words::figures(near.factor())),
         near.effect(),
     )?;
     Ok(Worked {
@@ -274,12 +278,12 @@ pub fn close_up(state: &State, how: &str, focal: &str, figure: &str, other: &str
             format!(
                 "{}: {}.",
                 capital(&words::close_up(&near)),
-                words::beside_print(near.needs())
+                words::figured(near.needs())
             ),
             format!(
-                "{} then works like f/{}.",
+                "{} then works like {}.",
                 words::value(stop),
-                words::decimal(near.effective(stop.gives()), 1)
+                words::f_number(near.effective(stop.gives()))
             ),
         ],
         change: Some(Change::Only(line)),
@@ -312,14 +316,14 @@ pub fn lens(how: &str, f_number: &str, figure: &str) -> Answer {
     } else {
         let bare = figure.trim().trim_end_matches('%');
         let lens = Transmission::per_cent(words::parse_figure("the share that passes", bare)?)?;
-        let what = format!("Lens, {} % passes", words::decimal(lens.passes(), 1));
+        let what = format!("Lens, {} % passes", words::figures(lens.passes()));
         (lens, what)
     };
     Ok(Worked {
         says: vec![format!(
             "It takes {}: {} % of the light passes.",
-            words::beside_print(lens.needs()),
-            words::decimal(lens.passes(), 0)
+            words::figured(lens.needs()),
+            words::figures(lens.passes())
         )],
         change: Some(Change::Only(Line::new(
             LineKind::Lens,
@@ -443,7 +447,8 @@ pub fn measured(state: &State, mark: &str, how: &str, figures: &str, per_second:
         return Ok(Worked { says, change: None });
     }
     says.push(
-        "A line on the ledger counts at whatever time is set; in the camera it counts at this time alone."
+        "On the ledger it counts for this setting's film until it is taken away; in the camera it stays. Both count at this \
+         time alone."
             .to_owned(),
     );
     let name = format!(
@@ -454,7 +459,10 @@ pub fn measured(state: &State, mark: &str, how: &str, figures: &str, per_second:
     Ok(Worked {
         says,
         change: (!error.is_even())
-            .then(|| Line::new(LineKind::Shutter, &name, error).map(Change::Only))
+            .then(|| {
+                let effect = Effect::AtTime(found.real, error);
+                Line::by(LineKind::Shutter, &name, effect).map(Change::Line)
+            })
             .transpose()?,
     })
 }
@@ -514,36 +522,34 @@ fn list_of_times(state: &State, anew: Option<&Mark>) -> String {
     list.join(" ")
 }
 
-/// What a leaf shutter gives beyond its time at the dials' time and aperture, by a published rule.
+/// What a leaf shutter gives beyond its time at small stops, by a published rule; asked anew for each pair, frame and mark.
 ///
 /// # Errors
 ///
-/// A sentence, where the rule has nothing to say about them.
+/// None; an [`Answer`] as the other pages have it.
 pub fn leaf(state: &State) -> Answer {
     let [time, stop, _] = state.set();
     let at = format!("{} and {}", words::value(&time), words::value(&stop));
-    let Some(leaf) = shutter::leaf_at_small_stop(&time, &stop) else {
-        return refused(&format!(
-            "The dials stand at {at}. The published rule begins at 1/125 and f/16, and says nothing of them."
-        ));
+    let now = match shutter::leaf_at_small_stop(&time, &stop) {
+        Some(leaf) => format!(
+            "At {at}, where the dials stand, it gives {}, by the row of {}.",
+            words::difference(leaf.effect),
+            words::value(&leaf.row)
+        ),
+        None => format!("At {at}, where the dials stand, it gives nothing more."),
     };
-    let line = Line::new(
+    let line = Line::by(
         LineKind::Shutter,
-        &format!("Leaf shutter at {at}"),
-        leaf.effect,
+        "Leaf shutter at small stops",
+        Effect::Leaf,
     )?;
-    let row = words::value(&leaf.row);
     Ok(Worked {
         says: vec![
-            format!(
-                "At {at} a leaf shutter gives {}.",
-                words::difference(leaf.effect)
-            ),
-            format!(
-                "By the row of {row} and f/16 in a trade guide of 1979, second hand; what you measured goes before it."
-            ),
-            "It is for this time and stop alone: leave it out when the dials are turned on."
+            now,
+            "From f/16 on: ⅓ stop more light at 1/125, ⅔ stop more at 1/250, 1 stop more at 1/500, by a trade guide of 1979, \
+             second hand; what you measured goes before it."
                 .to_owned(),
+            "On the ledger it counts at each time and stop by itself: for the dials, the pairs and every frame.".to_owned(),
         ],
         change: Some(Change::Line(line)),
     })
@@ -624,10 +630,10 @@ pub fn long(state: &State, form: &LongForm) -> Answer {
             ""
         };
         format!(
-            "Metered {}: count {}, {}{guess}",
+            "Metered {}: {}, {}{guess}",
             words::to_count(*seconds),
-            words::to_count(film.needed(*seconds)),
-            words::difference(film.stops(*seconds)).replace("more light", "more time"),
+            words::to_give(film.needed(*seconds)),
+            more_time(film.stops(*seconds)),
         )
     }));
     Ok(Worked {
@@ -636,10 +642,18 @@ pub fn long(state: &State, form: &LongForm) -> Answer {
     })
 }
 
+fn more_time(stops: Stops) -> String {
+    if stops.is_even() {
+        words::difference(stops)
+    } else {
+        format!("{} more time", words::stops(stops))
+    }
+}
+
 /// The time in seconds that the reading asks for at the dials' aperture and rating, not bound to a mark.
 fn metered(state: &State) -> f64 {
-    let [_, stop, rating] = state.set();
-    state.light().time_for(&stop, &rating)
+    let [time, stop, rating] = state.set();
+    Asked::new(state.reading(), &state.effects()).time_for(&time, &stop, &rating)
 }
 
 fn metered_now(state: &State, film: &LongTimes) -> String {
@@ -709,7 +723,7 @@ pub fn circles(format: &str) -> Vec<Row> {
 }
 
 fn circle_name(mm: f64, convention: &str) -> String {
-    format!("{} mm, {convention}", words::decimal(mm, 4))
+    format!("{} mm, {convention}", words::figures(mm))
 }
 
 /// Depth of field at the dials' aperture and at every aperture of the camera.
@@ -764,7 +778,7 @@ pub fn depth(
         ),
         format!(
             "Diffraction spreads a point to {} mm there; {name}, is what counts as sharp.",
-            words::decimal(field.diffraction(stop.gives()), 3)
+            words::figures(field.diffraction(stop.gives()))
         ),
     ];
     says.extend(state.camera().apertures().marks().iter().rev().map(|stop| {
@@ -871,8 +885,8 @@ pub fn flash(state: &State, form: &FlashForm) -> Answer {
     let ei = words::figure(&rated.mark());
     let mut says = vec![format!(
         "Guide number {} in metres, {} in feet, at EI {ei}.",
-        words::decimal(flash.guide_number(Unit::Metres, rated), 1),
-        words::decimal(flash.guide_number(Unit::Feet, rated), 0)
+        words::figures(flash.guide_number(Unit::Metres, rated)),
+        words::figures(flash.guide_number(Unit::Feet, rated))
     )];
     if form.job == "fill" {
         let below = words::parse_stops(&form.below)?;
@@ -899,21 +913,18 @@ fn alone(
     let asked = Mark::new(Control::Aperture, exact, Steps::Engraved)?;
     let apertures = state.camera().apertures();
     let choice = apertures.choose(asked.place(), state.prefer());
-    let rest = if choice.residual.is_even() {
+    let (asks, set) = (words::f_number(exact), words::value(&choice.mark));
+    let rest = if choice.residual.is_even() || asks == set {
+        // One figure stands for what is within a fiftieth of a stop.
         String::new()
     } else {
         format!(", {} from the flash", words::difference(choice.residual))
     };
     let at = words::distance(Some(metres * 1000.0));
     Ok(vec![
+        format!("At {at} it asks for {asks}: set {set}{rest}."),
         format!(
-            "At {at} it asks for f/{}: set {}{rest}.",
-            words::decimal(exact, 1),
-            words::value(&choice.mark)
-        ),
-        format!(
-            "{} is right at {}.",
-            words::value(&choice.mark),
+            "{set} is right at {}.",
             words::distance(Some(flash.distance(choice.mark.gives(), rated)? * 1000.0))
         ),
     ])

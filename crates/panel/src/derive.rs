@@ -3,8 +3,8 @@
 use std::sync::Arc;
 
 use exposure::{
-    Control, End, FilmKind, Frame, KINDS, Ledger, Mark, Pair, Solution, Stops, bracket, pairs,
-    range, two_meanings, words,
+    Asked, Control, End, FilmKind, Frame, KINDS, Ledger, Mark, Pair, Solution, Stops, bracket,
+    pairs, range, two_meanings, words,
 };
 
 use crate::{
@@ -217,7 +217,7 @@ fn to_count(state: &State, time: &Mark) -> String {
     } else {
         ""
     };
-    format!("count {}{beyond}", words::to_count(long.needed(seconds)))
+    words::to_give(long.needed(seconds)) + beyond
 }
 
 fn note(state: &State, solution: &Solution, control: Control) -> Option<String> {
@@ -265,24 +265,15 @@ fn support(state: &State, time: &Mark) -> &'static str {
 }
 
 fn ledger(state: &State, solution: &Solution) -> LedgerView {
-    let counted = state.counted().map(Line::effect);
+    let [set_time, set_aperture, _] = &solution.marks;
+    let at = |line: &Line| line.effect().at(set_time, set_aperture);
+    let counted = state.counted().map(at);
     let exact = Ledger::new(&state.reading, &solution.marks, counted);
-    // Sixths where all of them are whole ones; else hundredths, so that what is printed adds up.
-    let in_sixths = exact.lines.iter().all(|line| {
-        let sixths = line.get() * 6.0;
-        (sixths - sixths.round()).abs() < 1e-4
-    });
-    let parts: u8 = if in_sixths { 6 } else { 100 };
-    let (lines, total) = exact.in_parts(parts);
-    let lean = |count: i32| match count {
-        0 => Lean::Even,
-        n if n > 0 => Lean::More,
-        _ => Lean::Less,
-    };
+    let (lines, total) = exact.printed();
     let line = |control: Control| {
         let i = control.index();
         let (read, set) = (&state.reading.marks()[i], &solution.marks[i]);
-        let count = lines[i];
+        let gives = lines[i];
         let set_text = if control == Control::Sensitivity {
             words::ei(set)
         } else {
@@ -290,44 +281,49 @@ fn ledger(state: &State, solution: &Solution) -> LedgerView {
         };
         LedgerLine {
             name: control.name().to_owned(),
-            change: if count == 0 && words::value(read) == words::value(set) {
+            change: if gives.is_even() && words::value(read) == words::value(set) {
                 format!("{set_text}, as read")
             } else {
                 format!("{} → {set_text}", words::value(read))
             },
-            stops: match (control, count) {
-                (_, 0) => "no difference".to_owned(),
+            stops: if gives.is_even() {
+                words::part(gives)
+            } else if control == Control::Sensitivity {
                 // A film rated lower than the reading's ISO asks for light; it does not give any.
-                (Control::Sensitivity, _) => format!("asks for {}", words::parts(-count, parts)),
-                _ => format!("gives {}", words::parts(count, parts)),
+                format!("asks for {}", words::part(-gives))
+            } else {
+                format!("gives {}", words::part(gives))
             },
-            lean: lean(count),
-            bar: f64::from(count) / f64::from(parts),
+            lean: lean_of(gives),
+            bar: gives.get(),
             counts: None,
         }
     };
     let wish = state.wish();
     let mut rounded = lines[3..].iter();
-    let correction = |name: String, stops: String, count: i32, on: bool| LedgerLine {
+    let correction = |name: String, stops: String, gives: Stops, on: bool| LedgerLine {
         name,
         change: String::new(),
         stops,
-        lean: lean(count),
-        bar: f64::from(count) / f64::from(parts),
+        lean: lean_of(gives),
+        bar: gives.get(),
         counts: Some(on),
     };
     let mut all: Vec<LedgerLine> = Control::ALL.into_iter().map(line).collect();
     for line in state.lines() {
-        let count = line.on().then(|| rounded.next()).flatten().copied();
-        let stops = match count {
+        let gives = line.on().then(|| rounded.next()).flatten().copied();
+        let stops = match gives {
             None => "left out".to_owned(),
-            Some(0) => "no difference".to_owned(),
-            Some(count) => words::parts(count, parts),
+            // It belongs to another time or stop.
+            Some(gives) if gives.is_even() && line.effect().fixed().is_none() => {
+                "nothing at this setting".to_owned()
+            }
+            Some(gives) => words::part(gives),
         };
         all.push(correction(
             line.name().to_owned(),
             stops,
-            count.unwrap_or(0),
+            gives.unwrap_or(Stops::ZERO),
             line.on(),
         ));
     }
@@ -341,23 +337,25 @@ fn ledger(state: &State, solution: &Solution) -> LedgerView {
         all.push(correction(
             format!("Long times: {}", long.name()),
             stops,
-            0,
+            Stops::ZERO,
             long.on(),
         ));
     }
     LedgerView {
         lines: all,
-        total: if total == 0 {
-            if exact.total.is_even() {
-                "As the reading asks".to_owned()
-            } else {
-                format!(
-                    "As the reading asks, but for {}",
-                    words::difference(exact.total)
-                )
-            }
+        total: if exact.total.is_even() {
+            "As the reading asks".to_owned()
+        } else if total.is_even() {
+            format!(
+                "As the reading asks, but for {}",
+                words::difference(exact.total)
+            )
         } else {
-            format!("{} than the reading asks for", words::parts(total, parts))
+            format!(
+                "{} than the reading asks for{}",
+                words::difference(exact.total),
+                words::in_brackets(total)
+            )
         },
         lean: lean_of(exact.total),
         reasons: reasons(state, solution, wish),
@@ -453,7 +451,7 @@ pub(crate) fn frames(state: &State, solution: &Solution) -> Vec<Frame> {
     // OK to show no strip on an error: it would take settings a hundred stops apart, which no marks in range are.
     bracket(
         &state.bracket,
-        &state.light(),
+        Asked::new(&state.reading, &state.effects()),
         state.box_speed,
         &base,
         scale,
@@ -567,11 +565,8 @@ fn cell(state: &State, solution: &Solution, i: usize, frame: &Frame) -> FrameVie
         } else {
             "nearest mark"
         };
-        flags.push(format!(
-            "{why}: wanted {}, gives {}",
-            words::difference(frame.wanted),
-            words::difference(frame.given)
-        ));
+        let gives = words::wanted_and_given(frame.wanted, frame.given);
+        flags.push(format!("{why}: {gives}"));
     }
     if let Some(earlier) = frame.repeats {
         flags.push(format!("same setting as frame {}", earlier + 1));
@@ -630,52 +625,75 @@ fn cell(state: &State, solution: &Solution, i: usize, frame: &Frame) -> FrameVie
     }
 }
 
-/// The pairs that can be set now, in the order of the table.
-pub(crate) fn pairs_now(state: &State) -> Vec<Pair> {
+/// The pairs that can be set now, in the order of the table, each with whether only a hand would set it.
+pub(crate) fn pairs_now(state: &State) -> Vec<(Pair, bool)> {
     table_of(state, &state.solution())
 }
 
-fn table_of(state: &State, solution: &Solution) -> Vec<Pair> {
+/// What the reading asks for, whatever was turned on purpose; where the dials stand is always among it.
+fn table_of(state: &State, solution: &Solution) -> Vec<(Pair, bool)> {
     let camera = &state.equipment.camera;
-    pairs(
-        &state.light(),
-        state.wish(),
-        &solution.marks[2],
+    let [time, aperture, rated] = solution.marks;
+    let asked = &state.effects();
+    let listed = pairs(
+        Asked::new(&state.reading, asked),
+        Stops::ZERO,
+        &rated,
         camera.times(),
         camera.apertures(),
         state.prefer(),
-    )
+    );
+    let grade = |pair: &Pair| state.prefer().judge(pair.residual).grade();
+    let here = Pair {
+        time,
+        aperture,
+        residual: solution.difference,
+    };
+    let best = listed.iter().map(grade).min().unwrap_or(0);
+    let by_hand = grade(&here) > best;
+    let mut all: Vec<(Pair, bool)> = listed
+        .into_iter()
+        .map(|pair| {
+            let same = stands(&pair, solution);
+            (if same { here } else { pair }, same && by_hand)
+        })
+        .collect();
+    if !all.iter().any(|(pair, _)| stands(pair, solution)) {
+        let slower = |(pair, _): &(Pair, bool)| pair.time.relative_to(&time).is_more();
+        let at = all.iter().position(|row| !slower(row)).unwrap_or(all.len());
+        all.insert(at, (here, by_hand));
+    }
+    all
+}
+
+/// Whether the dials stand at a pair.
+fn stands(pair: &Pair, solution: &Solution) -> bool {
+    pair.time.relative_to(&solution.marks[0]).is_even()
+        && pair.aperture.relative_to(&solution.marks[1]).is_even()
 }
 
 fn table(state: &State, solution: &Solution) -> Vec<PairView> {
     table_of(state, solution)
         .iter()
-        .map(|pair| {
-            let residual = if pair.residual.is_even() {
+        .map(|(pair, by_hand)| {
+            let mut residual = if pair.residual.is_even() {
                 "exact".to_owned()
             } else {
                 words::difference(pair.residual)
             };
+            if *by_hand {
+                residual.push_str(", turned by hand");
+            }
             let support = support(state, &pair.time);
             let (time, aperture) = (words::value(&pair.time), words::value(&pair.aperture));
             PairView {
-                #[expect(
-                    clippy::cast_possible_truncation,
-                    clippy::cast_sign_loss,
-                    reason = "an index of a mark"
-                )]
-                time_at: state.equipment.index_of(Control::Time, pair.time.place()) as usize,
-                aperture_at: state
-                    .equipment
-                    .index_of(Control::Aperture, pair.aperture.place()),
                 sentence: format!(
                     "{} at {aperture}, {residual}, {support}",
                     words::spoken(&pair.time)
                 ),
                 lean: lean_of(pair.residual),
                 tripod: tripod(state, &pair.time),
-                current: pair.time == solution.marks[0]
-                    && pair.aperture.relative_to(&solution.marks[1]).is_even(),
+                current: stands(pair, solution),
                 time,
                 aperture,
                 residual,

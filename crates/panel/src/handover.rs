@@ -5,7 +5,13 @@
 use book::{Correction, Error, Light, NewScene, Planned, Setting, Speed};
 use exposure::Control;
 
-use crate::{derive::frames, intent::Refusal, light::LineKind, link, state::State};
+use crate::{
+    derive::frames,
+    intent::Refusal,
+    light::{Line, LineKind},
+    link,
+    state::State,
+};
 
 /// What the film book gets: a scene without a name, and its frames in the order of shooting.
 #[derive(Debug, Clone, PartialEq)]
@@ -40,13 +46,15 @@ pub fn series(fragment: &str) -> Result<Series, Refusal> {
 
 /// The reading with the corrections that count; a frame amounts to the same there as on the dial.
 fn light(state: &State) -> Result<Light, Error> {
+    let [time, aperture, _] = state.set();
+    let effect = |line: &Line| line.effect().at(&time, &aperture);
     let corrections = state
         .counted()
         .map(|line| {
             if line.kind() == LineKind::Device {
-                Correction::of_device(line.name(), line.effect())
+                Correction::of_device(line.name(), effect(line))
             } else {
-                Correction::new(line.name(), line.effect())
+                Correction::new(line.name(), effect(line))
             }
         })
         .collect::<Result<Vec<_>, _>>()?;

@@ -333,16 +333,15 @@ impl Running {
         }
         let (open, needed) = (seconds(now - self.opens), seconds(self.needed));
         let off = ratio(open, needed);
+        let (open, needed) = (words::to_count(open), words::to_count(needed));
         let off = if off.is_even() {
             "as meant".to_owned()
+        } else if open == needed {
+            "as meant, to a fiftieth of a stop".to_owned()
         } else {
             format!("{} than meant", words::difference(off))
         };
-        format!(
-            "Open for {} of {}: {off}.",
-            words::to_count(open),
-            words::to_count(needed)
-        )
+        format!("Open for {open} of {needed}: {off}.")
     }
 
     /// The record that survives a reload.

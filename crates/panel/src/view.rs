@@ -279,10 +279,6 @@ pub struct PairView {
     pub time: String,
     /// The aperture, `f/5.6`.
     pub aperture: String,
-    /// Index of the time on its face.
-    pub time_at: usize,
-    /// Index of the aperture on its face (between marks on a stepless ring).
-    pub aperture_at: f64,
     /// The residual in words: `exact`, `⅓ stop more light`.
     pub residual: String,
     /// Direction of the residual.

@@ -1,5 +1,6 @@
 //! The forms of corrections: what is typed, what is said, and what the dial takes over.
 
+use exposure::{Mark, Steps};
 use panel::{
     Control, Intent, State, apply,
     correct::{self, FlashForm, LongForm, Worked},
@@ -60,7 +61,13 @@ fn refuses(answer: correct::Answer, wanted: &str) {
 
 fn line(state: &State, i: usize) -> (&str, f64) {
     let line = &state.lines()[i];
-    (line.name(), line.effect().get())
+    (
+        line.name(),
+        line.effect()
+            .fixed()
+            .expect("the same at every setting")
+            .get(),
+    )
 }
 
 #[test]
@@ -90,12 +97,12 @@ fn filters_stack_on_the_ledger() {
     let grey = correct::filter(&state, "density", "0,9", "Grey").expect("worked out");
     says(
         &grey,
-        "Density 0.9: 2.99 stops, printed as 3 stops, about 13 % of the light passes.",
+        "Density 0.9: 3 stops (2.99), about 13 % of the light passes.",
     );
     let state = taken(&state, &grey);
     assert_eq!(line(&state, 3).0, "Grey, density 0.9");
     let light = correct::filter(&state, "stops", "1 1/3", "").expect("worked out");
-    says(&light, "1⅓ stops: 1⅓ stops");
+    says(&light, "1⅓ stops: about 40 % of the light passes.");
     assert!((state.correction().get() + 3.0 + 3.0 + 2.0 + 2.989).abs() < 1e-3);
     let ledger = derive(&state).ledger;
     assert_eq!(ledger.corrections().len(), 4, "each is a line of its own");
@@ -153,7 +160,7 @@ fn close_ups_take_the_place_of_one_another() {
         assert_eq!(
             near.says,
             [
-                "Magnification 0.5, factor 2.25: 1.17 stops, printed as 1⅓ stops.",
+                "Magnification 0.5, factor 2.25: 1⅙ stops.",
                 "f/16 then works like f/24."
             ],
             "{how}"
@@ -190,7 +197,7 @@ fn a_lens_and_a_device() {
     let lens = correct::lens("t_number", "f/2.8", "T/3.2").expect("worked out");
     says(
         &lens,
-        "It takes 0.39 stops, printed as ⅓ stop: 77 % of the light passes.",
+        "It takes about ⅓ stop (0.39): 76.6 % of the light passes.",
     );
     let state = taken(&state, &lens);
     assert_eq!(line(&state, 0).0, "Lens, T/3.2 at f/2.8");
@@ -238,10 +245,7 @@ fn a_measured_shutter() {
     );
     let found =
         correct::measured(&state, "1/250", "times", "1/150 1/160 1/170", "").expect("worked out");
-    assert_eq!(
-        found.says[0],
-        "1/250 gives 1/160, about ⅔ of a stop more light."
-    );
+    assert_eq!(found.says[0], "1/250 gives 1/160, ⅔ of a stop more light.");
     says(&found, "from the shortest to the longest it is");
     says(&found, "Outside of a repairer's 20 %, 30 % beyond 1/100");
     // Into the camera itself: a described kind is copied first, and what is there stays as it is.
@@ -263,8 +267,18 @@ fn a_measured_shutter() {
     assert_eq!(correct::measured_times(&own).len(), 2);
     assert_eq!(own.camera_name(), form.name);
     let next = taken(&state, &found);
-    assert_eq!(line(&next, 0).0, "Shutter, 1/250 gives 1/160");
-    assert!((line(&next, 0).1 - 0.6439).abs() < 1e-4);
+    assert_eq!(next.lines()[0].name(), "Shutter, 1/250 gives 1/160");
+    let [quick, slower] = ["1/250", "1/100"].map(|text| {
+        let mark = |control, text| Mark::parse(control, text, Steps::Engraved).expect("a mark");
+        let stop = mark(Control::Aperture, "8");
+        next.lines()[0]
+            .effect()
+            .at(&mark(Control::Time, text), &stop)
+            .get()
+    });
+    // 1/250 stands for 2^−8 s on an old shutter too: log2(256 / 160).
+    assert!((quick - 0.6781).abs() < 1e-4, "at its own time: {quick}");
+    assert!(slower.abs() < 1e-9, "and at no other: {slower}");
     // By the pictures of a video: 24 at 240 per second are a tenth.
     let slow = correct::measured(&state, "1/10", "video", "24", "240").expect("worked out");
     assert_eq!(slow.says[0], "1/10 gives what it stands for.");
@@ -320,8 +334,11 @@ fn a_measured_camera_is_not_counted_twice() {
 #[test]
 fn a_leaf_shutter_at_a_small_stop() {
     let state = at_f16();
-    // EV 13 at f/16 is 1/30: too slow for the rule.
-    refuses(correct::leaf(&state), "The dials stand at 1/30 and f/16.");
+    // EV 13 at f/16 is 1/30: too slow for the rule, which says so and can be put on the ledger all the same.
+    says(
+        &correct::leaf(&state).expect("worked out"),
+        "At 1/30 and f/16, where the dials stand, it gives nothing more.",
+    );
     let bright = after(&[
         Intent::Camera("full-stops".to_owned()),
         Intent::Reading(Control::Sensitivity, "100".to_owned()),
@@ -333,12 +350,24 @@ fn a_leaf_shutter_at_a_small_stop() {
     let leaf = correct::leaf(&bright).expect("worked out");
     says(
         &leaf,
-        "At 1/500 and f/16 a leaf shutter gives 1 stop more light.",
+        "At 1/500 and f/16, where the dials stand, it gives 1 stop more light, by the row of 1/500.",
     );
-    assert_eq!(
-        line(&taken(&bright, &leaf), 0),
-        ("Leaf shutter at 1/500 and f/16", 1.0)
-    );
+    let next = taken(&bright, &leaf);
+    assert_eq!(next.lines()[0].name(), "Leaf shutter at small stops");
+    // Each pair counts by itself: at f/16 it is 1/1000 that gives what was asked for, and wider stops are as they were.
+    let pairs: Vec<_> = derive(&next)
+        .pairs
+        .into_iter()
+        .map(|pair| (pair.time, pair.aperture, pair.residual))
+        .collect();
+    let of = |time: &str, aperture: &str| {
+        let found = pairs
+            .iter()
+            .find(|pair| pair.0 == time && pair.1 == aperture);
+        found.map(|pair| pair.2.as_str())
+    };
+    assert_eq!(of("1/1000", "f/16"), Some("exact"), "{pairs:?}");
+    assert_ne!(of("1/500", "f/16"), Some("exact"), "{pairs:?}");
 }
 
 /// Worked case 12 on the page of long times: metered 8 s, exponent 1.31, is 15.2 s.
@@ -496,7 +525,7 @@ fn flash_alone_and_as_fill() {
     assert_eq!(
         alone.says,
         [
-            "Guide number 20 in metres, 66 in feet, at EI 100.",
+            "Guide number 20 in metres, 65.6 in feet, at EI 100.",
             "At 5 m it asks for f/4: set f/4.",
             "f/4 is right at 5 m."
         ]

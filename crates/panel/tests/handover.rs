@@ -75,7 +75,7 @@ fn damage_is_a_sentence_and_no_panic() {
         let error = handover::series(&text[..cut]).expect_err("half a series");
         assert!(error.sentence.ends_with('.'), "{}", error.sentence);
     }
-    let error = handover::series("set3.abc").expect_err("a newer one");
+    let error = handover::series("set4.abc").expect_err("a newer one");
     assert!(
         error.sentence.contains("newer version"),
         "{}",

@@ -165,11 +165,14 @@ pub(super) fn of_the_dial(room: Room) -> Found {
             .lines()
             .iter()
             .filter(|line| line.kind() == light::LineKind::Reading && line.on())
-            .map(|line| readings::Line {
-                kind: readings::LineKind::Marks,
-                name: line.name().to_owned(),
-                effect: line.effect(),
-                on: true,
+            // What belongs to a reading is the same at every setting.
+            .filter_map(|line| {
+                Some(readings::Line {
+                    kind: readings::LineKind::Marks,
+                    name: line.name().to_owned(),
+                    effect: line.effect().fixed()?,
+                    on: true,
+                })
             })
             .collect();
         found

@@ -1,10 +1,13 @@
 //! What corrections are called, and how people type them.
 
-use super::{decimal, difference, of_a_stop, parse_number, plain_decimal, stops, to_count, value};
+use super::{
+    decimal, difference, figures, hundredths, of_a_stop, parse_number, plain_decimal,
+    print::giving, to_count, value,
+};
 use crate::{
     Control, Error, FilmKind, LongRule, LongTimes, Mark, Stops,
     extension::Extension,
-    filter::{Filter, Given, in_thirds},
+    filter::{Filter, Given},
     shutter::{self, Tolerance},
 };
 
@@ -18,34 +21,9 @@ const LONGEST_TABLE: usize = 2000;
 pub fn filter(filter: &Filter) -> String {
     match filter.given() {
         Given::Factor(factor) => format!("factor {}", decimal(factor, 3)),
-        Given::Stops(_) => stops(filter.needs()),
+        Given::Stops(_) => hundredths(filter.needs()),
         Given::Density(density) => format!("density {}", decimal(density, 3)),
     }
-}
-
-/// A need for light to two decimals, with what tables print where that differs: `3 stops`,
-/// `1.32 stops, printed as 1⅓`.
-///
-/// ```
-/// use exposure::{Stops, words};
-/// assert_eq!(words::beside_print(Stops::constant(3.0)), "3 stops");
-/// assert_eq!(words::beside_print(Stops::constant(1.3219)), "1.32 stops, printed as 1⅓ stops");
-/// ```
-#[must_use]
-pub fn beside_print(exact: Stops) -> String {
-    let printed = in_thirds(exact);
-    let figure = decimal(exact.get(), 2);
-    let plural = if figure == "1" { "" } else { "s" };
-    if printed.rest.is_even() {
-        return stops(printed.thirds);
-    }
-    if printed.thirds.is_even() {
-        return format!("{figure} stop{plural}, printed as nothing");
-    }
-    format!(
-        "{figure} stop{plural}, printed as {}",
-        stops(printed.thirds)
-    )
 }
 
 /// A close-up: `magnification 0.5, factor 2.25`.
@@ -53,8 +31,8 @@ pub fn beside_print(exact: Stops) -> String {
 pub fn close_up(extension: &Extension) -> String {
     format!(
         "magnification {}, factor {}",
-        decimal(extension.magnification(), 3),
-        decimal(extension.factor(), 2)
+        figures(extension.magnification()),
+        figures(extension.factor())
     )
 }
 
@@ -126,28 +104,32 @@ pub fn long_times(film: &LongTimes) -> String {
     }
 }
 
-/// What a timer for B should count, with the metered time beside it.
+/// What a timer for B should count, with the metered time beside it; what is too short to count is set.
 ///
 /// ```
 /// use exposure::{LongTimes, words};
 /// let film = LongTimes::power(1.31, 1.0)?;
 /// assert_eq!(words::bulb(8.0, Some(&film)), "Count 15.2 s; the meter alone says 8 s.");
 /// assert_eq!(words::bulb(0.5, Some(&film)), "Count 0.5 s, as metered.");
+/// assert_eq!(words::bulb(1.0 / 128.0, None), "Set 1/125 s, as metered.");
 /// # Ok::<(), exposure::Error>(())
 /// ```
 #[must_use]
 pub fn bulb(metered: f64, film: Option<&LongTimes>) -> String {
-    let metered_words = to_count(metered);
+    const AT_FIRST: [&str; 2] = ["Count", "Set"];
     let Some(film) = film.filter(|film| !film.stops(metered).is_even()) else {
-        return format!("Count {metered_words}, as metered.");
+        return format!("{}, as metered.", giving(metered, AT_FIRST));
     };
-    let needed = to_count(film.needed(metered));
     let guess = if film.beyond_table(metered) {
         " The film's table ends before that: this is a guess along its last piece."
     } else {
         ""
     };
-    format!("Count {needed}; the meter alone says {metered_words}.{guess}")
+    format!(
+        "{}; the meter alone says {}.{guess}",
+        giving(film.needed(metered), AT_FIRST),
+        to_count(metered)
+    )
 }
 
 /// What has to be said of a metered time in seconds on a kind of film; none if nothing has.

@@ -292,7 +292,7 @@ proptest! {
         prop_assert!(VideoTime::new(x, y).map_or(true, |found| range::TIME.contains(found.seconds)));
         if let Ok(stops) = Stops::new(x) {
             prop_assert!(in_thirds(stops).rest.size().get() <= 1.0 / 6.0 + CLOSE);
-            prop_assert!(!words::beside_print(stops).is_empty());
+            prop_assert!(!words::figured(stops).is_empty());
         }
     }
 
