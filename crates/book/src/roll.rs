@@ -876,6 +876,35 @@ impl Roll {
         last.map_or(self.first_number(), |number| number.saturating_add(1))
     }
 
+    /// Where the roll is and how far, one sentence each.
+    #[must_use]
+    pub fn place_words(&self) -> Vec<String> {
+        let mut out = vec![format!("This roll is {}.", self.state.words())];
+        let Some(loading) = self.loading() else {
+            return out;
+        };
+        let (camera, rating) = (&loading.camera, loading.rating.rating_words());
+        let why = match loading.why.as_str() {
+            "" => String::new(),
+            why => format!(" ({why})"),
+        };
+        out.push(match (self.state, loading.until) {
+            (State::InBag | State::Loaded, _) => format!(
+                "In the {camera} since {}, rated {rating}.",
+                loading.since.text()
+            ),
+            (State::PartShot, Some(until)) => {
+                format!(
+                    "Taken out of the {camera} on {}{why}, rated {rating}.",
+                    until.text()
+                )
+            }
+            _ => format!("Shot in the {camera}{why}, rated {rating}."),
+        });
+        out.push(self.next_words());
+        out
+    }
+
     /// Which frame is the next to shoot, in words, also where frames are planned and not shot yet:
     /// `Frame 5 of 36 comes next. After the 4 planned frames, 28 are left.` On a roll that is finished no frame comes next:
     /// `24 of 36 frames are used. 2 planned frames were not shot.`

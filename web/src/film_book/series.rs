@@ -1,6 +1,6 @@
 //! A series from the dial becomes a scene of a roll.
 
-use book::{Correction, Edit, Light, NewScene};
+use book::{Correction, Edit, Light, NewScene, light_of};
 use exposure::words;
 use leptos::prelude::*;
 
@@ -92,7 +92,7 @@ pub(super) fn page(room: Room) -> impl IntoView {
         room.with(|book| {
             let roll = book.roll(&roll())?;
             let scene = roll.scenes.last()?;
-            Some((scene.number, scene.light.clone()))
+            Some((scene.number, light_of(roll, scene)))
         })
     };
     let last_words = text(move || {
