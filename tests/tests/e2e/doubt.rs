@@ -3,6 +3,7 @@
 use tests::harness::{DESK, PHONE, Page, Result, SMALL_PHONE, Setup, Site, ensure};
 
 use crate::{
+    film_book::{close_book, load_film, log_series, open_book},
     job,
     light::{open_page, press_row},
     light_ways::taken,
@@ -60,6 +61,102 @@ async fn a_doubt_stays_with_its_reading() -> Result<()> {
     says(&theirs).await?;
     job::sound(&theirs, "the same on a small phone").await?;
     theirs.finish().await
+}
+
+/// Logged, judged and written to the group, it still says how far it may be off; and the table has it as a number.
+#[tokio::test]
+async fn a_doubt_goes_into_the_log_and_the_evidence() -> Result<()> {
+    let site = Site::start().await?;
+    let page = site.open(PHONE).await?;
+    // Every file that the page hands out, as text.
+    page.eval(
+        "globalThis.files = [];
+        const make = URL.createObjectURL.bind(URL);
+        URL.createObjectURL = blob => { blob.text().then(text => files.push(text)); return make(blob); };",
+    )
+    .await?;
+    job::bracketed(&page).await?;
+    take_from_a_table(&page).await?;
+    open_book(&page).await?;
+    load_film(&page).await?;
+    close_book(&page).await?;
+    log_series(&page, "Hedge under clouds").await?;
+    page.reads("Read as 1/125, f/8 at ISO 100, give or take 1 stop (scene table:")
+        .await?;
+    let log = page.find("list", "Frames").await?;
+    let rows = log.find_all("button").await?;
+    ensure!(rows.len() == 3, "the log has {} frames", rows.len());
+    for row in &rows {
+        let text = row.text().await?;
+        ensure!(
+            text.contains("give or take 1 stop: "),
+            "the row says {text}"
+        );
+    }
+    job::sound(&page, "the log").await?;
+    for _ in &rows {
+        page.press_on("button", "Shot").await?;
+    }
+    page.press_on("button", "Frames as a table").await?;
+    let table = page
+        .wait_for("the table is saved", async || {
+            let text = page
+                .eval("files.find(text => text.includes('give or take')) ?? ''")
+                .await?;
+            Ok(text
+                .as_str()
+                .filter(|text| !text.is_empty())
+                .map(str::to_owned))
+        })
+        .await?;
+    ensure!(
+        table.contains("\"give or take, of the light and the EI (stops)\"")
+            && table
+                .lines()
+                .skip(1)
+                .all(|line| { line.contains(", give or take 1 stop\",") && line.contains(",1,") }),
+        "the table is {table}"
+    );
+
+    page.press_on("button", "The roll is full: take it out")
+        .await?;
+    page.press_on("button", "Show the slip for the lab").await?;
+    page.reads("density may be off, give or take 1 stop")
+        .await?;
+    page.press_on("button", "It is sent today").await?;
+    page.press_on("button", "It is back today").await?;
+    page.press_on("button", "Review the scans").await?;
+    page.choose(
+        "How were the scans made?",
+        "No scans: judged on a light table",
+    )
+    .await?;
+    page.press_on("button", "Frame 1: usable").await?;
+    page.press_on("button", "Frame 2: liked").await?;
+    page.press_on("button", "Frame 3: usable").await?;
+    page.reads("(reading: give or take 1 stop)").await?;
+    page.press_on("button", "Rate the rest of this group")
+        .await?;
+    page.reads("Its light was read give or take 1 stop, and the rating may be off as far")
+        .await?;
+    page.press_on("DisclosureTriangle", "The evidence").await?;
+    page.reads("light about EV 13 at ISO 100, give or take 1 stop.")
+        .await?;
+    job::sound(&page, "the evidence").await?;
+    page.press_on("button", "Write this to the group").await?;
+    page.reload().await?;
+    let kept = page.stored().await?;
+    for kind in ["roll.", "finding."] {
+        ensure!(
+            kept.iter().any(|(key, text)| {
+                key.starts_with(&format!("stopkeeper.book.{kind}"))
+                    && text.contains("\"give_or_take_thousandths\":1000")
+            }),
+            "{kind} says nothing in {kept:#?}"
+        );
+    }
+    open_book(&page).await?;
+    page.finish().await
 }
 
 /// Two estimates of a stop that agree are one; a meter beside an estimate is as sure as it was.

@@ -6,13 +6,13 @@ use crate::job;
 
 const SUMMARY: &str = "DisclosureTriangle";
 
-async fn open_book(page: &Page<'_>) -> Result<()> {
+pub(crate) async fn open_book(page: &Page<'_>) -> Result<()> {
     page.press_on("button", "Film book").await?;
     page.find("heading", "Film book").await.map(drop)
 }
 
 /// Puts film into the bag and one roll of it into a camera.
-async fn load_film(page: &Page<'_>) -> Result<()> {
+pub(crate) async fn load_film(page: &Page<'_>) -> Result<()> {
     page.press_on("button", "Add film").await?;
     page.fill("Name", "Meadow 160 (invented)").await?;
     page.choose("Type", "colour negative").await?;
@@ -38,13 +38,13 @@ async fn open_batch(page: &Page<'_>) -> Result<()> {
     page.find("list", "Rolls").await.map(drop)
 }
 
-async fn close_book(page: &Page<'_>) -> Result<()> {
+pub(crate) async fn close_book(page: &Page<'_>) -> Result<()> {
     page.press_on("button", "Close").await?;
     page.find("slider", "Time").await.map(drop)
 }
 
 /// Logs the bracket of the dial as a scene.
-async fn log_series(page: &Page<'_>, name: &str) -> Result<()> {
+pub(crate) async fn log_series(page: &Page<'_>, name: &str) -> Result<()> {
     page.press_on("button", "Log this series").await?;
     page.fill("Name of the scene", name).await?;
     page.press_on("button", "Log it").await?;

@@ -18,10 +18,8 @@ pub(super) fn page(room: Room) -> impl IntoView {
             series.as_ref().map_or_else(String::new, |series| {
                 let light = &series.scene.light;
                 let lines = format!(
-                    "Reading: {}, {} at {}. Rated {}, box speed {}. Base: {}.",
-                    light.time.shown(),
-                    light.aperture.shown(),
-                    light.sensitivity.shown(),
+                    "{} Rated {}, box speed {}. Base: {}.",
+                    light.read_words(),
                     series.scene.rating.rating_words(),
                     series.box_speed.shown(),
                     series.scene.base.shown()
