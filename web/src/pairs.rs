@@ -80,6 +80,7 @@ fn row(row: usize, pair: PairView) -> impl IntoView {
                 {still("pair-aperture", pair.aperture)}
                 {still("pair-residual", pair.residual)}
                 {still(support, pair.support.to_owned())}
+                {still("pair-support cell-count", pair.count)}
             </button>
         </li>
     }

@@ -9,8 +9,9 @@ mod parse;
 mod print;
 
 pub use corrections::{
-    bulb, close_up, filter, long_caution, long_table, long_times, parse_distance, parse_figure,
-    parse_length, parse_long_table, parse_seconds, parse_stops, shutter_error, tolerance,
+    bulb, close_up, filter, flash_power, long_caution, long_table, long_times, parse_distance,
+    parse_figure, parse_length, parse_long_table, parse_powers, parse_seconds, parse_stops,
+    parse_t_numbers, shutter_error, tolerance,
 };
 pub(crate) use figures::whole;
 pub use figures::{count, decimal, figures, rough};
@@ -18,5 +19,5 @@ pub use parse::{parse_number, plain_decimal};
 pub use print::{
     depth, difference, distance, ei, f_number, factor, figure, figured, give_or_take, hundredths,
     in_brackets, lean, light, light_in_units, noun, of_a_stop, part, spoken, standard_speed, stops,
-    to_count, to_give, value, wanted_and_given,
+    to_count, value, wanted_and_given,
 };
