@@ -61,7 +61,9 @@ fn light(state: &State) -> Result<Light, Error> {
             }
         })
         .collect::<Result<Vec<_>, _>>()?;
-    let light = Light::new(&state.reading, None)?.with_corrections(corrections)?;
+    let light = Light::new(&state.reading, None)?
+        .within(state.doubt_on_film())
+        .with_corrections(corrections)?;
     let counted = state.long().filter(|long| long.on());
     let long_times = counted
         .map(|long| Reciprocity::new(long.name(), long.times().clone()))

@@ -1,10 +1,10 @@
 //! What the dial hands over arrives in the film book as it was.
 
 use book::{Device, DeviceSteps};
-use exposure::{LongTimes, Stops};
+use exposure::{Doubt, LongTimes, Stops};
 use panel::{
     CameraForm, Control, Intent, State, apply, derive, handover,
-    light::{Change, Line, LineKind, Long},
+    light::{Change, Found, Line, LineKind, Long},
     link,
 };
 
@@ -117,6 +117,30 @@ fn corrections_go_into_the_log_with_the_reading() {
         "how it was counted"
     );
     assert_eq!(light.method, "", "the reading was typed");
+}
+
+#[test]
+fn a_doubt_goes_into_the_log_with_its_reading() {
+    let light = |state: &State| {
+        handover::series(&link::fragment(state))
+            .expect("whole")
+            .scene
+            .light
+    };
+    let state = State::default();
+    assert_eq!(light(&state).doubt(), None, "a typed reading says nothing");
+    let found = Found {
+        from: "scene table: open shade".to_owned(),
+        doubt: Some(Doubt::constant(1.0)),
+        ..Found::of(&state)
+    };
+    let state = state.with(&Change::Take(found)).expect("a reading");
+    assert_eq!(light(&state).doubt(), Some(Doubt::constant(1.0)), "kept");
+    assert_eq!(
+        light(&state).read_words(),
+        "Read as 1/125, f/8 at ISO 200, give or take 1 stop (scene table: open shade).",
+        "and said"
+    );
 }
 
 #[test]

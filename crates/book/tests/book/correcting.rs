@@ -190,7 +190,7 @@ fn the_papers_say_what_was_counted() {
         Edit::Extra {
             roll: ROLL.to_owned(),
             what: book::Extra::Slate,
-            before: None,
+            spot: Spot::Now,
             at: None,
         },
     );
