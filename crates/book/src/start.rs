@@ -4,7 +4,7 @@
 
 use exposure::{BracketStep, Control, Mark, Prefer, Scale, Stops, words};
 
-use crate::{Book, Date, Expiry, Film, Finding, Roll, Rules, Speed, Storage, text};
+use crate::{Book, Date, Expiry, Film, Finding, Reach, Roll, Rules, Speed, Storage, text};
 
 /// What kind of statement a rule is.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -134,12 +134,17 @@ pub struct Start {
 }
 
 impl Start {
-    /// How far the bracket reaches from the base: sizes in stops to the side with less light and the side with more.
+    /// The bracket, as far as it asks for room on the scales of a camera.
     #[must_use]
-    pub fn reach(&self) -> (Stops, Stops) {
+    pub fn reach(&self) -> Reach {
         let step = self.step.stops();
         let size = |frames: u8| (0..frames).fold(Stops::ZERO, |sum, _| sum + step);
-        (size(self.under), size(self.over))
+        Reach {
+            by: None,
+            under: size(self.under),
+            over: size(self.over),
+            whose: "the bracket that the rules propose".to_owned(),
+        }
     }
 }
 

@@ -158,12 +158,12 @@ impl Patch {
     pub fn from_middle(&self) -> Result<Stops, Error> {
         if self.burnt > 0.9 {
             return Err(Error::new(
-                "This place is burnt out in the picture: it was at least this bright, and nobody can tell how much brighter. Touch another place.",
+                "This place is burnt out in the picture: it was at least this bright, and nobody can tell how much brighter.",
             ));
         }
         if self.black > 0.9 || self.mean <= 0.0 {
             return Err(Error::new(
-                "This place is black in the picture: nothing can be read from it. Touch another place.",
+                "This place is black in the picture: nothing can be read from it.",
             ));
         }
         Ok(Stops::new((self.mean / MIDDLE).log2())?)

@@ -446,7 +446,8 @@ fn shown(here: Own) -> impl IntoView {
                 patch.sentence()?
             ))
         });
-        said.unwrap_or_else(|error| error.to_string())
+        // Only here can another one be touched.
+        said.unwrap_or_else(|error| format!("{error} Touch another place."))
     });
     let no_picture = flag(move || here.pixels.with(Option::is_none));
     view! {

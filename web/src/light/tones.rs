@@ -3,6 +3,7 @@
 use exposure::{Control, Ev, Mark, Reading, Steps};
 use leptos::prelude::*;
 use readings::{
+    sky::CAUTION,
     tones::{MOST_SPOTS, Placing, Spot, TONES, Tone, Zone, place, range_in_words, roman},
     typed,
 };
@@ -12,8 +13,8 @@ use super::{
     room::{KeptSpot, Room},
 };
 use crate::{
-    form::{self, choice, entry, fixed, typed as text_of},
-    piece::{button, complaint, flag, never, paragraph, text},
+    form::{self, checked, choice, entry, fixed, typed as text_of},
+    piece::{button, complaint, flag, paragraph, text},
 };
 
 pub(super) fn page(room: Room) -> AnyView {
@@ -119,6 +120,8 @@ pub(super) fn page(room: Room) -> AnyView {
             "A meter makes middle grey of whatever it reads. Read one or more places by themselves, and say how they are to come out."
         </p>
         {add(room)}
+        // A spot is read through a finder.
+        <p class="reason">{CAUTION}</p>
         <h3>"Spots"</h3>
         <ul class="shelves" aria-label="Spots">
             {rows}
@@ -165,23 +168,34 @@ fn add(room: Room) -> impl IntoView {
     let (name, way, ev) = (field(""), field("ev"), field(""));
     let (time, aperture, iso) = (field("1/125"), field("f/8"), field("ISO 100"));
     let error = field("");
+    let of_ev = move || {
+        let text = ev.get();
+        let typed = typed::Typed {
+            text: &text,
+            unit: typed::Unit::Ev,
+            iso: None,
+        };
+        typed
+            .light(&exposure::light::Constants::default())
+            .map_err(|error| error.to_string())
+    };
+    // An empty field is no mistake yet.
+    let wrong_ev = text(move || match of_ev() {
+        Err(sentence) if ev.with(|ev| !ev.trim().is_empty()) => sentence,
+        _ => String::new(),
+    });
     let light = move || -> Result<Ev, String> {
-        match way.get_untracked().as_str() {
+        match way.get().as_str() {
             "dial" => Ok(of_the_dial(room).light()),
-            "settings" => settings(&text_of(time), &text_of(aperture), &text_of(iso))
+            "settings" => settings(&time.get(), &aperture.get(), &iso.get())
                 .map(|reading| reading.light())
                 .map_err(|error| error.to_string()),
-            _ => typed::Typed {
-                text: &text_of(ev),
-                unit: typed::Unit::Ev,
-                iso: None,
-            }
-            .light(&exposure::light::Constants::default())
-            .map_err(|error| error.to_string()),
+            _ => of_ev(),
         }
     };
+    let none = flag(move || light().is_err());
     let send = move || {
-        let made = light().and_then(|light| {
+        let made = untrack(light).and_then(|light| {
             let count = room.spots.with_untracked(Vec::len);
             if count >= MOST_SPOTS {
                 return Err(format!("A scene can have at most {MOST_SPOTS} spots."));
@@ -217,14 +231,33 @@ fn add(room: Room) -> impl IntoView {
                 ]),
                 way,
             )}
-            <div hidden=is("ev")>{entry("tone-ev", "EV at ISO 100", "", ev)}</div>
-            <div hidden=is("settings")>{entry("tone-time", "Time", "", time)}</div>
-            <div hidden=is("settings")>{entry("tone-aperture", "Aperture", "", aperture)}</div>
-            <div hidden=is("settings")>{entry("tone-iso", "Sensitivity", "", iso)}</div>
+            <div hidden=is("ev")>{checked("tone-ev", "EV at ISO 100", "", ev, wrong_ev)}</div>
+            <div hidden=is("settings")>{mark(Control::Time, "tone-time", "Time", time)}</div>
+            <div hidden=is("settings")>{mark(Control::Aperture, "tone-aperture", "Aperture", aperture)}</div>
+            <div hidden=is("settings")>{mark(Control::Sensitivity, "tone-iso", "Sensitivity", iso)}</div>
             {complaint("tone-error", error.into())}
-            <div class="row">{button("", "Add the spot", never(), send)}</div>
+            <div class="row">{button("", "Add the spot", none, send)}</div>
         </div>
     }
+}
+
+/// A field for one of three figures, as a device in thirds shows it.
+pub(super) fn mark(
+    control: Control,
+    id: &'static str,
+    label: &'static str,
+    typed: RwSignal<String>,
+) -> impl IntoView {
+    let wrong = text(move || {
+        // An empty field is no mistake yet.
+        let read = typed.with(|typed| match typed.trim() {
+            "" => None,
+            text => Mark::parse(control, text, Steps::Third).err(),
+        });
+        read.map(|error| panel::Refusal::from(error).sentence)
+            .unwrap_or_default()
+    });
+    checked(id, label, "", typed, wrong)
 }
 
 /// Three figures as a device in thirds shows them.

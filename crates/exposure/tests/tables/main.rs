@@ -19,6 +19,7 @@ mod laws;
 mod lights;
 mod long;
 mod meta;
+mod meters;
 mod parsing;
 mod practice;
 mod properties;
