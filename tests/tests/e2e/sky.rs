@@ -162,3 +162,46 @@ async fn cautions_stand_where_they_apply() -> Result<()> {
     page.reads(MERCURY).await?;
     page.finish().await
 }
+
+/// The device may take its time to say where it is; what is typed in the meantime is what is meant.
+#[tokio::test]
+async fn a_place_that_is_typed_while_the_device_is_asked_stays() -> Result<()> {
+    let site = Site::start().await?;
+    let page = site.open(PHONE).await?;
+    page.eval(
+        "(() => {
+            Geolocation.prototype.getCurrentPosition = done => {
+                globalThis.answer = () => done({ coords: { latitude: 60, longitude: 25 } });
+            };
+        })()",
+    )
+    .await?;
+    open_page(&page, FIND, "Sun and moon").await?;
+    let answer = async || {
+        page.eval("(async () => { answer(); for (let i = 0; i < 3; i++) await new Promise(requestAnimationFrame); })()")
+            .await
+    };
+    page.press_on("button", "Use where this device is").await?;
+    page.fill("Latitude", "47.37").await?;
+    page.fill("Longitude", "8.54").await?;
+    answer().await?;
+    page.wait_until("the device can be asked again", async || {
+        let ask = page.find("button", "Use where this device is").await?;
+        Ok(!ask.is_disabled().await?)
+    })
+    .await?;
+    for (field, typed) in [("Latitude", "47.37"), ("Longitude", "8.54")] {
+        let now = page.find("textbox", field).await?.value().await?;
+        ensure!(now == typed, "{field} became {now}");
+    }
+    // Asked again and nothing typed since: the device's place.
+    page.press_on("button", "Use where this device is").await?;
+    answer().await?;
+    page.wait_equal("the device's place", json!("60"), async || {
+        Ok(json!(
+            page.find("textbox", "Latitude").await?.value().await?
+        ))
+    })
+    .await?;
+    page.finish().await
+}
