@@ -25,6 +25,7 @@ mod notices;
 mod pairs;
 mod piece;
 mod reading;
+mod rows;
 mod sheet;
 mod store;
 mod strip;

@@ -55,8 +55,6 @@ pub(crate) struct Parts {
     pub(crate) dials: [RwSignal<DialView>; 3],
     pub(crate) faces: [RwSignal<Arc<Face>>; 3],
     pub(crate) ledger: RwSignal<LedgerView>,
-    /// How many lines the ledger has.
-    pub(crate) ledger_lines: RwSignal<usize>,
     pub(crate) bracket: RwSignal<BracketView>,
     /// The bracket without its frames.
     pub(crate) plan: RwSignal<BracketView>,
@@ -170,7 +168,6 @@ fn connect(
             RwSignal::new(aperture),
             RwSignal::new(sensitivity),
         ],
-        ledger_lines: RwSignal::new(view.ledger.lines.len()),
         ledger: RwSignal::new(view.ledger),
         bracket: RwSignal::new(view.bracket),
         pairs: RwSignal::new(view.pairs),
@@ -231,7 +228,6 @@ impl Parts {
         for (shown, now) in self.dials.into_iter().zip(view.dials) {
             show(shown, now);
         }
-        show(self.ledger_lines, view.ledger.lines.len());
         show(self.ledger, view.ledger);
         show(self.bracket, view.bracket);
         show(self.pairs, view.pairs);

@@ -82,8 +82,8 @@ impl Correction {
         text::from_thousandths(self.thousandths.clamp(-MOST_EFFECT, MOST_EFFECT))
     }
 
-    /// In words: `Filter, factor 8: 3 stops less light`. Where words are not exact, the figure follows: `about 2⅓ stops less
-    /// light (2.322)`.
+    /// In words: `Filter, factor 8: 3 stops less light`. Where words are not exact, the hundredths follow: `2⅓ stops less light
+    /// (2.32)`.
     #[must_use]
     pub fn words(&self) -> String {
         let name = if self.name.trim().is_empty() {
@@ -95,13 +95,7 @@ impl Correction {
     }
 
     pub(crate) fn effect_words(&self) -> String {
-        let said = words::difference(self.effect());
-        if said.starts_with("about") || said.starts_with("under") {
-            let figure = words::decimal(self.effect().size().get(), 3);
-            format!("{said} ({figure})")
-        } else {
-            said
-        }
+        words::difference(self.effect()) + &words::in_brackets(self.effect())
     }
 
     /// Whether it is one that records keep.

@@ -41,7 +41,8 @@ fn print(mark: &Mark) -> String {
     let read_as = |steps| {
         Mark::parse(control, &out, steps).is_ok_and(|read| read.nominal() == mark.nominal())
     };
-    let steps = if read_as(Steps::Third) {
+    // What is counted by hand is in seconds, not in a series.
+    let steps = if mark.by_hand() || read_as(Steps::Third) {
         ""
     } else if mark.nominal().is_some() && read_as(Steps::Half) {
         HALVES

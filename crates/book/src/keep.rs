@@ -13,7 +13,7 @@ use crate::{
 
 /// The newest version that is written. Every past version stays readable, and a record is written in the oldest version
 /// that can say all of it, so that an older page still reads what it can.
-pub const VERSION: u32 = 2;
+pub const VERSION: u32 = 3;
 
 /// The newest version of records of this kind.
 const fn newest(kind: Kind) -> u32 {
@@ -24,9 +24,17 @@ const fn newest(kind: Kind) -> u32 {
 }
 
 /// The version that a record is written in: 2 for a roll with corrections between reading and film, or with a light that was
-/// found to be the same, which version 1 has not.
+/// found to be the same, which version 1 has not; 3 for one whose long times were counted.
 fn version_of(record: &Record) -> u32 {
     match record {
+        Record::Roll(roll)
+            if roll
+                .scenes
+                .iter()
+                .any(|scene| scene.light.is_of_version_3()) =>
+        {
+            3
+        }
         Record::Roll(roll)
             if roll
                 .scenes

@@ -3,8 +3,8 @@
 use exposure::{Stops, words};
 
 use crate::{
-    Book, Development, Fate, Film, Plan, Process, Roll, Speed, as_planned, as_shot, no_evidence,
-    process, text,
+    Book, Development, Fate, Film, Plan, Process, Roll, Speed, as_planned, as_shot, count_words,
+    no_evidence, process, text,
 };
 
 /// One frame of a roll, every cell in words.
@@ -46,6 +46,8 @@ pub struct Row {
     pub note: String,
     /// What is counted besides the setting: the correction of the reading device, filters and the like.
     pub corrections: String,
+    /// How long it was to be counted where the film needs more than the metered time: `count 37.8 s`.
+    pub count: String,
 }
 
 const fn fate_words(fate: Fate) -> &'static str {
@@ -129,13 +131,14 @@ pub fn rows(book: &Book, roll: &Roll) -> Vec<Row> {
                 scan: frame.scan.clone(),
                 note: frame.shot.note.clone(),
                 corrections: corrections.join("; "),
+                count: count_words(roll, frame),
             }
         })
         .collect()
 }
 
 /// The head of the table of [`csv`].
-pub const CSV_HEAD: [&str; 20] = [
+pub const CSV_HEAD: [&str; 21] = [
     "roll",
     "frame",
     "scene",
@@ -156,6 +159,7 @@ pub const CSV_HEAD: [&str; 20] = [
     "scan",
     "note",
     "corrections counted",
+    "planned time on the film",
 ];
 
 /// A cell of a table: quoted where it has to be (RFC 4180, section 2, rules 5 to 7).
@@ -198,6 +202,7 @@ pub fn csv(book: &Book, rolls: &[&Roll]) -> String {
             &row.scan,
             &row.note,
             &row.corrections,
+            &row.count,
         ]));
     }
     out
@@ -305,12 +310,11 @@ pub fn lab_slip(book: &Book, roll: &Roll, development: Development) -> Vec<Strin
         ));
     }
     let mut counted: Vec<String> = Vec::new();
-    for one in roll
-        .scenes
-        .iter()
-        .flat_map(|scene| &scene.light.corrections)
-    {
-        let words = one.words();
+    for words in roll.scenes.iter().flat_map(|scene| {
+        let corrections = scene.light.corrections.iter().map(crate::Correction::words);
+        let long = scene.light.long_times.iter();
+        corrections.chain(long.map(crate::Reciprocity::words))
+    }) {
         if !counted.contains(&words) {
             counted.push(words);
         }

@@ -4,7 +4,8 @@ use exposure::{Mark, Reading, Stops};
 use serde::Serialize;
 
 use crate::{
-    Aperture, Correction, Date, Device, Error, Group, Moment, Speed, Storage, Time, correction,
+    Aperture, Correction, Date, Device, Error, Group, Moment, Reciprocity, Speed, Storage, Time,
+    correction,
     film::is_false,
     kit::{self, is_zero},
     text,
@@ -114,6 +115,9 @@ pub struct Light {
     /// What else stood between the reading and the film, at most 12; positive: more light reached the film.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub corrections: Vec<Correction>,
+    /// What the film needs at long times, where that was counted: last of all, on the time alone, for each frame by itself.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub long_times: Option<Reciprocity>,
 }
 
 impl Light {
@@ -147,6 +151,7 @@ impl Light {
             method: String::new(),
             correction_twelfths: 0,
             corrections: Vec::new(),
+            long_times: None,
         }
     }
 
@@ -233,8 +238,8 @@ impl Light {
         out
     }
 
-    /// Everything that is counted besides the setting, one to a line: the device's correction with its name, then what else
-    /// stood between the reading and the film.
+    /// Everything that is counted besides the setting, one to a line: the device's correction with its name, what else stood
+    /// between the reading and the film, and what the film needs at long times.
     #[must_use]
     pub fn said(&self) -> Vec<String> {
         let device = self.correction_words().map(|words| {
@@ -245,7 +250,8 @@ impl Light {
             format!("{device} {words}")
         });
         let others = self.corrections.iter().map(Correction::words);
-        device.into_iter().chain(others).collect()
+        let long = self.long_times.iter().map(Reciprocity::words);
+        device.into_iter().chain(others).chain(long).collect()
     }
 
     /// The reading, to calculate with: the device's correction is in it, so its sensitivity need not be the one that the
@@ -275,6 +281,21 @@ impl Light {
         shown.corrected(more).expect(
             "speeds are within 20 stops of ISO 100, a device's correction within 10, and the others within 60 together",
         )
+    }
+
+    /// How long to count for a metered time, in words: `count 37.8 s`; empty where nothing more was counted.
+    #[must_use]
+    pub fn count_words(&self, metered: Time) -> String {
+        let count = self.long_times.as_ref().map(|long| long.to_count(metered));
+        match count.as_deref() {
+            None | Some("") => String::new(),
+            Some(count) => format!("count {count}"),
+        }
+    }
+
+    /// Whether it says what the first two versions of records have no words for.
+    pub(crate) const fn is_of_version_3(&self) -> bool {
+        self.long_times.is_some()
     }
 
     /// Whether it says what the first version of records has no words for.

@@ -2,7 +2,7 @@
 
 use exposure::{ExposureIndex, Stops, words};
 
-use crate::{Fate, Frame, Moment, Plan, Roll, Scene, Setting, Speed, text};
+use crate::{Fate, Frame, Moment, Plan, Roll, Scene, Setting, Speed, Time, text};
 
 /// A frame as it was shot, in numbers.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -45,6 +45,19 @@ fn amounts(scene: &Scene, set: Setting, meter: Speed) -> Option<AsShot> {
     })
 }
 
+/// What a time for which the shutter was really open comes to on the film: less, where the film needs more at long times. A time
+/// that was counted as planned is the metered one.
+fn as_counted(scene: &Scene, set: Setting, really_open: bool) -> Setting {
+    match &scene.light.long_times {
+        Some(long) if really_open => Setting {
+            // OK to fall back: it is the mark of a time.
+            time: Time::new(long.amounts_to(set.time.mark())).unwrap_or(set.time),
+            ..set
+        },
+        _ => set,
+    }
+}
+
 /// What a frame was to amount to; none for a frame without a scene.
 #[must_use]
 pub fn as_planned(roll: &Roll, frame: &Frame) -> Option<AsShot> {
@@ -57,7 +70,8 @@ pub fn as_planned(roll: &Roll, frame: &Frame) -> Option<AsShot> {
 
 /// What a frame really amounts to; none for a frame without a scene.
 ///
-/// What is not known to differ from the plan is taken as planned.
+/// What is not known to differ from the plan is taken as planned: counted as long as the film needs for the metered time. A time
+/// that was noted is how long the shutter was really open.
 ///
 /// Whether it counts as evidence is another question: [`no_evidence`].
 #[must_use]
@@ -70,11 +84,20 @@ pub fn as_shot(roll: &Roll, frame: &Frame) -> Option<AsShot> {
         time: frame.shot.time.unwrap_or(set.time),
         aperture: frame.shot.aperture.unwrap_or(set.aperture),
     };
-    amounts(
-        scene,
-        set,
-        frame.shot.meter.unwrap_or(scene.light.sensitivity),
-    )
+    let counted = as_counted(scene, set, frame.shot.time.is_some());
+    let meter = frame.shot.meter.unwrap_or(scene.light.sensitivity);
+    amounts(scene, counted, meter).map(|amounts| AsShot { set, ..amounts })
+}
+
+/// How long a frame was to be counted on a film that needs more than the metered time, in words: `count 37.8 s`; empty where
+/// nothing more was counted.
+#[must_use]
+pub fn count_words(roll: &Roll, frame: &Frame) -> String {
+    let Plan::Picture { scene, set, .. } = &frame.plan else {
+        return String::new();
+    };
+    let scene = roll.scene(*scene);
+    scene.map_or_else(String::new, |scene| scene.light.count_words(set.time))
 }
 
 /// Why the frame at this place of the roll says nothing about the film; none if it does.

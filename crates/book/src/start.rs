@@ -4,7 +4,7 @@
 
 use exposure::{BracketStep, Control, Mark, Prefer, Scale, Stops, words};
 
-use crate::{Book, Date, Expiry, Film, Finding, Roll, Rules, Speed, Storage, text};
+use crate::{Book, Date, Expiry, Film, Finding, Reach, Roll, Rules, Speed, Storage, text};
 
 /// What kind of statement a rule is.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -134,12 +134,17 @@ pub struct Start {
 }
 
 impl Start {
-    /// How far the bracket reaches from the base: sizes in stops to the side with less light and the side with more.
+    /// The bracket, as far as it asks for room on the scales of a camera.
     #[must_use]
-    pub fn reach(&self) -> (Stops, Stops) {
+    pub fn reach(&self) -> Reach {
         let step = self.step.stops();
         let size = |frames: u8| (0..frames).fold(Stops::ZERO, |sum, _| sum + step);
-        (size(self.under), size(self.over))
+        Reach {
+            by: None,
+            under: size(self.under),
+            over: size(self.over),
+            whose: "the bracket that the rules propose".to_owned(),
+        }
     }
 }
 
@@ -279,12 +284,16 @@ impl Rows<'_> {
 /// Stops for an age, and how that was worked out.
 fn by_age(months: i32, per_stop: i32, note: &str) -> (f64, String) {
     let stops = f64::from(months) / f64::from(per_stop.max(1));
-    let years = |months: i32| words::decimal(f64::from(months) / 12.0, 2);
+    let years = |months: i32| {
+        let figure = words::decimal(f64::from(months) / 12.0, 2);
+        let plural = if figure == "1" { "" } else { "s" };
+        format!("{figure} year{plural}")
+    };
     let figure = format!(
-        "{} years at {} years per stop{note}: {} stops",
+        "{} at {} per stop{note}: {}",
         years(months),
         years(per_stop.max(1)),
-        words::decimal(stops, 2)
+        words::hundredths(held(stops))
     );
     (stops, figure)
 }
@@ -418,8 +427,8 @@ fn ask_rules(rows: &mut Rows<'_>) {
             part,
             format!(
                 "Cold stops the chemistry, but not background radiation. Between box speed and {percent} % of what the years \
-                 say ({figure}): {} stops",
-                words::decimal(part, 2)
+                 say ({figure}): {}",
+                words::hundredths(held(part))
             ),
         );
         rows.say(

@@ -123,7 +123,7 @@ pub(crate) fn from_twelfths(twelfths: i32) -> Stops {
 /// Whole twelfths of a stop in words, never rounded: `⅓ stop more light`, `1 1/12 stops less light`.
 pub(crate) fn twelfths(twelfths: i32) -> String {
     if twelfths % 2 == 0 {
-        return exposure::words::parts(twelfths / 2, 6);
+        return exposure::words::difference(from_twelfths(twelfths));
     }
     let size = twelfths.unsigned_abs();
     let (whole, rest) = (size / 12, size % 12);

@@ -349,11 +349,10 @@ fn say(suggestion: &Suggestion, corrected: &[String], unknown: &[String]) -> Vec
 
 /// A difference in hundredths, where sixths would hide what is being rounded.
 fn in_decimals(stops: Stops) -> String {
-    let parts = words::decimal(stops.size().get(), 2);
-    let plural = if parts == "1" { "" } else { "s" };
-    match words::lean(stops) {
-        "" => "box speed".to_owned(),
-        lean => format!("{parts} stop{plural} {lean}"),
+    if stops.is_even() {
+        "box speed".to_owned()
+    } else {
+        words::part(stops)
     }
 }
 

@@ -5,7 +5,7 @@
 
 use exposure::{Mark, words};
 
-use crate::{Book, Frame, Roll, as_shot, frame_words, text};
+use crate::{Book, Frame, Roll, as_shot, count_words, frame_words, text};
 
 /// A number as a fraction of whole numbers in lowest terms, to a ten-thousandth; a time under a second as 1/x where it is one.
 #[expect(
@@ -39,13 +39,8 @@ fn figure(mark: &Mark) -> f64 {
 
 /// A sensitivity as a whole number, as Exif takes it: the printed speed where words name one, at least 1.
 fn sensitivity(ei: &Mark) -> String {
-    let shown = words::ei(ei);
-    let figure = shown.trim_start_matches(|c: char| !c.is_ascii_digit());
-    if figure.contains('.') {
-        words::decimal(ei.exact().max(1.0), 0)
-    } else {
-        figure.to_owned()
-    }
+    let figure = words::standard_speed(ei).unwrap_or_else(|| ei.exact());
+    words::decimal(figure.max(1.0), 0)
 }
 
 /// Text for XML: escaped, without the characters that XML 1.0 does not allow.
@@ -88,6 +83,10 @@ fn description(book: &Book, roll: &Roll, frame: &Frame, number: u16) -> String {
             "as shot: {}",
             frame_words(&shot, stock.map(|stock| stock.box_speed))
         ));
+    }
+    let count = count_words(roll, frame);
+    if !count.is_empty() && frame.shot.time.is_none() {
+        parts.push(format!("{count} for the planned time"));
     }
     if let Some(verdict) = &frame.verdict {
         parts.push(verdict.grade.words().to_owned());

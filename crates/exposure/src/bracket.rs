@@ -1,5 +1,5 @@
 use crate::{
-    BoxSpeed, Control, End, Error, ExposureIndex, Mark, Prefer, Reading, Scale, Stops, range,
+    Asked, BoxSpeed, Control, End, Error, ExposureIndex, Mark, Prefer, Scale, Stops, range,
 };
 
 /// Stops between neighbouring frames.
@@ -136,33 +136,41 @@ pub struct Frame {
 /// # Errors
 ///
 /// Range error if a frame would amount to an EI beyond any film speed.
-pub fn bracket(
+pub fn bracket<'a>(
     plan: &Bracket,
-    reading: &Reading,
+    asked: impl Into<Asked<'a>>,
     box_speed: BoxSpeed,
     base: &[Mark; 2],
     scale: &Scale,
 ) -> Result<Vec<Frame>, Error> {
-    let start = &base[plan.by.index()];
+    all_frames(plan, &asked.into(), box_speed, base, scale)
+}
+
+fn all_frames(
+    plan: &Bracket,
+    asked: &Asked<'_>,
+    box_speed: BoxSpeed,
+    base: &[Mark; 2],
+    scale: &Scale,
+) -> Result<Vec<Frame>, Error> {
+    // Offsets between frames are the same at any rating.
+    let base = [base[0], base[1], *asked.sensitivity()];
+    let (i, start) = (plan.by.index(), asked.difference(&base));
     let mut frames: Vec<Frame> = Vec::with_capacity(offsets(plan).len());
     for multiple in offsets(plan) {
         let wanted = Stops::new(f64::from(multiple) * plan.step.stops().get())?;
+        let mut set = base;
+        let mut end = None;
         // The base is what stands on the camera, even where it is no mark of the scale.
-        let (mark, end) = if multiple == 0 {
-            (*start, None)
-        } else {
-            let choice = scale.choose(start.place() + wanted, Prefer::Nearest);
-            (choice.mark, choice.end)
-        };
-        let (time, aperture) = if plan.by == Control::Time {
-            (&mark, &base[1])
-        } else {
-            (&base[0], &mark)
-        };
-        let amounts_to = reading.amounts_to(time, aperture)?;
+        if multiple != 0 {
+            let choice = asked.choose(scale, base, start + wanted, Prefer::Nearest);
+            (set[i], end) = (choice.mark, choice.end);
+        }
+        let mark = set[i];
+        let amounts_to = asked.amounts_to(&set[0], &set[1])?;
         frames.push(Frame {
             wanted,
-            given: mark.relative_to(start),
+            given: asked.difference(&set) - start,
             mark,
             end,
             repeats: frames

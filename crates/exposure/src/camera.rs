@@ -1,4 +1,4 @@
-use crate::{Control, Error, Mark, Place, Scale, Steps, Stops, range, words};
+use crate::{Control, Error, Mark, Scale, Steps, Stops, range, words};
 
 /// What a camera with its lens can really be set to.
 #[derive(Debug, Clone, PartialEq)]
@@ -8,16 +8,15 @@ pub struct Camera {
     focal: Option<f64>,
 }
 
-/// Times counted by hand on B: full stops, for a hand is no more exact than that (common practice, no source).
-const BY_HAND: [&str; 7] = ["1s", "2s", "4s", "8s", "15s", "30s", "60s"];
-
 impl Camera {
     /// Makes a camera from lists of marks as people type them.
     ///
     /// - `times`: `1 1/2 1/5 1/10 1/25 1/50 1/100 1/250=1/160 B`; `1/250=1/160` is a mark with its measured time; `B` (or
-    ///   `T`) adds whole seconds counted by hand beyond the slowest mark; `1..1/500` is every mark of the series between.
+    ///   `T`) adds times counted by hand beyond the slowest mark, whole seconds offered; `1..1/500` is every mark of the series between.
     /// - `apertures`: `3.5 4 5.6 8 11 16`, `2.8..22`, or `4.5-22` for a ring without clicks.
-    /// - `steps`: how the figures are read.
+    /// - `steps`: which series its figures belong to besides that of full stops, which they stand for on every camera: f/11
+    ///   is 2^3.5 on an old scale too. With [`Steps::Engraved`] there is none, and what is no full stop (1/25, f/6.3) is taken
+    ///   as it is engraved.
     /// - `focal`: focal length in millimetres, if known.
     ///
     /// # Errors
@@ -29,6 +28,10 @@ impl Camera {
         steps: Steps,
         focal: Option<f64>,
     ) -> Result<Self, Error> {
+        let steps = match steps {
+            Steps::Engraved => Steps::Full,
+            steps => steps,
+        };
         let mut hand = false;
         let clicks = items(times).filter(|item| {
             let bulb = matches!(*item, "B" | "b" | "T" | "t");
@@ -39,24 +42,16 @@ impl Camera {
         for item in clicks {
             marks.extend(list_item(Control::Time, item, steps)?);
         }
-        if hand {
-            let slowest = marks
-                .iter()
-                .map(Mark::place)
-                .fold(Place::new(-1.0)?, |a, b| if b > a { b } else { a });
-            for text in BY_HAND {
-                let mark = Mark::parse(Control::Time, text, Steps::Full)?.timed_by_hand();
-                if (mark.place() - slowest).is_more() {
-                    marks.push(mark);
-                }
-            }
-        }
-        if marks.is_empty() {
+        if marks.is_empty() && !hand {
             return Err(Error::parse(
                 "the times are a list such as 1 1/2 1/4 1/8 1/15 1/30 1/60 1/125 B",
             ));
         }
-        let times = Scale::new(Control::Time, marks, false)?;
+        let times = if hand {
+            Scale::with_b(marks)?
+        } else {
+            Scale::new(Control::Time, marks, false)?
+        };
 
         let mut marks = Vec::new();
         let mut stepless = false;
@@ -64,16 +59,7 @@ impl Camera {
             match item.split_once(['-', '–']) {
                 Some((from, to)) => {
                     stepless = true;
-                    marks.extend(run(
-                        Control::Aperture,
-                        from,
-                        to,
-                        if steps == Steps::Engraved {
-                            Steps::Full
-                        } else {
-                            steps
-                        },
-                    )?);
+                    marks.extend(run(Control::Aperture, from, to, steps)?);
                 }
                 None => marks.extend(list_item(Control::Aperture, item, steps)?),
             }

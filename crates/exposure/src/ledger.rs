@@ -1,4 +1,4 @@
-use crate::{Mark, Reading, Stops};
+use crate::{Mark, Reading, Stops, words};
 
 /// The trade in stops: what each control adds to or takes from the reading, and what each correction between the reading
 /// and the film does. The lines add up to the total.
@@ -44,26 +44,45 @@ impl Ledger {
         }
     }
 
-    /// The lines and the total in whole parts of a stop (6 for sixths, 100 for hundredths), rounded so that the rounded
-    /// lines add up to the rounded total.
+    /// The lines and the total as they are printed, so that the printed lines add up to the printed total: a sixth where it
+    /// is exact, else hundredths.
     ///
-    /// Each line is rounded as the difference of rounded running sums; a line moves by at most one part.
+    /// What the hundredths leave over goes to a control, where rounding was nearest to a tie: what a correction takes is also
+    /// said elsewhere, and a sixth is exact. Without such a control the total takes a hundredth, unless it is printed as nothing,
+    /// and a correction the rest.
     #[must_use]
-    #[expect(
-        clippy::cast_possible_truncation,
-        reason = "differences are within a few thousand stops and parts within 100"
-    )]
-    pub fn in_parts(&self, parts: u8) -> (Vec<i32>, i32) {
-        let round = |stops: f64| (stops * f64::from(parts)).round() as i32;
-        let mut sum = 0.0;
-        let mut before = 0;
-        let lines = self.lines.iter().map(|line| {
-            sum += line.get();
-            let now = round(sum);
-            let part = now - before;
-            before = now;
-            part
-        });
-        (lines.collect(), before)
+    pub fn printed(&self) -> (Vec<Stops>, Stops) {
+        let to = |parts: f64, exact: &Stops| words::whole(exact.get() * parts) / parts;
+        let is_sixth = |exact: &Stops| (exact.get() - to(6.0, exact)).abs() < EXACT;
+        let nearest = |exact: &Stops| to(if is_sixth(exact) { 6.0 } else { 100.0 }, exact);
+        let mut lines: Vec<f64> = self.lines.iter().map(nearest).collect();
+        let sixths = self.lines.iter().all(is_sixth);
+        let mut total = to(if sixths { 6.0 } else { 100.0 }, &self.total);
+        let mut may_move = total.abs() > EXACT;
+        loop {
+            let left = total - lines.iter().sum::<f64>();
+            if left.abs() < 0.005 + EXACT {
+                let lines = lines.into_iter().map(Stops::new_unchecked).collect();
+                return (lines, Stops::new_unchecked(total));
+            }
+            let step = 0.01_f64.copysign(left);
+            // What a line is short of, in the direction that is missing; no line moves twice.
+            let short = |i: &usize| (self.lines[*i].get() - lines[*i]) * step;
+            let takes = |from: usize, to: usize| {
+                (from..to.min(self.lines.len()))
+                    .filter(|i| !is_sixth(&self.lines[*i]) && short(i) > -0.000_05)
+                    .max_by(|a, b| short(a).total_cmp(&short(b)))
+            };
+            let control = takes(0, 3);
+            if let Some(i) = control.or_else(|| takes(3, lines.len()).filter(|_| !may_move)) {
+                lines[i] += step;
+            } else {
+                total -= step;
+                may_move = false;
+            }
+        }
     }
 }
+
+/// What a sixth may be off by arithmetic, stops.
+const EXACT: f64 = 1e-4;

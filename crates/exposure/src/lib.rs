@@ -46,7 +46,7 @@
 //! # Map
 //!
 //! [`Stops`] · levels [`Ev`] [`Tv`] [`Av`] [`Sv`] [`Bv`] · [`Mark`], [`Steps`] and the series · [`Scale`] · [`Camera`] ·
-//! [`Reading`], [`light`] · [`solve`] · [`bracket`] · [`pairs`] · [`Ledger`] · [`words`] · [`range`] · [`Error`]
+//! [`Reading`], [`Asked`], [`light`] · [`solve`] · [`bracket`] · [`pairs`] · [`Ledger`] · [`words`] · [`range`] · [`Error`]
 //!
 //! Corrections between lens and film: [`filter`] · [`extension`] · [`transmission`] · [`shutter`] · [`LongTimes`] (last, on the
 //! time alone) · [`DepthOfField`], [`Circle`] · [`flash`]
@@ -65,6 +65,7 @@ mod bracket;
 mod camera;
 mod control;
 mod depth;
+mod effect;
 mod error;
 pub mod extension;
 pub mod filter;
@@ -74,6 +75,7 @@ mod level;
 pub mod light;
 mod long;
 mod mark;
+pub mod meter;
 mod pairs;
 mod power;
 pub mod range;
@@ -91,14 +93,15 @@ pub use bracket::{Bracket, BracketStep, Frame, Order, bracket};
 pub use camera::{Camera, KINDS, Kind};
 pub use control::Control;
 pub use depth::{Circle, DepthOfField, FORMATS, Format, Sharp, WAVELENGTH, diffraction};
+pub use effect::{Asked, Effect};
 pub use error::{Error, Refused};
 pub use ledger::Ledger;
 pub use level::{Av, Bv, Ev, Place, Sv, Tv};
-pub use long::{Law, LongRule, LongTimes, PUBLISHED_LONG, PublishedLong};
+pub use long::{Counted, Law, LongRule, LongTimes, PUBLISHED_LONG, PublishedLong};
 pub use mark::{Mark, Steps};
 pub use pairs::{Pair, pairs};
 pub use reading::Reading;
-pub use scale::{Choice, End, FilmKind, Prefer, Scale};
+pub use scale::{Choice, End, FilmKind, Judged, Prefer, Scale};
 pub use series::{Twelfths, two_meanings};
 pub use solve::{Problem, Solution, solve};
 pub use speed::{BoxSpeed, ExposureIndex, MeterSpeed, din_from_iso, iso_from_din};

@@ -139,11 +139,21 @@ impl Mark {
         })
     }
 
-    /// The same mark, timed by hand on B.
+    /// The same figure, counted by hand on B: a person counts seconds, not a series, so that 15 s are 15 s and not 16.
+    ///
+    /// ```
+    /// use exposure::{Control, Mark, Steps};
+    /// let mark = Mark::parse(Control::Time, "15s", Steps::Full)?.timed_by_hand();
+    /// assert!((mark.gives() - 15.0).abs() < 1e-9);
+    /// # Ok::<(), exposure::Error>(())
+    /// ```
     #[must_use]
-    pub const fn timed_by_hand(self) -> Self {
+    pub fn timed_by_hand(self) -> Self {
         Self {
+            nominal: None,
+            measured: None,
             by_hand: true,
+            place: place_of(self.control, self.engraved),
             ..self
         }
     }

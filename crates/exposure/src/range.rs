@@ -46,6 +46,14 @@ pub const TIME: Range = Range {
     max: 86_400.0,
     limits: "1/32000 second and 24 hours",
 };
+/// Time counted by hand on B in seconds: below half a second a hand is slower than the count (common practice, no source), and
+/// beyond an hour no film's figures for long times reach (judgement of this project).
+pub const BY_HAND: Range = Range {
+    what: "a time counted by hand on B",
+    min: 0.5,
+    max: 3600.0,
+    limits: "half a second and an hour",
+};
 /// Aperture as an f-number.
 pub const APERTURE: Range = Range {
     what: "an aperture",

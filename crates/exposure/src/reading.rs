@@ -1,4 +1,4 @@
-use crate::{Control, Error, Ev, ExposureIndex, Mark, Place, Stops, power};
+use crate::{Asked, Control, Error, Ev, ExposureIndex, Mark, Place, Stops, power};
 
 /// What another device showed: time, aperture and its own sensitivity.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -118,8 +118,7 @@ impl Reading {
     ///
     /// Range error if the EI is beyond any film speed.
     pub fn amounts_to(&self, time: &Mark, aperture: &Mark) -> Result<ExposureIndex, Error> {
-        let place = Place::new(self.sum() - time.place().get() - aperture.place().get())?;
-        ExposureIndex::new(Mark::amounting_to(place))
+        Asked::from(self).amounts_to(time, aperture)
     }
 }
 

@@ -6,7 +6,7 @@
 //! (public copies list them), as is the list of film speeds (ISO 6, Table 1, was not seen). The DIN pairs confirm the
 //! positions of the speeds.
 
-use crate::{Control, Steps};
+use crate::{Control, Steps, Stops};
 
 /// A position on the exact lattice: so many twelfths of a stop of the control's own level (Tv, Av, or Sv − 5).
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
@@ -301,6 +301,16 @@ pub(crate) fn position(control: Control, number: f64, steps: Steps) -> Option<Tw
         .flatten()
         .find(|row| same_figure(row.number, number))
         .map(|row| row.at)
+}
+
+/// The figure that is engraved for a level (Tv, Av, or Sv − 5) on the third- or half-stop series, within a difference.
+pub(crate) fn engraved_near(control: Control, level: f64, within: Stops) -> Option<f64> {
+    tables(control, Steps::Third)
+        .into_iter()
+        .chain([tables(control, Steps::Half)[1]])
+        .flatten()
+        .find(|row| (row.at.level() - level).abs() < within.get())
+        .map(|row| row.number)
 }
 
 /// Whether an engraved number stands for different values in halves and in thirds, so that a device has to be asked.

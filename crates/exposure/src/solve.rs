@@ -1,10 +1,10 @@
-use crate::{Control, End, Mark, Place, Prefer, Reading, Scale, Stops};
+use crate::{Asked, Control, End, Judged, Mark, Prefer, Scale, Stops};
 
 /// Three controls tied to one reading of the light, and which of them may move.
 #[derive(Debug, Clone, Copy)]
 pub struct Problem<'a> {
-    /// The light.
-    pub reading: &'a Reading,
+    /// The light, and what stands between it and the film.
+    pub asked: Asked<'a>,
     /// Light wanted beyond what the reading asks for.
     pub extra: Stops,
     /// Where the controls stand, in the order of [`Control::ALL`]; those that do not follow stay there.
@@ -34,9 +34,11 @@ pub struct Solution {
 
 /// Moves the followers so that the exposure is the wanted one.
 ///
-/// The first follower takes all it can. At the end of its scale it stays at its last mark and the next one takes the
-/// rest. If none is left, the rest is the [shortfall](Solution::shortfall).
-/// Followers are chosen from where the others stand, never from where they stood themselves, so nothing accumulates.
+/// What the followers can reach together is the answer: the setting that [`Prefer::judge`] ranks first, in sixths of a
+/// stop, the finest difference that is spoken of. Between equals the first follower takes all it can, so that the later
+/// ones stay where they stand or move least. If all of them are at an end, the rest is the
+/// [shortfall](Solution::shortfall).
+/// Where the first follower stood leaves no trace, and a turn always counts from the same `stands`, so nothing accumulates.
 ///
 /// ```
 /// use exposure::{Control, Mark, Prefer, Problem, Reading, Scale, Steps, solve};
@@ -51,7 +53,7 @@ pub struct Solution {
 /// let stands = [mark(Control::Time, "1/60")?, mark(Control::Aperture, "8")?, mark(Control::Sensitivity, "100")?];
 /// let reading = Reading::new(mark(Control::Time, "1/125")?, mark(Control::Aperture, "8")?, stands[2])?;
 /// let solution = solve(&Problem {
-///     reading: &reading,
+///     asked: (&reading).into(),
 ///     extra: exposure::Stops::ZERO,
 ///     stands,
 ///     scales: [&times, &apertures, &speeds],
@@ -64,30 +66,115 @@ pub struct Solution {
 /// ```
 #[must_use]
 pub fn solve(problem: &Problem<'_>) -> Solution {
-    let mut marks = problem.stands;
+    let marks = reach(problem, problem.followers, problem.stands).marks;
     let mut ends = [None; 3];
-    let target = problem.reading.sum() + problem.extra.get();
-    let mut short = false;
-    for &follower in problem.followers {
+    // Each was stopped by its end if it stands there and, before the next one moved, more was wanted of it.
+    let mut so_far = problem.stands;
+    for follower in problem.followers {
         let i = follower.index();
-        // From the other two alone, so that where the follower stood leaves no trace, not even in the last digit.
-        let others = marks[(i + 1) % 3].place().get() + marks[(i + 2) % 3].place().get();
-        let choice =
-            problem.scales[i].choose(Place::new_unchecked(target - others), problem.prefer);
-        marks[i] = choice.mark;
-        ends[i] = choice.end;
-        short = choice.end.is_some();
-        if choice.end.is_none() {
-            break;
-        }
+        so_far[i] = marks[i];
+        let wanted = marks[i].place() - problem.residual(&so_far);
+        let scale = problem.scales[i];
+        ends[i] = scale.end_before(wanted).filter(|end| {
+            let last = match end {
+                End::Brightest => scale.brightest(),
+                End::Darkest => scale.darkest(),
+            };
+            marks[i].relative_to(last).is_even()
+        });
     }
-    let difference = problem.reading.difference(&marks);
-    let residual = difference - problem.extra;
+    let residual = problem.residual(&marks);
+    let all_ended = |follower: &Control| ends[follower.index()].is_some();
+    let short = !problem.followers.is_empty() && problem.followers.iter().all(all_ended);
     Solution {
         marks,
         ends,
-        difference,
+        difference: problem.asked.difference(&marks),
         residual,
         shortfall: short.then_some(residual),
     }
+}
+
+/// A setting on the way to the best one.
+#[derive(Clone, Copy)]
+struct Reached {
+    marks: [Mark; 3],
+    judged: Judged,
+    /// How far the later followers were moved, the last one first.
+    moved: [f64; 2],
+}
+
+impl Reached {
+    /// Of equals the one that moves the later followers least; then the one nearest to the last digit.
+    fn beats(&self, other: &Self) -> bool {
+        if self.judged.grade() != other.judged.grade() {
+            return self.judged.grade() < other.judged.grade();
+        }
+        for (here, there) in self.moved.iter().zip(&other.moved) {
+            if (here - there).abs() >= Stops::NOISE.get() {
+                return here < there;
+            }
+        }
+        self.judged.beats(other.judged)
+    }
+}
+
+impl Problem<'_> {
+    fn residual(&self, marks: &[Mark; 3]) -> Stops {
+        self.asked.difference(marks) - self.extra
+    }
+
+    fn nearest(&self, i: usize, marks: [Mark; 3]) -> Mark {
+        self.asked
+            .choose(self.scales[i], marks, self.extra, self.prefer)
+            .mark
+    }
+}
+
+/// The best setting that these followers reach together from where the others stand.
+fn reach(problem: &Problem<'_>, followers: &[Control], stands: [Mark; 3]) -> Reached {
+    let mut marks = stands;
+    let Some((last, first)) = followers.split_last() else {
+        return Reached {
+            marks,
+            judged: problem.prefer.judge(problem.residual(&marks)),
+            moved: [0.0; 2],
+        };
+    };
+    let i = last.index();
+    if first.is_empty() {
+        marks[i] = problem.nearest(i, marks);
+        return reach(problem, first, marks);
+    }
+    let depth = 2 - first.len().min(2);
+    let with = |mark: Mark| {
+        let mut marks = stands;
+        marks[i] = mark;
+        let mut reached = reach(problem, first, marks);
+        reached.moved[depth] = mark.relative_to(&stands[i]).size().get();
+        reached
+    };
+    let mut best = with(stands[i]);
+    if best.judged.grade() == 0 && best.moved.iter().all(|moved| *moved <= 0.0) {
+        return best;
+    }
+    let mut take = |reached: Reached| {
+        if reached.beats(&best) {
+            best = reached;
+        }
+    };
+    for mark in problem.scales[i].marks() {
+        take(with(*mark));
+    }
+    if problem.scales[i].is_stepless() || problem.scales[i].has_b() {
+        // It can stand between its marks: wherever the first follower stands, it makes up the rest.
+        let j = first[0].index();
+        for mark in problem.scales[j].marks() {
+            let mut marks = stands;
+            marks[j] = *mark;
+            let rest = problem.nearest(i, marks);
+            take(with(rest));
+        }
+    }
+    best
 }

@@ -10,7 +10,7 @@ use exposure::{
 use crate::{
     equipment::{Equipment, OwnCamera, kind_form, parse_form},
     intent::{Intent, Nudge, Outcome, Refusal, Save},
-    light::LineKind,
+    light::{LineKind, WISH_ENDS},
     link, sentence,
     state::{State, THEMES},
     store,
@@ -177,7 +177,14 @@ impl State {
             }
             Intent::Film(key) => {
                 let film = keyed(&FILMS, key)?;
-                self.change(|state| state.film = film, "Film type chosen.")
+                let ends = self.wish_ends();
+                self.change(
+                    |state| {
+                        state.film = film;
+                        state.extra = Stops::ZERO;
+                    },
+                    &format!("Film type chosen.{ends}"),
+                )
             }
             Intent::Camera(id) => self.choose_camera(id),
             Intent::CamerasElsewhere(records) => self.cameras_elsewhere(records),
@@ -401,14 +408,21 @@ impl State {
         {
             cause.push_str(" What belonged to the reading before is left behind.");
         }
+        cause.push_str(self.wish_ends());
         let take = |state: &mut Self| {
             state.reading = reading;
+            state.extra = Stops::ZERO;
             state.from.clear();
             state.lines.retain(|line| line.kind() != LineKind::Reading);
         };
         let outcome = self.change(take, &cause)?;
         self.light_is_in_reach()?;
         Ok(outcome)
+    }
+
+    /// What is said of light that was turned on purpose, where it ends.
+    fn wish_ends(&self) -> &'static str {
+        if self.wish().is_even() { "" } else { WISH_ENDS }
     }
 
     fn correct(&mut self, i: usize, on: bool) -> Result<Outcome, Refusal> {
@@ -469,7 +483,9 @@ impl State {
     fn use_camera(&mut self, id: &str, form: &CameraForm) -> Result<Outcome, Refusal> {
         let equipment = Arc::new(Equipment::new(id, form)?);
         let before = self.solution().marks;
+        let ends = self.wish_ends();
         self.come_to_rest(self.lead.control);
+        self.extra = Stops::ZERO;
         self.equipment = equipment;
         for control in Control::ALL {
             let stands = &mut self.stands[control.index()];
@@ -480,7 +496,7 @@ impl State {
         self.solve_anew();
         Ok(saved(sentence::resolved(
             self,
-            &format!("Camera: {}.", form.name),
+            &format!("Camera: {}.{ends}", form.name),
             &before,
         )))
     }
@@ -585,18 +601,20 @@ impl State {
 
     fn pick(&mut self, row: usize) -> Result<Outcome, Refusal> {
         let pairs = crate::derive::pairs_now(self);
-        let Some(pair) = pairs.get(row) else {
+        let Some((pair, _)) = pairs.get(row) else {
             return refuse("That pair is no longer in the table.");
         };
         let before = self.solution().marks;
+        let ends = self.wish_ends();
         self.come_to_rest(self.lead.control);
+        self.extra = Stops::ZERO;
         self.stands[0] = pair.time;
         self.stands[1] = pair.aperture;
         self.lead.from = self.stands[self.lead.control.index()];
         self.settled = self.stands;
         Ok(saved(sentence::resolved(
             self,
-            "Picked from the table.",
+            &format!("Picked from the table.{ends}"),
             &before,
         )))
     }

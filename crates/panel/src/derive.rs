@@ -3,14 +3,15 @@
 use std::sync::Arc;
 
 use exposure::{
-    Control, End, FilmKind, Frame, KINDS, Ledger, Mark, Pair, Solution, Stops, bracket, pairs,
-    range, two_meanings, words,
+    Asked, Camera, Control, Counted, End, FilmKind, Frame, KINDS, Ledger, Mark, Pair, Solution, Stops,
+    bracket, pairs, range, two_meanings, words,
 };
 
 use crate::{
     apply::{BRACKET_BY, FILMS, ORDERS, ROUNDINGS, STEPS},
     light::{Depth, Line},
     state::State,
+    timer,
     view::{
         BracketView, CameraView, DialView, FilmView, FrameView, Lean, LedgerLine, LedgerView,
         PairView, Part, ReadingView, View,
@@ -145,14 +146,6 @@ fn camera(state: &State) -> CameraView {
     } else {
         ""
     };
-    let hand_limit_source = match (&state.hand_limit, equipment.camera.focal()) {
-        (Some(_), _) => "your own limit".to_owned(),
-        (None, Some(focal)) => format!(
-            "rule of thumb: 1 / focal length ({} mm)",
-            words::decimal(focal, 1)
-        ),
-        (None, None) => "rule of thumb; the focal length is not known".to_owned(),
-    };
     CameraView {
         chosen: equipment.id.clone(),
         all: KINDS
@@ -169,7 +162,19 @@ fn camera(state: &State) -> CameraView {
         form: equipment.form.clone(),
         own: state.own.iter().any(|own| own.id == equipment.id),
         hand_limit: words::value(&state.limit()),
-        hand_limit_source,
+        hand_limit_source: hand_limit_source(state.hand_limit.is_some(), &equipment.camera),
+    }
+}
+
+/// Where a hand-held limit is from: one's own, or the rule of thumb for a camera.
+pub(crate) fn hand_limit_source(own: bool, camera: &Camera) -> String {
+    match camera.focal() {
+        _ if own => "your own limit".to_owned(),
+        Some(focal) => format!(
+            "rule of thumb: 1 / focal length ({} mm)",
+            words::decimal(focal, 1)
+        ),
+        None => "rule of thumb; the focal length is not known".to_owned(),
     }
 }
 
@@ -203,21 +208,39 @@ fn dial(state: &State, solution: &Solution, control: Control) -> DialView {
     }
 }
 
-/// How long to count where the film needs more than this time; empty where it does not, or nobody knows.
+/// What a metered time in seconds comes to on the film of this setting. **The one place that asks the film**: the dial, the
+/// ledger, frames, pairs, the timer and the log all go through it, each with its own time.
+pub(crate) fn film_needs(state: &State, metered: f64) -> Counted {
+    state
+        .long_times()
+        .map_or(Counted::as_metered(metered), |long| long.count(metered))
+}
+
+/// The same in words where the film needs more than this time; empty where it does not, or nobody knows.
 fn to_count(state: &State, time: &Mark) -> String {
-    let Some(long) = state.long_times() else {
-        return String::new();
-    };
-    let seconds = time.gives();
-    if !long.stops(seconds).is_more() {
+    let counted = film_needs(state, time.gives());
+    if !counted.more.is_more() {
         return String::new();
     }
-    let beyond = if long.beyond_table(seconds) {
+    if !counted.by_hand() {
+        // No hand counts it; what is too little to set is left to the ledger.
+        return if (counted.more - Stops::SMALL).is_more() {
+            format!("film needs {} more time", words::stops(counted.more))
+        } else {
+            String::new()
+        };
+    }
+    let guess = if counted.guess {
         ", beyond the table"
     } else {
         ""
     };
-    format!("count {}{beyond}", words::to_count(long.needed(seconds)))
+    let needed = words::to_count(counted.needed);
+    if state.equipment.camera.times().has_b() {
+        format!("count {needed}{guess}")
+    } else {
+        format!("film needs {needed}{guess}; no B to count it")
+    }
 }
 
 fn note(state: &State, solution: &Solution, control: Control) -> Option<String> {
@@ -265,24 +288,15 @@ fn support(state: &State, time: &Mark) -> &'static str {
 }
 
 fn ledger(state: &State, solution: &Solution) -> LedgerView {
-    let counted = state.counted().map(Line::effect);
+    let [set_time, set_aperture, _] = &solution.marks;
+    let at = |line: &Line| line.effect().at(set_time, set_aperture);
+    let counted = state.counted().map(at);
     let exact = Ledger::new(&state.reading, &solution.marks, counted);
-    // Sixths where all of them are whole ones; else hundredths, so that what is printed adds up.
-    let in_sixths = exact.lines.iter().all(|line| {
-        let sixths = line.get() * 6.0;
-        (sixths - sixths.round()).abs() < 1e-4
-    });
-    let parts: u8 = if in_sixths { 6 } else { 100 };
-    let (lines, total) = exact.in_parts(parts);
-    let lean = |count: i32| match count {
-        0 => Lean::Even,
-        n if n > 0 => Lean::More,
-        _ => Lean::Less,
-    };
+    let (lines, total) = exact.printed();
     let line = |control: Control| {
         let i = control.index();
         let (read, set) = (&state.reading.marks()[i], &solution.marks[i]);
-        let count = lines[i];
+        let gives = lines[i];
         let set_text = if control == Control::Sensitivity {
             words::ei(set)
         } else {
@@ -290,44 +304,49 @@ fn ledger(state: &State, solution: &Solution) -> LedgerView {
         };
         LedgerLine {
             name: control.name().to_owned(),
-            change: if count == 0 && words::value(read) == words::value(set) {
+            change: if gives.is_even() && words::value(read) == words::value(set) {
                 format!("{set_text}, as read")
             } else {
                 format!("{} → {set_text}", words::value(read))
             },
-            stops: match (control, count) {
-                (_, 0) => "no difference".to_owned(),
+            stops: if gives.is_even() {
+                words::part(gives)
+            } else if control == Control::Sensitivity {
                 // A film rated lower than the reading's ISO asks for light; it does not give any.
-                (Control::Sensitivity, _) => format!("asks for {}", words::parts(-count, parts)),
-                _ => format!("gives {}", words::parts(count, parts)),
+                format!("asks for {}", words::part(-gives))
+            } else {
+                format!("gives {}", words::part(gives))
             },
-            lean: lean(count),
-            bar: f64::from(count) / f64::from(parts),
+            lean: lean_of(gives),
+            bar: gives.get(),
             counts: None,
         }
     };
     let wish = state.wish();
     let mut rounded = lines[3..].iter();
-    let correction = |name: String, stops: String, count: i32, on: bool| LedgerLine {
+    let correction = |name: String, stops: String, gives: Stops, on: bool| LedgerLine {
         name,
         change: String::new(),
         stops,
-        lean: lean(count),
-        bar: f64::from(count) / f64::from(parts),
+        lean: lean_of(gives),
+        bar: gives.get(),
         counts: Some(on),
     };
     let mut all: Vec<LedgerLine> = Control::ALL.into_iter().map(line).collect();
     for line in state.lines() {
-        let count = line.on().then(|| rounded.next()).flatten().copied();
-        let stops = match count {
+        let gives = line.on().then(|| rounded.next()).flatten().copied();
+        let stops = match gives {
             None => "left out".to_owned(),
-            Some(0) => "no difference".to_owned(),
-            Some(count) => words::parts(count, parts),
+            // It belongs to another time or stop.
+            Some(gives) if gives.is_even() && line.effect().fixed().is_none() => {
+                "nothing at this setting".to_owned()
+            }
+            Some(gives) => words::part(gives),
         };
         all.push(correction(
             line.name().to_owned(),
             stops,
-            count.unwrap_or(0),
+            gives.unwrap_or(Stops::ZERO),
             line.on(),
         ));
     }
@@ -335,29 +354,38 @@ fn ledger(state: &State, solution: &Solution) -> LedgerView {
         let time = words::value(&solution.marks[0]);
         let stops = match (long.on(), to_count(state, &solution.marks[0])) {
             (false, _) => "left out".to_owned(),
-            (true, count) if count.is_empty() => format!("nothing needed at {time}"),
+            (true, count) if count.is_empty() => {
+                let more = film_needs(state, solution.marks[0].gives()).more;
+                if more.is_more() {
+                    format!("{} more time at {time}", words::stops(more))
+                } else {
+                    format!("nothing needed at {time}")
+                }
+            }
             (true, count) => format!("{count} for {time}"),
         };
         all.push(correction(
             format!("Long times: {}", long.name()),
             stops,
-            0,
+            Stops::ZERO,
             long.on(),
         ));
     }
     LedgerView {
         lines: all,
-        total: if total == 0 {
-            if exact.total.is_even() {
-                "As the reading asks".to_owned()
-            } else {
-                format!(
-                    "As the reading asks, but for {}",
-                    words::difference(exact.total)
-                )
-            }
+        total: if exact.total.is_even() {
+            "As the reading asks".to_owned()
+        } else if total.is_even() {
+            format!(
+                "As the reading asks, but for {}",
+                words::difference(exact.total)
+            )
         } else {
-            format!("{} than the reading asks for", words::parts(total, parts))
+            format!(
+                "{} than the reading asks for{}",
+                words::difference(exact.total),
+                words::in_brackets(total)
+            )
         },
         lean: lean_of(exact.total),
         reasons: reasons(state, solution, wish),
@@ -453,7 +481,7 @@ pub(crate) fn frames(state: &State, solution: &Solution) -> Vec<Frame> {
     // OK to show no strip on an error: it would take settings a hundred stops apart, which no marks in range are.
     bracket(
         &state.bracket,
-        &state.light(),
+        Asked::new(&state.reading, &state.effects()),
         state.box_speed,
         &base,
         scale,
@@ -567,11 +595,8 @@ fn cell(state: &State, solution: &Solution, i: usize, frame: &Frame) -> FrameVie
         } else {
             "nearest mark"
         };
-        flags.push(format!(
-            "{why}: wanted {}, gives {}",
-            words::difference(frame.wanted),
-            words::difference(frame.given)
-        ));
+        let gives = words::wanted_and_given(frame.wanted, frame.given);
+        flags.push(format!("{why}: {gives}"));
     }
     if let Some(earlier) = frame.repeats {
         flags.push(format!("same setting as frame {}", earlier + 1));
@@ -625,57 +650,84 @@ fn cell(state: &State, solution: &Solution, i: usize, frame: &Frame) -> FrameVie
         support,
         tripod: tripod(state, time),
         count,
+        metered: timer::metered_text(time.gives()),
         sharp,
         flags,
     }
 }
 
-/// The pairs that can be set now, in the order of the table.
-pub(crate) fn pairs_now(state: &State) -> Vec<Pair> {
+/// The pairs that can be set now, in the order of the table, each with whether only a hand would set it.
+pub(crate) fn pairs_now(state: &State) -> Vec<(Pair, bool)> {
     table_of(state, &state.solution())
 }
 
-fn table_of(state: &State, solution: &Solution) -> Vec<Pair> {
+/// What the reading asks for, whatever was turned on purpose; where the dials stand is always among it.
+fn table_of(state: &State, solution: &Solution) -> Vec<(Pair, bool)> {
     let camera = &state.equipment.camera;
-    pairs(
-        &state.light(),
-        state.wish(),
-        &solution.marks[2],
+    let [time, aperture, rated] = solution.marks;
+    let asked = &state.effects();
+    let listed = pairs(
+        Asked::new(&state.reading, asked),
+        Stops::ZERO,
+        &rated,
         camera.times(),
         camera.apertures(),
         state.prefer(),
-    )
+    );
+    let grade = |pair: &Pair| state.prefer().judge(pair.residual).grade();
+    let here = Pair {
+        time,
+        aperture,
+        residual: solution.difference,
+    };
+    let best = listed.iter().map(grade).min().unwrap_or(0);
+    let by_hand = grade(&here) > best;
+    let mut all: Vec<(Pair, bool)> = listed
+        .into_iter()
+        .map(|pair| {
+            let same = stands(&pair, solution);
+            (if same { here } else { pair }, same && by_hand)
+        })
+        .collect();
+    if !all.iter().any(|(pair, _)| stands(pair, solution)) {
+        let slower = |(pair, _): &(Pair, bool)| pair.time.relative_to(&time).is_more();
+        let at = all.iter().position(|row| !slower(row)).unwrap_or(all.len());
+        all.insert(at, (here, by_hand));
+    }
+    all
+}
+
+/// Whether the dials stand at a pair.
+fn stands(pair: &Pair, solution: &Solution) -> bool {
+    pair.time.relative_to(&solution.marks[0]).is_even()
+        && pair.aperture.relative_to(&solution.marks[1]).is_even()
 }
 
 fn table(state: &State, solution: &Solution) -> Vec<PairView> {
     table_of(state, solution)
         .iter()
-        .map(|pair| {
-            let residual = if pair.residual.is_even() {
+        .map(|(pair, by_hand)| {
+            let mut residual = if pair.residual.is_even() {
                 "exact".to_owned()
             } else {
                 words::difference(pair.residual)
             };
+            if *by_hand {
+                residual.push_str(", turned by hand");
+            }
             let support = support(state, &pair.time);
+            let count = to_count(state, &pair.time);
             let (time, aperture) = (words::value(&pair.time), words::value(&pair.aperture));
             PairView {
-                #[expect(
-                    clippy::cast_possible_truncation,
-                    clippy::cast_sign_loss,
-                    reason = "an index of a mark"
-                )]
-                time_at: state.equipment.index_of(Control::Time, pair.time.place()) as usize,
-                aperture_at: state
-                    .equipment
-                    .index_of(Control::Aperture, pair.aperture.place()),
                 sentence: format!(
-                    "{} at {aperture}, {residual}, {support}",
-                    words::spoken(&pair.time)
+                    "{} at {aperture}, {residual}, {support}{}{count}",
+                    words::spoken(&pair.time),
+                    if count.is_empty() { "" } else { ", " },
                 ),
+                count,
                 lean: lean_of(pair.residual),
                 tripod: tripod(state, &pair.time),
-                current: pair.time == solution.marks[0]
-                    && pair.aperture.relative_to(&solution.marks[1]).is_even(),
+                current: stands(pair, solution),
                 time,
                 aperture,
                 residual,

@@ -2,10 +2,19 @@
 //!
 //! The two are programs of their own. What passes between them is the text of a link, which carries the whole setting.
 
-use book::{Correction, Error, Light, NewScene, Planned, Setting, Speed};
-use exposure::Control;
+use book::{
+    Correction, Error, HandLimit, Light, NewScene, Planned, Reach, Reciprocity, Setting, Speed,
+};
+use exposure::{Camera, Control, Mark, Stops};
 
-use crate::{derive::frames, intent::Refusal, light::LineKind, link, state::State};
+use crate::{
+    derive::{frames, hand_limit_source},
+    intent::Refusal,
+    light::{Line, LineKind},
+    link,
+    state::State,
+    store::{self, Found},
+};
 
 /// What the film book gets: a scene without a name, and its frames in the order of shooting.
 #[derive(Debug, Clone, PartialEq)]
@@ -40,26 +49,26 @@ pub fn series(fragment: &str) -> Result<Series, Refusal> {
 
 /// The reading with the corrections that count; a frame amounts to the same there as on the dial.
 fn light(state: &State) -> Result<Light, Error> {
+    let [time, aperture, _] = state.set();
+    let effect = |line: &Line| line.effect().at(&time, &aperture);
     let corrections = state
         .counted()
         .map(|line| {
             if line.kind() == LineKind::Device {
-                Correction::of_device(line.name(), line.effect())
+                Correction::of_device(line.name(), effect(line))
             } else {
-                Correction::new(line.name(), line.effect())
+                Correction::new(line.name(), effect(line))
             }
         })
         .collect::<Result<Vec<_>, _>>()?;
     let light = Light::new(&state.reading, None)?.with_corrections(corrections)?;
-    let counted = state.long_times().and(state.long());
-    let counted = counted.map(|long| format!("long times by {}", long.name()));
-    let from = Some(state.from.clone()).filter(|from| !from.is_empty());
+    let counted = state.long().filter(|long| long.on());
+    let long_times = counted
+        .map(|long| Reciprocity::new(long.name(), long.times().clone()))
+        .transpose()?;
     Ok(Light {
-        method: from
-            .into_iter()
-            .chain(counted)
-            .collect::<Vec<_>>()
-            .join("; "),
+        method: state.from.clone(),
+        long_times,
         ..light
     })
 }
@@ -87,4 +96,55 @@ fn of(state: &State) -> Result<Series, Error> {
         },
         frames: frames.collect::<Result<_, Error>>()?,
     })
+}
+
+/// What stands on the dial that a roll is loaded for.
+#[derive(Debug, Clone, PartialEq)]
+pub struct OnDial {
+    /// Name of the camera.
+    pub camera: String,
+    /// The bracket.
+    pub reach: Reach,
+    limit: Option<Mark>,
+}
+
+impl OnDial {
+    /// From what the dial stored; where there is nothing yet, what it begins with.
+    ///
+    /// ```
+    /// use panel::handover::OnDial;
+    /// let on_dial = OnDial::of(&panel::store::Found { setting: None, cameras: Vec::new() });
+    /// assert_eq!(on_dial.reach.words(), "the bracket on the dial (by time, up to 3 stops more light)");
+    /// ```
+    #[must_use]
+    pub fn of(found: &Found) -> Self {
+        let state = store::open(found).state;
+        let plan = &state.bracket;
+        let size = |frames: u8| (0..frames).fold(Stops::ZERO, |sum, _| sum + plan.step().stops());
+        Self {
+            camera: state.camera_name().to_owned(),
+            reach: Reach {
+                by: Some(plan.by()),
+                under: size(plan.under()),
+                over: size(plan.over()),
+                whose: "the bracket on the dial".to_owned(),
+            },
+            limit: state.hand_limit,
+        }
+    }
+
+    /// The hand-held limit for a camera: one's own goes before the rule of thumb.
+    ///
+    /// # Errors
+    ///
+    /// None for a camera made from a list of marks.
+    pub fn hand_limit(&self, camera: &Camera) -> Result<HandLimit, Refusal> {
+        Ok(HandLimit {
+            time: match self.limit {
+                Some(own) => own,
+                None => camera.hand_limit()?,
+            },
+            whose: hand_limit_source(self.limit.is_some(), camera),
+        })
+    }
 }

@@ -15,7 +15,8 @@
 //! ```
 
 use exposure::{
-    Camera, DepthOfField, FilmKind, LongTimes, Mark, Reading, Stops, light::Constants, words,
+    Asked, Camera, DepthOfField, Effect, FilmKind, LongTimes, Mark, Reading, Stops,
+    light::Constants, words,
 };
 
 use crate::{intent::Refusal, sentence, state::State};
@@ -64,8 +65,13 @@ pub(crate) const LINE_KINDS: [(&str, LineKind); 7] = [
 pub struct Line {
     kind: LineKind,
     name: String,
-    effect: Stops,
+    effect: Effect,
     on: bool,
+}
+
+/// To a billionth of a stop, as a record writes it, so that a reload changes nothing.
+fn kept(effect: Stops) -> Result<Stops, Refusal> {
+    Ok(Stops::new((effect.get() * 1e9).round() / 1e9)?)
 }
 
 impl Line {
@@ -76,12 +82,29 @@ impl Line {
     ///
     /// A sentence, where the name is empty or longer than [`LONGEST_NAME`], or the effect beyond [`MOST_STOPS`].
     pub fn new(kind: LineKind, name: &str, effect: Stops) -> Result<Self, Refusal> {
+        Self::by(kind, name, Effect::Fixed(effect))
+    }
+
+    /// The same, by what it does at each setting.
+    ///
+    /// # Errors
+    ///
+    /// As for [`new`](Self::new).
+    pub fn by(kind: LineKind, name: &str, effect: Effect) -> Result<Self, Refusal> {
         let name = short(name, "A correction")?;
-        if effect.size() > MOST_STOPS {
+        if effect.most() > MOST_STOPS {
             return refused("A correction can be 20 stops at most.");
         }
-        // As a record writes it, so that a reload changes nothing.
-        let effect = Stops::new((effect.get() * 1e9).round() / 1e9)?;
+        let effect = match effect {
+            Effect::Fixed(effect) => Effect::Fixed(kept(effect)?),
+            Effect::Leaf => Effect::Leaf,
+            Effect::AtTime(mark, effect) => Effect::AtTime(mark, kept(effect)?),
+            Effect::ByStop(rows) => Effect::ByStop(
+                rows.into_iter()
+                    .map(|(mark, effect)| Ok((mark, kept(effect)?)))
+                    .collect::<Result<_, Refusal>>()?,
+            ),
+        };
         Ok(Self {
             kind,
             name,
@@ -108,16 +131,30 @@ impl Line {
         &self.name
     }
 
-    /// What it does to the light on the film; positive is more light.
+    /// What it does to the light on the film, at whatever setting; positive is more light.
     #[must_use]
-    pub const fn effect(&self) -> Stops {
-        self.effect
+    pub const fn effect(&self) -> &Effect {
+        &self.effect
     }
 
     /// Whether it counts.
     #[must_use]
     pub const fn on(&self) -> bool {
         self.on
+    }
+
+    /// What it does, in words: `3 stops less light`, `⅔ stop more light at 1/250`.
+    #[must_use]
+    pub fn does(&self) -> String {
+        let row = |(mark, effect): &(Mark, Stops)| {
+            format!("{} at {}", words::difference(*effect), words::value(mark))
+        };
+        match &self.effect {
+            Effect::Fixed(effect) => words::difference(*effect),
+            Effect::Leaf => "more light at short times and small stops".to_owned(),
+            Effect::AtTime(mark, effect) => row(&(*mark, *effect)),
+            Effect::ByStop(rows) => rows.iter().map(row).collect::<Vec<_>>().join(", "),
+        }
     }
 }
 
@@ -231,6 +268,9 @@ pub enum Change {
     Depth(Option<Depth>),
 }
 
+/// Said where light that was turned on purpose ends with what it was turned for.
+pub(crate) const WISH_ENDS: &str = " What was turned on purpose ends with it.";
+
 /// A text of a person's, without what would spoil a line of print.
 fn short(text: &str, what: &str) -> Result<String, Refusal> {
     let text: String = text
@@ -297,10 +337,16 @@ impl State {
         self.long.as_ref().filter(|long| long.on).map(Long::times)
     }
 
-    /// What the corrections that count do to the light on the film; positive is more light.
+    /// What the corrections that count do to the light on the film as the dials stand; positive is more light.
     #[must_use]
     pub fn correction(&self) -> Stops {
-        self.counted().map(Line::effect).sum()
+        let [time, aperture, _] = self.set();
+        Asked::new(&self.reading, &self.effects()).effect(&time, &aperture)
+    }
+
+    /// What each correction that counts does.
+    pub(crate) fn effects(&self) -> Vec<Effect> {
+        self.counted().map(|line| line.effect.clone()).collect()
     }
 
     /// The corrections that count.
@@ -308,7 +354,7 @@ impl State {
         self.lines.iter().filter(|line| line.on)
     }
 
-    /// The reading with all corrections that count: what the dials answer to.
+    /// The reading with all corrections that count, as the dials stand.
     #[must_use]
     pub fn light(&self) -> Reading {
         let effect = self.correction();
@@ -359,6 +405,9 @@ impl State {
     #[must_use]
     pub fn said(&self, before: &Self) -> String {
         let mut cause = format!("The light is {}.", words::light(self.reading.light()));
+        if !before.wish().is_even() && self.wish().is_even() {
+            cause.push_str(WISH_ENDS);
+        }
         let effect = self.correction();
         if !effect.is_even() {
             cause.push_str(&format!(" Corrections: {}.", words::difference(effect)));
@@ -390,6 +439,7 @@ impl State {
                     .collect::<Result<Vec<_>, _>>()?;
                 self.from = short(&found.from, "A reading")?;
                 self.reading = found.reading;
+                self.extra = Stops::ZERO;
                 self.halves = found.halves;
                 self.lines.retain(|line| line.kind != LineKind::Reading);
                 for line in lines {
@@ -452,11 +502,18 @@ impl State {
 
     /// Refuses corrections that together lead beyond any light.
     pub(crate) fn light_is_in_reach(&self) -> Result<(), Refusal> {
-        match self.reading.corrected(-self.correction()) {
-            Ok(_) => Ok(()),
-            Err(_) => {
-                refused("All corrections together lead beyond any light that can be counted.")
-            }
+        // What belongs to a time or a stop counts with its most, whatever is set.
+        let sum = |varying: f64| {
+            let one = |line: &Line| match line.effect.fixed() {
+                Some(effect) => effect.get(),
+                None => line.effect.most().get() * varying,
+            };
+            Stops::new(-self.counted().map(one).sum::<f64>())
+        };
+        let reach = |varying| self.reading.corrected(sum(varying)?);
+        match (reach(1.0), reach(-1.0)) {
+            (Ok(_), Ok(_)) => Ok(()),
+            _ => refused("All corrections together lead beyond any light that can be counted."),
         }
     }
 }

@@ -10,10 +10,8 @@ use crate::{
     store::{self, Entries, Unreadable},
 };
 
-/// What a link begins with whose setting is of version 1.
-const MARK: &str = "set1.";
-/// What a link begins with whose setting is of version 2, which pages of before refuse as newer.
-const MARK_2: &str = "set2.";
+/// What links begin with, by the version of their setting: pages of before refuse what is newer than they are.
+const MARKS: [&str; 3] = ["set1.", "set2.", "set3."];
 /// What the fragments of all versions have in common, before their number.
 const FAMILY: &str = "set";
 /// Longer fragments are not looked at.
@@ -46,7 +44,7 @@ pub fn fragment(state: &State) -> String {
         camera,
     };
     let text = serde_json::to_string(&parcel).expect("strings always have a JSON form");
-    let mark = if store::is_plain(state) { MARK } else { MARK_2 };
+    let mark = MARKS[store::version_without(state).min(3) as usize - 1];
     format!("{mark}{}", URL_SAFE_NO_PAD.encode(text))
 }
 
@@ -88,7 +86,7 @@ pub(crate) fn read(fragment: &str, here: &State) -> Result<State, Refusal> {
     }
     };
     let fragment = fragment.trim();
-    let Some(body) = [MARK, MARK_2]
+    let Some(body) = MARKS
         .into_iter()
         .find_map(|mark| fragment.strip_prefix(mark))
     else {

@@ -88,8 +88,9 @@ impl Found {
             reading: *state.reading(),
             halves: state.reads_halves(),
             from: from.to_owned(),
+            // What belongs to a reading is the same at every setting.
             lines: own
-                .map(|line| (line.name().to_owned(), line.effect()))
+                .filter_map(|line| Some((line.name().to_owned(), line.effect().fixed()?)))
                 .collect(),
         }
     }

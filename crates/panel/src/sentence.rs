@@ -119,7 +119,7 @@ pub(crate) fn resolved(state: &State, cause: &str, before: &[Mark; 3]) -> String
 
 fn remaining(state: &State) -> String {
     let solution = state.solution();
-    let rest = solution.residual;
+    let rest = solution.difference;
     if rest.is_even() {
         String::new()
     } else {

@@ -3,8 +3,8 @@
 use std::sync::Arc;
 
 use exposure::{
-    BoxSpeed, Bracket, BracketStep, Control, ExposureIndex, FilmKind, Mark, Order, Prefer, Problem,
-    Reading, Solution, Steps, Stops, solve,
+    Asked, BoxSpeed, Bracket, BracketStep, Control, ExposureIndex, FilmKind, Mark, Order, Prefer,
+    Problem, Reading, Solution, Steps, Stops, solve,
 };
 
 use crate::{
@@ -208,7 +208,7 @@ impl State {
 
     fn solve_with(&self, followers: &[Control]) -> Solution {
         solve(&Problem {
-            reading: &self.light(),
+            asked: Asked::new(&self.reading, &self.effects()),
             extra: self.wish(),
             stands: self.stands,
             scales: self.equipment.scales(),
@@ -219,11 +219,10 @@ impl State {
 
     /// Whether the free dials could come nearer to the reading than they stand: at rest nothing turns by itself.
     pub(crate) fn could_be_nearer(&self) -> bool {
-        let (now, then) = (
-            self.solution().residual.size(),
-            self.solve_with(&self.all_free()).residual.size(),
-        );
-        (now - then - Stops::SMALL).is_more() && (now - Stops::constant(0.5)).is_more()
+        let grade = |solution: &Solution| self.prefer().judge(solution.residual).grade();
+        let now = self.solution();
+        grade(&now) > grade(&self.solve_with(&self.all_free()))
+            && (now.residual.size() - Stops::constant(0.5)).is_more()
     }
 
     /// Makes what is shown the start of whatever comes next, led by `control`.

@@ -7,8 +7,8 @@
 use std::sync::Arc;
 
 use exposure::{
-    BoxSpeed, Bracket, Control, DepthOfField, LongRule, LongTimes, Mark, Reading, Steps, Stops,
-    words,
+    BoxSpeed, Bracket, Control, DepthOfField, Effect, LongRule, LongTimes, Mark, Reading, Steps,
+    Stops, words,
 };
 use serde::Serialize;
 use serde_json::{Map, Value, value::RawValue};
@@ -31,7 +31,7 @@ pub const ASIDE_PREFIX: &str = "stopkeeper.aside.";
 const SETTING_FORMAT: &str = "stopkeeper setting";
 const CAMERA_FORMAT: &str = "stopkeeper camera";
 /// The newest version of each record that this page reads. A setting that says nothing new is still written as version 1.
-const SETTING_VERSION: u32 = 2;
+const SETTING_VERSION: u32 = 3;
 const CAMERA_VERSION: u32 = 1;
 
 /// What a browser's storage held at the start.
@@ -530,15 +530,25 @@ pub(crate) fn setting_text(state: &State) -> String {
 /// A setting without anything that version 2 brought is written as version 1, so that older pages read it.
 fn version_of(state: &State) -> u32 {
     let before = state.before_link.as_deref().map_or(1, version_of);
-    before.max(if is_plain(state) { 1 } else { 2 })
+    before.max(version_without(state))
 }
 
-/// Whether a setting, without the one kept behind it, says nothing that version 1 cannot say.
-pub(crate) fn is_plain(state: &State) -> bool {
-    state.from.is_empty()
-        && state.lines().is_empty()
-        && state.long().is_none()
-        && state.depth().is_none()
+/// The version that a setting needs, without the one kept behind it.
+pub(crate) fn version_without(state: &State) -> u32 {
+    let says_2 = !state.from.is_empty()
+        || !state.lines().is_empty()
+        || state.long().is_some()
+        || state.depth().is_some();
+    // A correction that belongs to a time or a stop.
+    let says_3 = state
+        .lines()
+        .iter()
+        .any(|line| line.effect().fixed().is_none());
+    match (says_2, says_3) {
+        (_, true) => 3,
+        (true, false) => 2,
+        (false, false) => 1,
+    }
 }
 
 // What version 2 brought is written as lists of texts: each more kind of record that is written or read would cost more of
@@ -563,9 +573,50 @@ fn line_texts(line: &Line) -> [String; 4] {
     [
         key_of(&LINE_KINDS, &line.kind()),
         counted(line.on()),
-        decimal(line.effect().get()),
+        effect_text(line.effect()),
         line.name().to_owned(),
     ]
+}
+
+const LEAF: &str = "leaf shutter";
+
+/// Stops, `leaf shutter`, a time with what it gives there (`1/250 0.644`), or apertures with theirs (`f/2 -0.333 f/4 0.0`).
+fn effect_text(effect: &Effect) -> String {
+    let row = |(mark, effect): &(Mark, Stops)| format!("{} {}", label(mark), decimal(effect.get()));
+    match effect {
+        Effect::Fixed(effect) => decimal(effect.get()),
+        Effect::Leaf => LEAF.to_owned(),
+        Effect::AtTime(mark, effect) => row(&(*mark, *effect)),
+        Effect::ByStop(rows) => rows.iter().map(row).collect::<Vec<_>>().join(" "),
+    }
+}
+
+fn effect_of(text: &str) -> Option<Effect> {
+    if let Some(effect) = number_of(text) {
+        return Some(Effect::Fixed(Stops::new(effect).ok()?));
+    }
+    if text == LEAF {
+        return Some(Effect::Leaf);
+    }
+    let words: Vec<&str> = text.split(' ').collect();
+    let control = if text.starts_with("f/") {
+        Control::Aperture
+    } else {
+        Control::Time
+    };
+    let row = |pair: &[&str]| {
+        let [mark, effect] = pair else { return None };
+        let mark = Mark::parse(control, mark, Steps::Full).ok()?;
+        Some((mark, Stops::new(number_of(effect)?).ok()?))
+    };
+    let mut rows = words.chunks(2).map(row).collect::<Option<Vec<_>>>()?;
+    match control {
+        Control::Aperture => Some(Effect::ByStop(rows)),
+        _ if rows.len() == 1 => rows
+            .pop()
+            .map(|(mark, effect)| Effect::AtTime(mark, effect)),
+        _ => None,
+    }
 }
 
 fn line_of(texts: &[String]) -> Option<Line> {
@@ -573,8 +624,7 @@ fn line_of(texts: &[String]) -> Option<Line> {
         return None;
     };
     let kind = value_of(&LINE_KINDS, kind).ok()?;
-    let effect = Stops::new(number_of(effect)?).ok()?;
-    let line = Line::new(kind, name, effect).ok()?;
+    let line = Line::by(kind, name, effect_of(effect)?).ok()?;
     Some(line.counted(is_counted(on)?))
 }
 

@@ -264,6 +264,8 @@ pub struct FrameView {
     pub tripod: bool,
     /// How long to count where the film needs more than the metered time: `count 15.2 s`; else empty.
     pub count: String,
+    /// The metered time as the timer takes it: `16 s`; empty where it is too short to count.
+    pub metered: String,
     /// Where the picture is sharp: `sharp from 1.9 m to 3.2 m`; empty where nobody asked.
     pub sharp: String,
     /// Warnings in words: `wanted 3 stops more light, gives 2⅓`, `same setting as frame 2`.
@@ -279,10 +281,6 @@ pub struct PairView {
     pub time: String,
     /// The aperture, `f/5.6`.
     pub aperture: String,
-    /// Index of the time on its face.
-    pub time_at: usize,
-    /// Index of the aperture on its face (between marks on a stepless ring).
-    pub aperture_at: f64,
     /// The residual in words: `exact`, `⅓ stop more light`.
     pub residual: String,
     /// Direction of the residual.
@@ -291,6 +289,8 @@ pub struct PairView {
     pub support: &'static str,
     /// Whether a tripod is needed.
     pub tripod: bool,
+    /// How long to count where the film needs more than this time, as in [`FrameView::count`].
+    pub count: String,
     /// Whether this pair is on the dials now.
     pub current: bool,
     /// The whole row as one sentence.

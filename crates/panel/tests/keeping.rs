@@ -9,6 +9,8 @@ use panel::{
 const GOLDEN_SETTING: &str = include_str!("golden/setting-1.json");
 /// The same with corrections and where the reading came from, as version 2 writes it.
 const GOLDEN_SETTING_2: &str = include_str!("golden/setting-2.json");
+/// The same with corrections that belong to a time or a stop, as version 3 writes it.
+const GOLDEN_SETTING_3: &str = include_str!("golden/setting-3.json");
 /// A camera of the user's own as version 1 writes it.
 const GOLDEN_CAMERA: &str = include_str!("golden/camera-1.json");
 const GOLDEN_CAMERA_KEY: &str = "stopkeeper.camera.own-garden-folder-1";
@@ -89,9 +91,42 @@ fn version_2_opens_and_is_written_again_to_the_letter() {
 }
 
 #[test]
+fn version_3_opens_and_is_written_again_to_the_letter() {
+    let opened = store::open(&Found {
+        setting: Some(GOLDEN_SETTING_3.trim_end().to_owned()),
+        ..golden()
+    });
+    assert!(opened.notices.is_empty(), "{:?}", opened.notices);
+    let ledger = derive(&opened.state).ledger;
+    let lines: Vec<_> = ledger
+        .corrections()
+        .iter()
+        .map(|line| (line.name.as_str(), line.stops.as_str()))
+        .collect();
+    assert_eq!(
+        lines,
+        [
+            ("Lens, by aperture", "0.08 stop less light"),
+            ("Leaf shutter at small stops", "nothing at this setting"),
+            ("Shutter, 1/50 gives 1/32", "0.64 stop more light"),
+        ],
+        "as they are at 1/50"
+    );
+    assert_eq!(
+        store::encode_setting(&opened.state),
+        GOLDEN_SETTING_3.trim_end(),
+        "the setting as it was"
+    );
+    assert!(
+        link::fragment(&opened.state).starts_with("set3."),
+        "an older page does not take it for its own"
+    );
+}
+
+#[test]
 fn every_byte_of_damage_is_survived_and_kept() {
-    for text in [GOLDEN_SETTING.trim_end(), GOLDEN_SETTING_2.trim_end()] {
-        every_byte_of(text);
+    for text in [GOLDEN_SETTING, GOLDEN_SETTING_2, GOLDEN_SETTING_3] {
+        every_byte_of(text.trim_end());
     }
 }
 
@@ -147,7 +182,7 @@ fn two_damaged_records_never_share_a_place() {
 
 #[test]
 fn a_newer_version_is_never_written_over() {
-    let newer = GOLDEN_SETTING.replace("\"version\":1", "\"version\":3");
+    let newer = GOLDEN_SETTING.replace("\"version\":1", "\"version\":4");
     let opened = store::open(&Found {
         setting: Some(newer),
         ..golden()
@@ -248,7 +283,7 @@ fn links_that_cannot_be_read_change_nothing() {
             refusal.sentence
         );
     }
-    let newer = apply(&state, &Intent::OpenLink("set3.abc".to_owned())).expect_err("a newer link");
+    let newer = apply(&state, &Intent::OpenLink("set4.abc".to_owned())).expect_err("a newer link");
     assert!(
         newer.sentence.contains("newer version"),
         "{}",

@@ -180,7 +180,7 @@ fn long_times_come_last_and_frame_by_frame() {
     let state = after(&[found("8s", "16", "100"), long(1.31)]);
     let form = CameraForm {
         name: "Plate camera (invented)".to_owned(),
-        times: "1s 2s 4s 8s 15s 30s".to_owned(),
+        times: "1s 2s 4s 8s 15s 30s B".to_owned(),
         apertures: "8 11 16 22".to_owned(),
         steps: "full".to_owned(),
         focal: String::new(),

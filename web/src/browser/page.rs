@@ -121,3 +121,12 @@ pub(crate) fn row_of(event: &web_sys::MouseEvent) -> Option<usize> {
     let row = at.closest("[data-row]").ok()??;
     row.get_attribute("data-row")?.parse().ok()
 }
+
+/// Whether a click is on a switch: one on its label comes again as one on the switch.
+pub(crate) fn is_switch(event: &web_sys::MouseEvent) -> bool {
+    use wasm_bindgen::JsCast;
+    let at = event
+        .target()
+        .and_then(|at| at.dyn_into::<web_sys::Element>().ok());
+    at.is_some_and(|at| at.tag_name() == "INPUT")
+}

@@ -321,6 +321,9 @@ fn log_row(row: Row, frame: u16, open: RwSignal<Option<u16>>) -> impl IntoView {
     if other {
         small.push(format!("planned {planned}"));
     }
+    if !row.count.is_empty() {
+        small.push(row.count.clone());
+    }
     if !row.no_evidence.is_empty() && row.no_evidence != row.fate {
         small.push(format!("no evidence: {}", row.no_evidence));
     }
@@ -472,7 +475,7 @@ fn frame(room: Room, id: StoredValue<String>, open: RwSignal<Option<u16>>) -> im
     view! {
         <section class="form open-frame" hidden=flag(fill) aria-label="The open frame">
             <h4>{number}</h4>
-            {entry("frame-time", "Time as shot", "As on the shutter: 1/60, 2s.", time)}
+            {entry("frame-time", "Time as shot", "As on the shutter, 1/60, 2s; on B, how long it was really open.", time)}
             {entry("frame-aperture", "Aperture as shot", "f/8, 5.6.", aperture)}
             {entry("frame-note", "Note", "In your own words.", note)}
             <div class="row">

@@ -25,11 +25,14 @@ const SECTIONS: &[(&str, &[&str])] = &[
             "One stop is twice or half the light. Every difference is written with its direction, more light or less light, \
              because a bare sign means opposite things to different people.",
             "The figures of the usual series stand for exact steps: 1/125 is a 128th of a second, f/11 is eleven point three. \
-             Any other figure, such as 1/300 or f/3.5, is taken as it is written, or as you measured it.",
+             That holds on every camera, an old one too. Any other figure, such as 1/300, 1/25 or f/3.5, is taken as it is \
+             written, or as you measured it.",
             "A label that belongs to two series, such as 1/20 or f/13, is read as a third stop unless you say that the device \
              steps in halves.",
             "Where the camera has no mark at the exact value, negative film takes the mark that gives more light, slide film \
              the nearest one. What is left over is always shown, in words, to a sixth of a stop.",
+            "Words are exact to a fiftieth of a stop, or “about” stands before them. Where parts have to add up, they are given in \
+             hundredths. What is worked out and to be set has three figures; what only says how much it is has two, and “about”.",
         ],
     ),
     (

@@ -1,6 +1,6 @@
 //! A reading that was found, shown before it is used: what it says, what it rests on, and the button that takes it.
 
-use exposure::words;
+use exposure::{Stops, words};
 use leptos::prelude::*;
 use panel::light::{self, Change};
 use readings::Found;
@@ -11,6 +11,13 @@ use crate::piece::{button, flag, paragraph, press, text};
 /// A reading, or why there is none; an empty sentence where nothing was asked yet.
 pub(super) type Outcome = Result<Found, String>;
 
+/// A line that was left out: its name and what it came to.
+type LeftOut = (String, Stops);
+
+fn is((name, effect): &LeftOut, line: &readings::Line) -> bool {
+    *name == line.name && *effect == line.effect
+}
+
 /// Nothing was asked yet.
 pub(super) const fn nothing() -> Outcome {
     Err(String::new())
@@ -18,13 +25,14 @@ pub(super) const fn nothing() -> Outcome {
 
 /// The reading with its lines, how sure it is, and the buttons.
 pub(super) fn offer(room: Room, found: Signal<Outcome>) -> impl IntoView {
-    // Lines that were left out, by name, so that they stay out while the reading is worked out anew.
-    let left_out = RwSignal::new(Vec::<String>::new());
+    // Lines that were left out, so that they stay out while the reading is worked out anew; one of the same name that comes to
+    // something else belongs to another reading, and counts until it is left out itself.
+    let left_out = RwSignal::new(Vec::<LeftOut>::new());
     let counted = Memo::new(move |_| {
         let mut found = found.get();
         if let Ok(found) = &mut found {
             for line in &mut found.lines {
-                line.on = !left_out.with(|names| names.contains(&line.name));
+                line.on = !left_out.with(|all| all.iter().any(|out| is(out, line)));
             }
         }
         found
@@ -96,37 +104,32 @@ fn how_sure(found: &Found) -> String {
 
 fn line(
     counted: Memo<Outcome>,
-    left_out: RwSignal<Vec<String>>,
+    left_out: RwSignal<Vec<LeftOut>>,
     name: String,
 ) -> impl IntoView + use<> {
-    let effect = {
-        let name = name.clone();
-        text(move || {
-            counted.with(|found| {
-                let lines = found.as_ref().map(|found| found.lines.as_slice());
-                lines
-                    .unwrap_or_default()
-                    .iter()
-                    .find(|line| line.name == name)
-                    .map(|line| words::difference(line.effect))
-                    .unwrap_or_default()
-            })
-        })
-    };
-    let on = {
-        let name = name.clone();
-        flag(move || left_out.with(|names| !names.contains(&name)))
-    };
     let label = format!("{name}: ");
+    let of = move |found: &Outcome| {
+        let lines = found.as_ref().map(|found| found.lines.as_slice());
+        let mut lines = lines.unwrap_or_default().iter();
+        lines.find(|line| line.name == name).cloned()
+    };
+    let line = Signal::derive(move || counted.with(&of));
+    let effect = text(move || {
+        line.get()
+            .map(|line| words::difference(line.effect))
+            .unwrap_or_default()
+    });
+    let on = flag(move || line.get().is_some_and(|line| line.on));
     let switch = press(move || {
-        left_out.update(
-            |names| match names.iter().position(|other| *other == name) {
-                Some(at) => {
-                    names.remove(at);
-                }
-                None => names.push(name.clone()),
-            },
-        );
+        let Some(line) = line.get_untracked() else {
+            return;
+        };
+        left_out.update(|all| match all.iter().position(|out| is(out, &line)) {
+            Some(at) => {
+                all.remove(at);
+            }
+            None => all.push((line.name, line.effect)),
+        });
     });
     view! {
         <li>
@@ -165,11 +168,14 @@ pub(super) fn of_the_dial(room: Room) -> Found {
             .lines()
             .iter()
             .filter(|line| line.kind() == light::LineKind::Reading && line.on())
-            .map(|line| readings::Line {
-                kind: readings::LineKind::Marks,
-                name: line.name().to_owned(),
-                effect: line.effect(),
-                on: true,
+            // What belongs to a reading is the same at every setting.
+            .filter_map(|line| {
+                Some(readings::Line {
+                    kind: readings::LineKind::Marks,
+                    name: line.name().to_owned(),
+                    effect: line.effect().fixed()?,
+                    on: true,
+                })
             })
             .collect();
         found

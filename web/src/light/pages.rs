@@ -228,7 +228,7 @@ pub(super) fn line(room: Room, i: usize) -> impl IntoView {
         <li class="kept">
             <label class="pick">
                 <input type="checkbox" prop:checked=on on:click=switch />
-                <span>{name} ": " {part(|line| words::difference(line.effect()))}</span>
+                <span>{name} ": " {part(|line| line.does())}</span>
             </label>
             <button
                 type="button"

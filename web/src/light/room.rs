@@ -55,10 +55,25 @@ pub(crate) struct Room {
     pub(super) recent: RwSignal<Vec<Recent>>,
     /// The watch for long exposures.
     pub(super) watch: Watch,
+    /// The metered time that the dial opened the timer with, until it is taken up: that of one frame of a series.
+    pub(super) metered: StoredValue<String>,
     /// Readings that were kept to compare, as long as the page is there.
     pub(super) compared: RwSignal<Vec<readings::Found>>,
     /// Spots that were read one by one, as long as the page is there.
-    pub(super) spots: RwSignal<Vec<readings::tones::Spot>>,
+    pub(super) spots: RwSignal<Vec<KeptSpot>>,
+    /// How many spots were kept and photos were chosen so far, so that each has a number of its own.
+    numbers: StoredValue<[u32; 2]>,
+}
+
+/// A spot that was read by itself.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) struct KeptSpot {
+    /// A number that no other spot has.
+    pub(super) number: u32,
+    /// The photo that it was read from: `photo 2, porch.jpg`; empty for any other way.
+    pub(super) photo: String,
+    /// What was read.
+    pub(super) spot: readings::tones::Spot,
 }
 
 impl Room {
@@ -76,9 +91,42 @@ impl Room {
             notice: RwSignal::new(String::new()),
             recent: RwSignal::new(Vec::new()),
             watch: Watch::take_up(said),
+            metered: StoredValue::new(String::new()),
             compared: RwSignal::new(Vec::new()),
             spots: RwSignal::new(Vec::new()),
+            numbers: StoredValue::new([0, 0]),
         }
+    }
+
+    /// Keeps a spot, and says so.
+    pub(super) fn keep_spot(self, spot: readings::tones::Spot, photo: String) {
+        self.said.set(format!(
+            "{}: {}.",
+            spot.name,
+            exposure::words::light(spot.light)
+        ));
+        let number = self.next(0);
+        self.spots.update(|spots| {
+            spots.push(KeptSpot {
+                number,
+                photo,
+                spot,
+            });
+        });
+    }
+
+    /// The number of the photo that was chosen just now, from one.
+    pub(super) fn number_photo(self) -> u32 {
+        self.next(1)
+    }
+
+    fn next(self, of: usize) -> u32 {
+        let mut number = 0;
+        self.numbers.update_value(|numbers| {
+            numbers[of] = numbers[of].saturating_add(1);
+            number = numbers[of];
+        });
+        number
     }
 
     /// What follows from the setting, anew whenever it changes.
@@ -91,10 +139,13 @@ impl Room {
         self.state.with_untracked(of)
     }
 
-    /// Takes the dial's message: the key of a page, and on the next line the setting as the text of a link.
+    /// Takes the dial's message: the key of a page, for the timer with the metered time that it is about, and on the next line
+    /// the setting as the text of a link.
     pub(crate) fn hear(self, message: &str) {
         let (key, fragment) = message.split_once('\n').unwrap_or((message, ""));
+        let (key, metered) = key.split_once(' ').unwrap_or((key, ""));
         let page = pages::of(key);
+        self.metered.set_value(metered.to_owned());
         self.said.set(String::new());
         self.read_recent();
         let is_new = match link::setting(fragment) {
@@ -111,6 +162,7 @@ impl Room {
             }
         };
         // A page that is open already keeps what is half typed, as long as it is about the same setting.
+        let is_new = is_new || !metered.is_empty();
         if is_new || self.place.with_untracked(|place| *place != page) {
             self.trail.update_value(Vec::clear);
             self.place.set(page);

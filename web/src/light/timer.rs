@@ -17,7 +17,7 @@ use crate::{
         clock, page as document, part, storage, vibration,
         wake::{self, Awake},
     },
-    form::{choice, entry},
+    form::{checked, choice},
     piece::{button, flag, never, notice, paragraph, text},
 };
 
@@ -233,7 +233,9 @@ pub(super) fn page(room: Room) -> AnyView {
 /// What to count, and the start.
 fn form(room: Room) -> impl IntoView {
     let watch = room.watch;
-    let metered = RwSignal::new(room.once(timer::metered));
+    let asked = room.metered.try_update_value(std::mem::take);
+    let asked = asked.filter(|asked| !asked.is_empty());
+    let metered = RwSignal::new(asked.unwrap_or_else(|| room.once(timer::metered)));
     let lead = RwSignal::new(LEADS[0].to_string());
     let plan = move || room.with(|state| metered.with(|typed| Plan::new(state, typed)));
     let count = text(move || {
@@ -265,19 +267,17 @@ fn form(room: Room) -> impl IntoView {
         .collect();
     view! {
         <div class="form">
-            {entry(
+            {checked(
                 "timer-metered",
                 "Metered time",
                 "15, 7.5, 1:30 or 4 min: a bare number is seconds.",
                 metered,
+                refused,
             )}
             {choice("timer-lead", "The shutter is opened", Signal::stored(leads), lead)}
         </div>
         {paragraph("answer", count)}
         {paragraph("reason", reason)}
-        <p class="field-error" role="alert" hidden=flag(move || refused.with(String::is_empty))>
-            {refused}
-        </p>
         <div class="row">
             {button("main", "Start", cannot, start)}
         </div>

@@ -119,6 +119,7 @@ pub(super) fn Shoot(
             "After the last frame".to_owned()
         }
     });
+    let metered = on_frame(|frame| frame.metered.clone());
     // A time that is counted by hand or by a watch; none after the last frame.
     let uncounted = flag(move || {
         let at = at.get().unwrap_or(0);
@@ -155,7 +156,9 @@ pub(super) fn Shoot(
                 {paragraph("shoot-leave", on_frame(|frame| format!("leave {}", frame.leave)))}
                 {paragraph("shoot-leave", on_frame(|frame| frame.count.clone()))}
                 <div class="row" hidden=uncounted>
-                    {button("", "Timer", never(), move || dispatcher.light("timer"))}
+                    {button("", "Timer", never(), move || {
+                        dispatcher.light(&format!("timer {}", metered.get_untracked()));
+                    })}
                 </div>
                 {paragraph("shoot-offset", on_frame(|frame| frame.from_base.clone()))}
                 {paragraph("shoot-box", on_frame(|frame| frame.from_box.clone()))}

@@ -7,6 +7,7 @@ mod keeping;
 mod kit;
 mod lining;
 mod log;
+mod long;
 mod merging;
 mod papers;
 mod rating;

@@ -523,9 +523,9 @@ fn the_reach_of_the_bracket_is_its_frames_by_its_step() {
     let roll = book.rolls().next().expect("a roll");
     let on = book::Date::parse("2024-07-01").expect("a day");
     let begin = book::start_for(&book, roll, on, false).expect("a start");
-    let (under, over) = begin.reach();
+    let reach = begin.reach();
     let step = begin.step.stops().get();
-    for (reach, frames) in [(under, begin.under), (over, begin.over)] {
+    for (reach, frames) in [(reach.under, begin.under), (reach.over, begin.over)] {
         assert!(
             (reach.get() - f64::from(frames) * step).abs() < 1e-12,
             "{frames} frames of {step} stops reach {}",

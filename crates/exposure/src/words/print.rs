@@ -1,4 +1,8 @@
-use crate::{Control, Ev, Mark, Sharp, Stops, light::Constants, power};
+use super::figures::{count, decimal, rough, rounded, whole};
+use crate::{Control, Ev, Mark, Sharp, Stops, light::Constants, series};
+
+/// Up to here words are exact; beyond, "about" stands: a fiftieth of a stop.
+const FIFTIETH: Stops = Stops::constant(0.02);
 
 /// The common noun of a control.
 #[must_use]
@@ -8,53 +12,6 @@ pub const fn noun(control: Control) -> &'static str {
         Control::Aperture => "aperture",
         Control::Sensitivity => "sensitivity",
     }
-}
-
-/// A number with at most `places` decimals (six at most), rounded half away from zero, without trailing zeros.
-///
-/// Kept free of float formatting, which would be the largest single piece of text code on the page.
-///
-/// ```
-/// assert_eq!(exposure::words::decimal(12.5, 2), "12.5");
-/// assert_eq!(exposure::words::decimal(-0.004, 2), "0");
-/// ```
-#[must_use]
-#[expect(
-    clippy::cast_possible_truncation,
-    reason = "clamped to what an i64 holds"
-)]
-pub fn decimal(number: f64, places: u8) -> String {
-    let places = places.min(6);
-    let unit = 10_i64.pow(u32::from(places));
-    #[expect(clippy::cast_precision_loss, reason = "a power of ten up to a million")]
-    let scaled = number * unit as f64;
-    // A value that is a tie but for arithmetic noise goes away from zero, so that it reads the same after a reload.
-    let noise = (scaled.abs() * 1e-9).min(1e-3).copysign(scaled);
-    let scaled = (scaled + noise).round().clamp(-9e15, 9e15) as i64;
-    let sign = if scaled < 0 { "−" } else { "" };
-    let (whole, rest) = (scaled.abs() / unit, scaled.abs() % unit);
-    if rest == 0 {
-        return format!("{sign}{whole}");
-    }
-    let digits = format!("{rest:0width$}", width = usize::from(places));
-    format!("{sign}{whole}.{}", digits.trim_end_matches('0'))
-}
-
-/// A whole number with thin groups of three: `10 240`.
-#[must_use]
-pub fn count(number: f64) -> String {
-    let digits = decimal(number, 0);
-    if digits.len() < 5 {
-        return digits;
-    }
-    let mut out = String::new();
-    for (i, c) in digits.chars().enumerate() {
-        if i > 0 && (digits.len() - i).is_multiple_of(3) {
-            out.push('\u{202f}');
-        }
-        out.push(c);
-    }
-    out
 }
 
 /// Reciprocal of a time, where a shutter would be engraved with it: one decimal at most.
@@ -83,12 +40,33 @@ fn time_figure(seconds: f64) -> String {
     format!("{}min", decimal(seconds / 60.0, 0))
 }
 
+/// An f-number: three figures, and where it stands this near to the standard series the figure engraved for it, 5.6 for 5.657.
+fn stop_figure(number: f64, within: Stops) -> String {
+    let engraved = series::engraved_near(Control::Aperture, 2.0 * number.log2(), within);
+    let places = if number < 1.0 {
+        3
+    } else if number < 10.0 {
+        2
+    } else {
+        1
+    };
+    decimal(engraved.unwrap_or(number), places)
+}
+
+/// An f-number that was worked out, by the figure that is engraved within a fiftieth of a stop: `f/5.6` for 5.66, `f/7.43`.
+#[must_use]
+pub fn f_number(number: f64) -> String {
+    format!("f/{}", stop_figure(number, FIFTIETH))
+}
+
 /// The figure as it is engraved, without a unit where the trade has none: `1/125`, `2s`, `5.6`, `100`.
+///
+/// A place on a ring without clicks that stands exactly on the standard series has the figure of the series.
 #[must_use]
 pub fn figure(mark: &Mark) -> String {
     match mark.control() {
         Control::Time => time_figure(mark.engraved()),
-        Control::Aperture => decimal(mark.engraved(), if mark.engraved() < 10.0 { 2 } else { 1 }),
+        Control::Aperture => stop_figure(mark.engraved(), Stops::NOISE),
         Control::Sensitivity => {
             decimal(mark.engraved(), if mark.engraved() < 10.0 { 3 } else { 1 })
         }
@@ -105,57 +83,51 @@ pub fn value(mark: &Mark) -> String {
     }
 }
 
-/// The value as it is spoken: `1/125 second`, `2 seconds`, `1 minute 30 seconds`, `f/8`, `ISO 100`.
+/// The value as it is spoken: `1/125 second`, `2 seconds`, `1 minute 30 seconds`, `2 hours`, `f/8`, `ISO 100`.
 #[must_use]
 pub fn spoken(mark: &Mark) -> String {
     if mark.control() != Control::Time {
         return value(mark);
     }
-    let seconds = mark.engraved();
     let hand = if mark.by_hand() { ", by hand on B" } else { "" };
-    if seconds < 1.0 {
-        return format!("{} second{hand}", time_figure(seconds));
+    if mark.engraved() < 1.0 {
+        return format!("{} second{hand}", time_figure(mark.engraved()));
     }
-    let minutes = (seconds / 60.0).floor();
-    let rest = seconds - minutes * 60.0;
-    let unit = |number: f64, name: &str| {
-        let figure = decimal(number, 2);
-        let plural = if figure == "1" { "" } else { "s" };
-        format!("{figure} {name}{plural}")
-    };
-    if minutes < 1.0 {
-        return format!("{}{hand}", unit(seconds, "second"));
+    // Rounded before it is parted, so that there are never sixty seconds in a minute's rest.
+    let mut left = (mark.engraved() * 100.0).round() / 100.0;
+    let mut parts: Vec<String> = Vec::new();
+    for (size, name) in [(3600.0, "hour"), (60.0, "minute"), (0.01, "second")] {
+        let number = if size < 1.0 {
+            left
+        } else {
+            (left / size).floor()
+        };
+        left -= number * size;
+        if number >= 0.005 {
+            let figure = decimal(number, 2);
+            let plural = if figure == "1" { "" } else { "s" };
+            parts.push(format!("{figure} {name}{plural}"));
+        }
     }
-    if rest > 1e-9 {
-        return format!("{} {}{hand}", unit(minutes, "minute"), unit(rest, "second"));
-    }
-    format!("{}{hand}", unit(minutes, "minute"))
+    parts.join(" ") + hand
 }
 
-/// An EI: the standard figure where one is within a fiftieth of a stop, else a whole number (one decimal below 10) with
-/// "about": `EI 100`, `about EI 74`.
+/// The printed speed of the standard list that an EI or ISO is within a fiftieth of a stop of.
+#[must_use]
+pub fn standard_speed(mark: &Mark) -> Option<f64> {
+    series::engraved_near(Control::Sensitivity, mark.place().get(), FIFTIETH)
+}
+
+/// An EI: the standard figure where one is within a fiftieth of a stop, else two figures, from 100 on three, with "about":
+/// `EI 100`, `about EI 74`, `about EI 102`.
 #[must_use]
 pub fn ei(mark: &Mark) -> String {
-    let exact = mark.exact();
-    let standard = crate::series::tables(Control::Sensitivity, crate::Steps::Third)[0]
-        .iter()
-        .find(|row| row.engraved && (row.at.level() - mark.place().get()).abs() < 0.02);
-    match standard {
-        Some(row) => format!("EI {}", decimal(row.number, 1)),
-        None => format!(
-            "about EI {}",
-            decimal(
-                exact,
-                if exact < 1.0 {
-                    4
-                } else if exact < 10.0 {
-                    1
-                } else {
-                    0
-                }
-            )
-        ),
+    if let Some(standard) = standard_speed(mark) {
+        return format!("EI {}", decimal(standard, 1));
     }
+    let exact = mark.exact();
+    let (number, places) = rounded(exact, if exact < 100.0 { 2 } else { 3 });
+    format!("about EI {}", decimal(number, places))
 }
 
 const SIXTHS: [&str; 6] = ["", "⅙", "⅓", "½", "⅔", "⅚"];
@@ -167,8 +139,11 @@ const SIXTHS: [&str; 6] = ["", "⅙", "⅓", "½", "⅔", "⅚"];
 )]
 fn sixths(stops: Stops) -> (i32, bool) {
     let size = stops.size().get();
-    let nearest = (size * 6.0).round();
-    (nearest as i32, (size - nearest / 6.0).abs() < 0.02)
+    let nearest = whole(size * 6.0);
+    (
+        nearest as i32,
+        (size - nearest / 6.0).abs() < FIFTIETH.get(),
+    )
 }
 
 fn sixths_text(sixths: i32) -> String {
@@ -228,27 +203,96 @@ pub fn difference(difference: Stops) -> String {
     format!("{} {}", stops(difference), lean(difference))
 }
 
-/// Whole parts of a stop (sixths or hundredths) with the direction, for sums that have to add up in print.
+/// The size of a difference that has to add up or to be told from another: a sixth where it is one, else in hundredths:
+/// `⅓ stop`, `0.51 stop`, `1.32 stops`.
+///
+/// ```
+/// use exposure::{Stops, words};
+/// assert_eq!(words::hundredths(Stops::constant(-4.6439)), "4.64 stops");
+/// assert_eq!(words::hundredths(Stops::constant(0.5)), "½ stop");
+/// ```
 #[must_use]
-pub fn parts(count: i32, parts: u8) -> String {
-    if count == 0 {
+pub fn hundredths(difference: Stops) -> String {
+    let size = difference.size();
+    let shown = if off_sixth(size) < 1e-4 {
+        size
+    } else {
+        Stops::new_unchecked(whole(size.get() * 100.0) / 100.0)
+    };
+    let figure = if off_sixth(shown) < 1e-4 {
+        sixths_text(sixths(shown).0)
+    } else {
+        decimal(shown.get(), 2)
+    };
+    // What is shown decides: 1.004 stops are 1 stop.
+    match figure.as_str() {
+        "0" if !size.is_even() => "under 0.01 stop".to_owned(),
+        "0" => "0 stops".to_owned(),
+        "1" => "1 stop".to_owned(),
+        _ if shown.get() < 1.0 => format!("{figure} stop"),
+        _ => format!("{figure} stops"),
+    }
+}
+
+/// How far a size is from the sixth that words say, in stops.
+fn off_sixth(size: Stops) -> f64 {
+    let nearest = sixths(size).0;
+    (size.get() - f64::from(nearest) / 6.0).abs()
+}
+
+/// A size in words, with its hundredths behind it where the words are not exact: `3 stops`, `½ stop (0.51)`,
+/// `about 4⅔ stops (4.64)`.
+///
+/// ```
+/// use exposure::{Stops, words};
+/// assert_eq!(words::figured(Stops::constant(0.51)), "½ stop (0.51)");
+/// ```
+#[must_use]
+pub fn figured(difference: Stops) -> String {
+    stops(difference) + &in_brackets(difference)
+}
+
+/// The hundredths of a difference in brackets, behind words in sixths that do not say them: ` (0.51)`, or nothing.
+#[must_use]
+pub fn in_brackets(difference: Stops) -> String {
+    let size = difference.size();
+    if off_sixth(size) < 0.005 {
+        String::new()
+    } else {
+        format!(" ({})", decimal(size.get(), 2))
+    }
+}
+
+/// A part of a sum with its direction: `0.51 stop more light`, `⅓ stop less light`, `no difference`.
+#[must_use]
+pub fn part(difference: Stops) -> String {
+    if difference.is_even() {
         return "no difference".to_owned();
     }
-    let size = count.abs();
-    let (text, one) = if parts == 6 {
-        (sixths_text(size), size <= 6)
+    format!("{} {}", hundredths(difference), lean(difference))
+}
+
+/// What was wanted and what is given instead, told apart even where both are nearly the same.
+///
+/// ```
+/// use exposure::{Stops, words};
+/// let said = |given| words::wanted_and_given(Stops::constant(-1.0), Stops::constant(given));
+/// assert_eq!(said(-0.96), "wanted 1 stop less light, gives 0.96 stop less light");
+/// assert_eq!(said(-0.99), "under a fiftieth of a stop more light than wanted");
+/// ```
+#[must_use]
+pub fn wanted_and_given(wanted: Stops, given: Stops) -> String {
+    let off = given - wanted;
+    if off.size() < FIFTIETH {
+        return format!("under a fiftieth of a stop {} than wanted", lean(off));
+    }
+    let alike = sixths(wanted).0 == sixths(given).0 && wanted.is_less() == given.is_less();
+    let gives = if alike {
+        part(given)
     } else {
-        (
-            decimal(f64::from(size) / f64::from(parts), 2),
-            size <= i32::from(parts),
-        )
+        difference(given)
     };
-    let direction = if count > 0 {
-        "more light"
-    } else {
-        "less light"
-    };
-    format!("{text} stop{} {direction}", if one { "" } else { "s" })
+    format!("wanted {}, gives {gives}", difference(wanted))
 }
 
 const NUMBERS: [&str; 13] = [
@@ -297,18 +341,15 @@ pub fn factor(difference: Stops) -> String {
             n => format!("1/{} of the light", 1_i32 << -n),
         };
     }
-    if stops > 0.0 {
-        let factor = difference.factor();
-        format!(
-            "about {} times the light",
-            decimal(factor, if factor < 10.0 { 1 } else { 0 })
-        )
+    let factor = difference.size().factor();
+    if factor < 1.05 {
+        "about the same light".to_owned()
+    } else if stops > 0.0 {
+        format!("about {} times the light", rough(factor))
+    } else if factor <= 100.0 {
+        format!("about {} % of the light", rough(100.0 / factor))
     } else {
-        let percent = difference.factor() * 100.0;
-        format!(
-            "about {} % of the light",
-            decimal(percent, if percent < 10.0 { 1 } else { 0 })
-        )
+        format!("about 1/{} of the light", rough(factor))
     }
 }
 
@@ -328,27 +369,22 @@ pub fn light(at_iso_100: Ev) -> String {
 /// The same light in cd/m² and lx, to two figures, with the constants named.
 #[must_use]
 pub fn light_in_units(at_iso_100: Ev, constants: &Constants) -> String {
-    let two_figures = |number: f64| {
-        if number >= 10.0 {
-            let unit = power::of_ten(number.log10().floor() - 1.0);
-            count((number / unit).round() * unit)
-        } else {
-            decimal(number, 3)
-        }
-    };
     format!(
         "about {} cd/m² (K {}), {} lx (C {})",
-        two_figures(constants.luminance(at_iso_100)),
+        rough(constants.luminance(at_iso_100)),
         decimal(constants.k(), 2),
-        two_figures(constants.illuminance(at_iso_100)),
+        rough(constants.illuminance(at_iso_100)),
         decimal(constants.c(), 1),
     )
 }
 
+/// What is shorter is said as a shutter has it, in seconds; whether a hand can count a time is for [`crate::Counted`] to say.
+const AS_ENGRAVED: f64 = 0.4;
+
 /// A time to count, for B and a watch: `0.71 s`, `15.2 s`, `1 min 34 s`, `1 h 2 min`.
 ///
 /// Rounded to what a hand can keep, always within a fiftieth of a stop: hundredths under 4 s, tenths under a minute, seconds
-/// under an hour, then minutes. What is too short to count, under 0.4 s, is said as a shutter has it: `1/128 s`.
+/// under an hour, then minutes. What is under 0.4 s is said as a shutter has it: `1/125 s`.
 ///
 /// ```
 /// use exposure::words;
@@ -356,6 +392,9 @@ pub fn light_in_units(at_iso_100: Ev, constants: &Constants) -> String {
 /// assert_eq!(words::to_count(93.7), "1 min 34 s");
 /// assert_eq!(words::to_count(3720.0), "1 h 2 min");
 /// ```
+///
+/// That has the figure engraved for it where it stands exactly on the standard series; a time to count never has, for a watch
+/// shows 16 s and not 15.
 #[must_use]
 pub fn to_count(seconds: f64) -> String {
     let joined = |number: f64, unit: f64, name: &str, rest_name: &str| {
@@ -368,8 +407,9 @@ pub fn to_count(seconds: f64) -> String {
             format!("{} {name} {} {rest_name}", count(whole), decimal(rest, 0))
         }
     };
-    if seconds > 0.0 && seconds < 0.4 {
-        format!("{} s", time_figure(seconds))
+    if seconds > 0.0 && seconds < AS_ENGRAVED {
+        let engraved = series::engraved_near(Control::Time, -seconds.log2(), Stops::NOISE);
+        format!("{} s", time_figure(engraved.unwrap_or(seconds)))
     } else if seconds < 3.995 {
         format!("{} s", decimal(seconds, 2))
     } else if seconds < 59.95 {
@@ -381,8 +421,10 @@ pub fn to_count(seconds: f64) -> String {
     }
 }
 
-/// Decimals of a distance in metres: to a centimetre under 10 m, a decimetre under 100 m, a metre beyond; close up, to a
-/// millimetre.
+/// From here on a distance only says that it is far: nothing is focused beyond, metres.
+const FAR: f64 = 10_000.0;
+
+/// Decimals of a distance in metres that has three figures, or millimetres close up.
 const fn places(metres: f64) -> u8 {
     if metres < 0.9995 {
         3
@@ -395,15 +437,18 @@ const fn places(metres: f64) -> u8 {
     }
 }
 
-fn metres(metres: f64, places: u8) -> String {
-    if places == 0 {
-        format!("{} m", count(metres))
+/// A distance in metres with more decimals than usual; from a kilometre on two figures, and beyond ten only that.
+fn metres(metres: f64, more: u8) -> String {
+    if metres > FAR {
+        "more than 10 km".to_owned()
+    } else if metres >= 999.5 {
+        format!("{} km", rough(metres / 1000.0))
     } else {
-        format!("{} m", decimal(metres, places))
+        format!("{} m", decimal(metres, (places(metres) + more).min(4)))
     }
 }
 
-/// A distance, given in millimetres, in metres; none is infinity: `0.353 m`, `1.87 m`, `12 m`, `infinity`.
+/// A distance, given in millimetres, in metres; none is infinity: `0.353 m`, `1.87 m`, `12 m`, `1.9 km`, `infinity`.
 ///
 /// ```
 /// use exposure::words;
@@ -412,13 +457,10 @@ fn metres(metres: f64, places: u8) -> String {
 /// ```
 #[must_use]
 pub fn distance(millimetres: Option<f64>) -> String {
-    millimetres.map_or_else(
-        || "infinity".to_owned(),
-        |mm| metres(mm / 1000.0, places(mm / 1000.0)),
-    )
+    millimetres.map_or_else(|| "infinity".to_owned(), |mm| metres(mm / 1000.0, 0))
 }
 
-/// What is sharp: `sharp from 1.9 m to 3.2 m`, `sharp from 5.23 m to infinity`.
+/// What is sharp: `sharp from 1.9 m to 3.2 m`, `sharp from 5.23 m to infinity`, `sharp from 5.2 m to 1.9 km`.
 ///
 /// A depth so shallow that both ends would read alike is given more decimals, to a tenth of a millimetre.
 #[must_use]
@@ -428,11 +470,7 @@ pub fn depth(sharp: &Sharp) -> String {
         return format!("sharp from {} to infinity", distance(Some(sharp.near)));
     };
     let more = (0..4)
-        .find(|more| decimal(near, places(near) + more) != decimal(far, places(far) + more))
+        .find(|more| metres(near, *more) != metres(far, *more))
         .unwrap_or(4);
-    format!(
-        "sharp from {} to {}",
-        metres(near, (places(near) + more).min(4)),
-        metres(far, (places(far) + more).min(4)),
-    )
+    format!("sharp from {} to {}", metres(near, more), metres(far, more))
 }

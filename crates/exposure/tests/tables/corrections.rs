@@ -201,11 +201,7 @@ fn case_11_two_filters() {
     let both = stacked(&[factor(2.0), factor(2.5)]).unwrap();
     close("together", both.factor(), 5.0, EXACT);
     close("as printed", both.printed().thirds.get(), 7.0 / 3.0, EXACT);
-    same(
-        "in words",
-        &words::beside_print(both.needs()),
-        "2.32 stops, printed as 2⅓ stops",
-    );
+    same("in words", &words::figured(both.needs()), "2⅓ stops (2.32)");
     let read = reading("100", "1/125", "11", Steps::Third);
     close(
         "EV",
@@ -264,7 +260,7 @@ fn case_13_everything_together() {
     let film = LongTimes::power(1.31, 1.0).unwrap();
     same(
         "last",
-        &words::bulb(metered, Some(&film)),
+        &words::bulb(&film.count(metered)),
         "Count 7.2 s; the meter alone says 4.5 s.",
     );
     // Done first, on the quarter second before filter and extension, it is none at all: half a stop short in the end.
@@ -458,22 +454,28 @@ fn strengths_out_of_range() {
     );
 }
 
-/// What tables print, and what is exact, in words: nothing is rounded away.
+/// What a correction needs in words, and what is exact behind them: one size, never said as two.
 #[test]
-fn beside_print() {
+fn figured() {
     for (stops, expected) in [
         (0.0, "0 stops"),
         (1.0, "1 stop"),
         (3.0, "3 stops"),
         (4.0 / 3.0, "1⅓ stops"),
-        (2.5_f64.log2(), "1.32 stops, printed as 1⅓ stops"),
-        (1.5_f64.log2(), "0.58 stops, printed as ⅔ stop"),
-        (0.1, "0.1 stops, printed as nothing"),
-        (1.001, "1 stop, printed as 1 stop"),
+        (2.5_f64.log2(), "1⅓ stops (1.32)"),
+        (1.5_f64.log2(), "about ⅔ stop (0.58)"),
+        (25.0_f64.log2(), "about 4⅔ stops (4.64)"),
+        // What a lens of T/2.38 at f/2 takes.
+        (2.0 * 1.19_f64.log2(), "½ stop"),
+        (0.51, "½ stop (0.51)"),
+        (0.1, "about ⅙ stop (0.1)"),
+        (0.03, "under ⅙ stop (0.03)"),
+        (0.004, "under ⅙ stop"),
+        (1.001, "1 stop"),
     ] {
         same(
             format!("{stops}"),
-            &words::beside_print(Stops::constant(stops)),
+            &words::figured(Stops::constant(stops)),
             expected,
         );
     }

@@ -240,7 +240,10 @@ fn depths_in_words() {
         (Some(12_000.0), "12 m"),
         (Some(12_340.0), "12.3 m"),
         (Some(223_214.29), "223 m"),
-        (Some(12_345_000.0), "12\u{202f}345 m"),
+        (Some(999_400.0), "999 m"),
+        (Some(1_868_300.0), "1.9 km"),
+        (Some(9_990_000.0), "10 km"),
+        (Some(12_345_000.0), "more than 10 km"),
         (None, "infinity"),
     ] {
         same(format!("{mm:?}"), &words::distance(mm), expected);
@@ -253,6 +256,12 @@ fn depths_in_words() {
         (99.9, Some(100.1), "sharp from 0.0999 m to 0.1001 m"),
         (5114.57, Some(223_214.29), "sharp from 5.11 m to 223 m"),
         (2000.0, Some(2000.0), "sharp from 2 m to 2 m"),
+        (5233.0, Some(1_868_300.0), "sharp from 5.23 m to 1.9 km"),
+        (
+            5233.0,
+            Some(1_868_300_000.0),
+            "sharp from 5.23 m to more than 10 km",
+        ),
     ] {
         same(
             format!("{near} to {far:?}"),

@@ -604,14 +604,6 @@ fn camera_lists() {
         ),
         // Marks that were measured in another order than engraved stand where they really are.
         ("1/250=1/90 1/100", "8", Steps::Engraved, "1/100 1/250", "8"),
-        (
-            "b 1/2",
-            "8",
-            Steps::Full,
-            "1/2 1s 2s 4s 8s 15s 30s 60s",
-            "8",
-        ),
-        ("T", "8", Steps::Full, "1s 2s 4s 8s 15s 30s 60s", "8"),
     ] {
         let (found_times, found_apertures) = figures(times, apertures, steps);
         same(format!("times of “{times}”"), &found_times, expected_times);
@@ -620,6 +612,31 @@ fn camera_lists() {
             &found_apertures,
             expected_apertures,
         );
+    }
+}
+
+/// B and T offer whole seconds from the slowest mark on; where seconds are engraved they stay the shutter's own.
+#[test]
+fn camera_lists_with_b() {
+    for (times, expected) in [
+        ("b 1/2", "1/2 1s! 2s! 3s! 4s! 5s! 6s! 7s! 8s! 9s!"),
+        ("T", "1s! 2s! 3s! 4s! 5s! 6s! 7s! 8s! 9s! 10s!"),
+        (
+            "1s 2s 4s 8s 1/2 B",
+            "1/2 1s 2s 4s 8s 9s! 10s! 11s! 12s! 13s!",
+        ),
+        ("1/50 B", "1/50 1s! 2s! 3s! 4s! 5s! 6s! 7s! 8s! 9s!"),
+    ] {
+        let camera = Camera::parse(times, "8", Steps::Full, None).unwrap();
+        let found: Vec<String> = camera
+            .times()
+            .marks()
+            .iter()
+            .take(10)
+            .map(|mark| words::figure(mark) + if mark.by_hand() { "!" } else { "" })
+            .collect();
+        same(format!("times of “{times}”"), &found.join(" "), expected);
+        assert!(camera.times().has_b(), "{times} has B");
     }
 }
 

@@ -17,7 +17,7 @@ fn follow(
     follower: Control,
 ) -> Solution {
     solve(&Problem {
-        reading: read,
+        asked: read.into(),
         extra: Stops::ZERO,
         stands,
         scales: [camera.times(), camera.apertures(), &Scale::sensitivities()],
@@ -129,7 +129,7 @@ fn the_next_free_control_takes_the_rest() {
         speed("100"),
     ];
     let solution = solve(&Problem {
-        reading: &read,
+        asked: (&read).into(),
         extra: Stops::ZERO,
         stands,
         scales: [kit.times(), kit.apertures(), &Scale::sensitivities()],

@@ -108,6 +108,11 @@ fn factors_of_light() {
         (-0.5, "about 71 % of the light"),
         (-1.0 / 3.0, "about 79 % of the light"),
         (-4.5, "about 4.4 % of the light"),
+        (0.05, "about the same light"),
+        (-0.05, "about the same light"),
+        (16.0, "about 66\u{202f}000 times the light"),
+        (-16.5, "about 1/93\u{202f}000 of the light"),
+        (13.0, "about 8200 times the light"),
     ] {
         same(
             format!("{stops}"),
@@ -119,37 +124,67 @@ fn factors_of_light() {
 
 #[test]
 fn parts_that_add_up_in_print() {
-    for (count, parts, expected) in [
-        (0, 6, "no difference"),
-        (1, 6, "⅙ stop more light"),
-        (-3, 6, "½ stop less light"),
-        (6, 6, "1 stop more light"),
-        (-8, 6, "1⅓ stops less light"),
-        (12, 6, "2 stops more light"),
-        (100, 100, "1 stop more light"),
-        (-26, 100, "0.26 stop less light"),
-        (35, 100, "0.35 stop more light"),
-        (150, 100, "1.5 stops more light"),
+    for (stops, expected) in [
+        (0.0, "no difference"),
+        (1.0 / 6.0, "⅙ stop more light"),
+        (-0.5, "½ stop less light"),
+        (1.0, "1 stop more light"),
+        (-4.0 / 3.0, "1⅓ stops less light"),
+        (2.0, "2 stops more light"),
+        (-0.26, "0.26 stop less light"),
+        (0.35, "0.35 stop more light"),
+        (1.01, "1.01 stops more light"),
+        // What is shown decides between stop and stops.
+        (1.004, "1 stop more light"),
+        (0.996, "1 stop more light"),
+        (-0.004, "under 0.01 stop less light"),
     ] {
         same(
-            format!("{count}/{parts}"),
-            &words::parts(count, parts),
+            format!("{stops}"),
+            &words::part(Stops::constant(stops)),
             expected,
         );
     }
-    // Thirds of a stop in hundredths are 33 and 33, and the total is 67: the lines have to carry the missing hundredth.
-    let read = reading("100", "1/125", "8", Steps::Third);
-    let set = [
-        time("1/100", Steps::Third),
-        aperture("7.1", Steps::Third),
-        speed("100"),
-    ];
-    let (lines, total) = Ledger::new(&read, &set, []).in_parts(100);
-    assert_eq!(
-        (lines, total),
-        (vec![33, 34, 0], 67),
-        "lines add up to the total"
-    );
+    let printed = |set: [Mark; 3], corrections: &[f64]| {
+        let read = reading("100", "1/125", "8", Steps::Third);
+        let corrections = corrections.iter().map(|stops| Stops::constant(*stops));
+        let (lines, total) = Ledger::new(&read, &set, corrections).printed();
+        let lines: Vec<String> = lines.into_iter().map(words::part).collect();
+        format!("{}: {}", lines.join(", "), words::part(total))
+    };
+    let third = |text| time(text, Steps::Third);
+    let stop = |text| aperture(text, Steps::Third);
+    // Thirds stay thirds beside hundredths, and what a filter of factor 25 takes is 4.64, as where it was typed.
+    let factor_25 = -25.0_f64.log2();
+    for (set, corrections, expected) in [
+        (
+            [third("1/100"), stop("7.1"), speed("100")],
+            vec![],
+            "⅓ stop more light, ⅓ stop more light, no difference: ⅔ stop more light",
+        ),
+        (
+            [third("1/4"), stop("7.1"), speed("100")],
+            vec![factor_25],
+            "5 stops more light, ⅓ stop more light, no difference, 4.64 stops less light: 0.69 stop more light",
+        ),
+        (
+            [third("1/160"), stop("8"), speed("100")],
+            vec![factor_25],
+            "⅓ stop less light, no difference, no difference, 4.64 stops less light: 4.97 stops less light",
+        ),
+        // A literal time takes up what rounding leaves over, and the filter does not.
+        (
+            [time("1/50", Steps::Engraved), stop("7.1"), speed("100")],
+            vec![-1.3149, -0.3746],
+            "1.35 stops more light, ⅓ stop more light, no difference, 1.31 stops less light, 0.37 stop less light: no difference",
+        ),
+    ] {
+        same(
+            "the lines and the total",
+            &printed(set, &corrections),
+            expected,
+        );
+    }
 }
 
 #[test]
@@ -167,6 +202,14 @@ fn values_as_engraved_and_as_spoken() {
         (Control::Time, "61s", "61s", "1 minute 1 second"),
         (Control::Time, "120s", "2min", "2 minutes"),
         (Control::Time, "24 min", "24min", "24 minutes"),
+        (Control::Time, "60 min", "60min", "1 hour"),
+        (
+            Control::Time,
+            "7325s",
+            "7325s",
+            "2 hours 2 minutes 5 seconds",
+        ),
+        (Control::Time, "119.999s", "120s", "2 minutes"),
         (Control::Aperture, "8", "f/8", "f/8"),
         (Control::Aperture, "5,6", "f/5.6", "f/5.6"),
         (Control::Aperture, "0.95", "f/0.95", "f/0.95"),
@@ -218,6 +261,9 @@ fn exposure_indexes() {
         (5.6, "about EI 5.6"),
         (19.14, "about EI 19"),
         (30_000.0, "about EI 30000"),
+        (1234.0, "about EI 1230"),
+        (0.7385, "about EI 0.74"),
+        (25_600.0, "EI 25600"),
     ] {
         let place = exposure::Place::new(f64::log2(iso / 100.0)).unwrap();
         let mark = Mark::between(Control::Sensitivity, place).unwrap();
@@ -281,7 +327,7 @@ fn light() {
         (12.0, "about 510 cd/m² (K 12.5), 10\u{202f}000 lx (C 250)"),
         (15.0, "about 4100 cd/m² (K 12.5), 82\u{202f}000 lx (C 250)"),
         (5.0, "about 4 cd/m² (K 12.5), 80 lx (C 250)"),
-        (-4.0, "about 0.008 cd/m² (K 12.5), 0.156 lx (C 250)"),
+        (-4.0, "about 0.0078 cd/m² (K 12.5), 0.16 lx (C 250)"),
     ] {
         same(
             format!("EV {ev} in units"),

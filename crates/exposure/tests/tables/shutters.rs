@@ -123,7 +123,8 @@ fn service_tolerances() {
     }
 }
 
-/// B offers whole seconds by hand beyond the slowest mark, and says that they are by hand.
+/// B offers whole seconds by hand beyond the slowest mark, and says that they are by hand. A second that is counted is a
+/// second: 15 are 15 and not the 16 of a series.
 #[test]
 fn by_hand_on_b() {
     let folder = check::camera::b();
@@ -133,13 +134,25 @@ fn by_hand_on_b() {
         .iter()
         .filter(|mark| mark.by_hand())
         .collect();
-    let spoken: Vec<String> = hand.iter().map(|mark| words::spoken(mark)).collect();
+    let spoken: Vec<String> = hand
+        .iter()
+        .take(3)
+        .map(|mark| words::spoken(mark))
+        .collect();
     check::same(
         "by hand",
         &spoken.join("; "),
-        "2 seconds, by hand on B; 4 seconds, by hand on B; 8 seconds, by hand on B; 15 seconds, by hand on B; \
-         30 seconds, by hand on B; 1 minute, by hand on B",
+        "2 seconds, by hand on B; 3 seconds, by hand on B; 4 seconds, by hand on B",
     );
+    for mark in hand {
+        close(
+            "what is counted is given",
+            mark.gives(),
+            mark.engraved(),
+            1e-9,
+        );
+        assert!(mark.engraved().fract() < 1e-9, "whole seconds: {mark:?}");
+    }
     // The slowest mark of the shutter itself is no time by hand.
     assert!(
         folder
@@ -151,6 +164,72 @@ fn by_hand_on_b() {
     // A box camera with 1/50 and B starts at one second.
     let boxy = check::camera::d();
     check::same("after 1/50", &words::value(&boxy.times().marks()[1]), "1s");
+}
+
+/// On B any time from half a second up is taken as it is typed; a shutter's own mark goes before it; below half a second, or
+/// without B, the nearest mark is meant.
+#[test]
+fn typed_times_on_b() {
+    let typed = |camera: &exposure::Camera, text: &str| {
+        let mark = check::time(text, Steps::Engraved);
+        let meant = camera.times().meant(&mark);
+        (
+            meant.mark.gives(),
+            meant.mark.by_hand(),
+            meant.residual.is_even(),
+        )
+    };
+    let boxy = check::camera::d();
+    for (text, seconds) in [
+        ("0.5s", 0.5),
+        ("0.7s", 0.7),
+        ("12s", 12.0),
+        ("25s", 25.0),
+        ("33.5s", 33.5),
+        ("15s", 15.0),
+        ("2500s", 2500.0),
+    ] {
+        let (gives, by_hand, exact) = typed(&boxy, text);
+        close(text, gives, seconds, 1e-9);
+        assert!(by_hand && exact, "{text} is counted as it is typed");
+    }
+    let (gives, by_hand, _) = typed(&boxy, "0.4s");
+    close("0.4 s is too short to count", gives, 1.0, 1e-9);
+    assert!(by_hand, "the nearest is a second on B");
+    // 1 s is engraved on the folder: the shutter's own, and nothing shorter is counted.
+    assert!(!typed(&check::camera::b(), "1s").1, "the shutter's own");
+    close("0.7 s", typed(&check::camera::b(), "0.6s").0, 0.5, 1e-9);
+    // A body without B ends at its slowest mark.
+    let bare = exposure::Camera::parse("1..1/500", "8", Steps::Full, None).unwrap();
+    close("12 s without B", typed(&bare, "12s").0, 1.0, 1e-9);
+}
+
+/// What is wanted on B is counted to the very second, whether or not that second is offered.
+#[test]
+fn chosen_times_on_b() {
+    let boxy = check::camera::d();
+    for (wanted, counted) in [
+        (12.2, 12.0),
+        (17.4, 17.0),
+        (94.0, 94.0),
+        (37.8, 38.0),
+        (1800.4, 1800.0),
+        (1.0, 1.0),
+    ] {
+        let place = exposure::Place::new(f64::log2(wanted)).unwrap();
+        let choice = boxy.times().choose(place, exposure::Prefer::Nearest);
+        close(format!("{wanted} s"), choice.mark.gives(), counted, 1e-6);
+        assert!(
+            choice.mark.by_hand() && choice.end.is_none(),
+            "counted by hand"
+        );
+    }
+    // Negative film errs to more light: 1.2 s are 2 s.
+    let more = boxy.times().choose(
+        exposure::Place::new(f64::log2(1.2)).unwrap(),
+        exposure::Prefer::MoreLight,
+    );
+    close("1.2 s", more.mark.gives(), 2.0, 1e-9);
 }
 
 /// The folder's measured times in words, each with its direction, and against a repairer's tolerance. Only 1/250 falls out.

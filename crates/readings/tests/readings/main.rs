@@ -5,8 +5,10 @@
 
 mod check;
 mod fixture;
+mod wrapped;
 
 mod agreeing;
+mod containers;
 mod metering;
 mod mutated;
 mod photos;

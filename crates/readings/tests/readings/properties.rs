@@ -72,7 +72,7 @@ proptest! {
     #[test]
     fn any_bytes_are_read(bytes in proptest::collection::vec(any::<u8>(), 0..600)) {
         for start in [&b""[..], b"II*\0\x08\0\0\0", b"MM\0*\0\0\0\x08", b"\xff\xd8\xff\xe1\0\x40Exif\0\0", b"\0\0\0\x18ftypheic"] {
-            let photo = photo::read(&[start, &bytes].concat());
+            let photo = photo::read([start, &bytes].concat());
             prop_assert!(photo.missing().len() < 3 || !photo.remarks.is_empty());
         }
     }

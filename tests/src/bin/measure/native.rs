@@ -84,7 +84,7 @@ fn solves(kind: &Kind) -> Result<Timing> {
         .marks()
         .iter()
         .map(|time| Problem {
-            reading: &reading,
+            asked: (&reading).into(),
             extra: Stops::ZERO,
             stands: [*time, aperture, speed],
             scales: [camera.times(), camera.apertures(), &speeds],
