@@ -7,6 +7,12 @@
 use leptos::ev::MouseEvent;
 use leptos::prelude::*;
 
+/// Ticks a frame off: it was shot as planned. The same words in shoot mode and on the roll.
+pub(crate) const SHOT: &str = "Shot";
+
+/// Opens a frame to note what was otherwise. The same words in shoot mode and on the roll.
+pub(crate) const NOT_AS_PLANNED: &str = "Not as planned";
+
 /// What follows from a part of the view.
 pub(crate) fn of<T, U>(part: RwSignal<T>, derive: fn(&T) -> U) -> Signal<U>
 where

@@ -10,10 +10,14 @@ mod day;
 mod light;
 mod moon;
 
-use exposure::{Ev, Stops, light::Constants, words};
+use exposure::{Ev, light::Constants, words};
 use solar_positioning::{Location, SolarPositions};
 
-use crate::{Error, Found, found::Known};
+use crate::{
+    Error, Found, Method,
+    found::Known,
+    method::{LOW_SKY, SKY},
+};
 
 pub use day::{Day, Daylight, Edge, Passing, TO_THE_MINUTE};
 pub use light::{moonlight, sunlight};
@@ -409,16 +413,17 @@ impl Sky {
                 facing.short()
             )
         };
-        let within = if sun && self.sun_height > 5.0 {
-            1.0
+        let doubt = if sun && self.sun_height > 5.0 {
+            SKY
         } else {
-            2.0
+            LOW_SKY
         };
         Found::of_light(
             light,
             Known {
                 from,
-                within: Some(Stops::new(within)?),
+                method: Method::Sky,
+                doubt: Some(doubt),
                 uncertainty: format!(
                     "An estimate from the height of the {} alone: real skies give up to twice or half of it, near the horizon and at night more. Its formula (US Naval Observatory Circular 171) is for a horizontal surface; the light on other sides is this project's own split of it.",
                     if sun { "sun" } else { "sun and moon" }

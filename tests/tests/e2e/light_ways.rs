@@ -23,7 +23,7 @@ const METADATA: [u8; 104] = [
 ];
 
 /// Takes what is offered, which closes the light, and reads the three fields of the reading.
-async fn taken(page: &Page<'_>, fields: [&str; 3]) -> Result<()> {
+pub(crate) async fn taken(page: &Page<'_>, fields: [&str; 3]) -> Result<()> {
     page.press_on("button", "Take this reading").await?;
     page.find("slider", "Time").await?;
     for (name, text) in ["Reading time", "Reading aperture", "Reading sensitivity"]

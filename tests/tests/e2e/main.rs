@@ -5,6 +5,7 @@ mod bracket;
 mod camera;
 mod corrections;
 mod dials;
+mod doubt;
 mod film_book;
 mod job;
 mod keyboard;

@@ -2,7 +2,6 @@
 
 use std::{rc::Rc, time::Duration};
 
-use exposure::words;
 use leptos::{html, leptos_dom::helpers::IntervalHandle, prelude::*, task::spawn_local};
 use readings::{
     live::{Calibration, Track, compared, next_time, relative},
@@ -243,9 +242,9 @@ impl Live {
         let track = frame
             .track
             .ok_or("This camera keeps its exposure to itself; there is nothing to set.")?;
-        let light = of_the_dial(room).light();
-        let constant =
-            Calibration::new(&track, &frame.part, light).map_err(|error| error.to_string())?;
+        let known = of_the_dial(room);
+        let constant = Calibration::new(&track, &frame.part, known.light(), known.doubt)
+            .map_err(|error| error.to_string())?;
         self.constant.set(Some(constant));
         let key = self.key.get_value();
         let kept = keep(&key, &constant.record());
@@ -322,7 +321,7 @@ pub(super) fn page(room: Room) -> AnyView {
         live.frame.get().map_or_else(String::new, |frame| {
             let light = read(&frame).map_or_else(
                 |sentence| sentence,
-                |found| format!("{}. ", words::light(found.light())),
+                |found| format!("{}. ", found.light_in_words()),
             );
             let beside = compared(&frame.part, &frame.whole)
                 .map(|said| format!("The middle: {said}"))

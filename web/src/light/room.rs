@@ -99,12 +99,10 @@ impl Room {
     }
 
     /// Keeps a spot, and says so.
-    pub(super) fn keep_spot(self, spot: readings::tones::Spot, photo: String) {
-        self.said.set(format!(
-            "{}: {}.",
-            spot.name,
-            exposure::words::light(spot.light)
-        ));
+    pub(super) fn keep_spot(self, name: String, found: &readings::Found, photo: String) {
+        self.said
+            .set(format!("{name}: {}.", found.light_in_words()));
+        let spot = readings::tones::Spot::of(name, found);
         let number = self.next(0);
         self.spots.update(|spots| {
             spots.push(KeptSpot {

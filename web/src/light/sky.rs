@@ -110,8 +110,15 @@ pub(super) fn page(room: Room) -> AnyView {
     let locate = move || {
         asking.set(true);
         error.set(String::new());
+        let before = (north.get_untracked(), east.get_untracked());
         spawn_local(async move {
-            match position::here().await {
+            let here = position::here().await;
+            let now = north.try_get_untracked().zip(east.try_get_untracked());
+            // The page may be gone by now.
+            let Some(now) = now else { return };
+            match here {
+                // A place was typed while the device was asked: that one is meant.
+                _ if now != before => {}
                 Some((latitude, longitude)) => {
                     // A hundredth of a degree is a kilometre, more than the light depends on.
                     let shown = |degrees| exposure::words::decimal(degrees, 2);

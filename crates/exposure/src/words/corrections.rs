@@ -69,7 +69,7 @@ pub fn flash_power(share: f64) -> String {
     if (under - under.round()).abs() < 1e-6 {
         format!("1/{}", decimal(under, 0))
     } else {
-        format!("{} %", decimal(share * 100.0, 1))
+        format!("{} %", figures(share * 100.0))
     }
 }
 
