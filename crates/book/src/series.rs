@@ -256,6 +256,20 @@ pub struct Missing {
     pub set: Setting,
     /// Whether a frame that waits is to give it; never on a roll that is finished.
     pub to_come: bool,
+    /// How long to count for it where the film needs more than the metered time: `count 37.8 s`.
+    pub count: String,
+}
+
+impl Missing {
+    /// What would give it, in words: `16s, by hand, f/16, count 37.8 s`.
+    fn set_words(&self) -> String {
+        let set = self.set.shown();
+        if self.count.is_empty() {
+            set
+        } else {
+            format!("{set}, {}", self.count)
+        }
+    }
 }
 
 /// What a series really holds. Every planned offset is one that a frame holds, or one of the missing: to come, or not.
@@ -309,6 +323,7 @@ pub fn series(roll: &Roll, scene: u16) -> Series {
                     from_base: plan.from_base,
                     set: plan.set,
                     to_come,
+                    count: count_words(roll, frame),
                 }),
             }
         }
@@ -385,7 +400,7 @@ fn in_words(series: &Series) -> String {
             .missing
             .iter()
             .filter(|missing| missing.to_come == to_come)
-            .map(|missing| format!("{} ({})", name(missing.from_base), missing.set.shown()))
+            .map(|missing| format!("{} ({})", name(missing.from_base), missing.set_words()))
             .collect()
     };
     let (missing, to_come) = (lacks(false), lacks(true));
@@ -444,7 +459,7 @@ pub fn last_frames(roll: &Roll) -> Vec<String> {
                 "“{}”, if its light is back: {} ({}).",
                 scene.name,
                 text::lean(missing.from_base, "the base"),
-                missing.set.shown()
+                missing.set_words()
             ));
         }
     }
