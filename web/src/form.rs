@@ -4,7 +4,7 @@ use leptos::prelude::*;
 
 use crate::{
     field::{Options, select},
-    piece::{press, text},
+    piece::{flag, press, text},
 };
 
 /// A field for text, with a line under it that says what may be typed.
@@ -14,6 +14,33 @@ pub(crate) fn entry(
     hint: &'static str,
     typed: RwSignal<String>,
 ) -> impl IntoView {
+    checked(id, label, hint, typed, Signal::stored(String::new()))
+}
+
+/// The same where what is typed may be `wrong`, for a reason that is said under the field.
+///
+/// It is not said while the field is still being filled: only once it is left, or at Enter. From then on it stands until it is
+/// mended, however long that takes to type.
+pub(crate) fn checked(
+    id: &'static str,
+    label: &'static str,
+    hint: &'static str,
+    typed: RwSignal<String>,
+    wrong: Signal<String>,
+) -> impl IntoView {
+    let is_right = move || wrong.with_untracked(String::is_empty);
+    // Whether what is wrong may be said by now.
+    let due = RwSignal::new(false);
+    let sentence = text(move || {
+        if due.get() {
+            wrong.get()
+        } else {
+            String::new()
+        }
+    });
+    let is_wrong = move || sentence.with(|sentence| !sentence.is_empty());
+    let error_id = format!("{id}-error");
+    let described_by = format!("{id}-hint {error_id}");
     view! {
         <div class="field">
             <label for=id>{label}</label>
@@ -22,10 +49,29 @@ pub(crate) fn entry(
                 type="text"
                 autocomplete="off"
                 spellcheck="false"
+                aria-invalid=text(move || is_wrong().to_string())
+                aria-describedby=described_by
                 prop:value=typed
-                on:input=move |event| typed.set(event_target_value(&event))
+                on:focus=move |_| due.set(!is_right())
+                on:input=move |event| {
+                    typed.set(event_target_value(&event));
+                    if is_right() {
+                        due.set(false);
+                    }
+                }
+                on:blur=move |_| due.set(true)
+                on:keydown=move |event| {
+                    if event.key() == "Enter" {
+                        due.set(true);
+                    }
+                }
             />
-            <p class="hint">{hint}</p>
+            <p class="hint" id=format!("{id}-hint")>
+                {hint}
+            </p>
+            <p class="field-error" role="alert" id=error_id hidden=flag(move || !is_wrong())>
+                {sentence}
+            </p>
         </div>
     }
 }

@@ -75,11 +75,6 @@ pub(crate) fn span(class: &'static str, live: Signal<String>) -> impl IntoView {
     view! { <span class=class>{live}</span> }
 }
 
-/// A stretch of text in a list that is made anew when it changes.
-pub(crate) fn still(class: &'static str, text: String) -> impl IntoView {
-    view! { <span class=class>{text}</span> }
-}
-
 /// A sentence under the field that caused it; spoken when it appears.
 pub(crate) fn complaint(id: &'static str, sentence: Signal<String>) -> impl IntoView {
     let quiet = flag(move || sentence.with(String::is_empty));

@@ -2,10 +2,10 @@
 
 use std::collections::BTreeMap;
 
-use exposure::{Stops, words};
+use exposure::{Doubt, Stops, words};
 use serde::Serialize;
 
-use crate::{Date, Group, Speed, text};
+use crate::{Date, Group, Speed, roll::doubt_of, text};
 
 /// What one scene of one roll says.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
@@ -20,6 +20,9 @@ pub struct Evidence {
     pub camera: String,
     /// Light of the scene, tenths of EV at ISO 100.
     pub light_tenths: i32,
+    /// How far that light may be off, and every offset with it, thousandths of a stop; none where it is not known.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub give_or_take_thousandths: Option<u16>,
     /// The liked offset from box speed, thousandths of a stop; positive is more light.
     pub liked_thousandths: i32,
     /// Least and most light of the frames that were usable or liked, thousandths of a stop from box speed.
@@ -147,11 +150,21 @@ impl Evidence {
             name => format!(" ({name})"),
         };
         format!(
-            "{roll}, scene {}{name}: liked {}; light about EV {} at ISO 100.",
+            "{roll}, scene {}{name}: liked {}; light about EV {} at ISO 100{}.",
             self.scene,
             self.limits().words(self.liked()),
-            words::decimal(f64::from(self.light_tenths) / 10.0, 1)
+            words::decimal(f64::from(self.light_tenths) / 10.0, 1),
+            self.doubt().map_or_else(String::new, |doubt| format!(
+                ", {}",
+                words::give_or_take(doubt)
+            ))
         )
+    }
+
+    /// How far the light may be off, and every offset with it; none where it is not known.
+    #[must_use]
+    pub fn doubt(&self) -> Option<Doubt> {
+        doubt_of(self.give_or_take_thousandths)
     }
 }
 
@@ -205,8 +218,10 @@ impl Finding {
 
     /// The oldest version of records that can say all of it.
     pub(crate) fn version(&self) -> u32 {
-        let several = |scene: &Evidence| scene.liked_range_thousandths.is_some();
-        if self.evidence.iter().any(several) {
+        let newest = |scene: &Evidence| {
+            scene.liked_range_thousandths.is_some() || scene.give_or_take_thousandths.is_some()
+        };
+        if self.evidence.iter().any(newest) {
             3
         } else {
             1

@@ -1,9 +1,9 @@
 //! The person's own reading devices and lenses: what a device is to be corrected by, and what a lens can be set to.
 
-use exposure::{Steps, Stops};
+use exposure::{Scale, Steps, Stops, meter, words};
 use serde::Serialize;
 
-use crate::{Aperture, Error, Light, text};
+use crate::{Aperture, Error, Light, Speed, text};
 
 /// Most that a device may be corrected by, either way, in twelfths of a stop: 10 stops. A device that is further off does
 /// not work, or the two readings were not of the same light (judgement of this project).
@@ -158,6 +158,36 @@ impl Device {
     #[must_use]
     pub fn correction_words(&self) -> String {
         correction_words(self.correction_twelfths).unwrap_or_else(|| "is not corrected".to_owned())
+    }
+
+    /// What could be set on it instead of the correction, by where it would else stand, in words: `or set ISO 80 on it
+    /// instead of 100, and type its readings with ISO 100 all the same`. None where it agrees with the reference, or its scale
+    /// has nothing nearer. Either of both counts, never both.
+    ///
+    /// ```
+    /// use book::{Device, DeviceSteps, Speed};
+    /// let device = Device { correction_twelfths: 8, ..Device::new("old", "Old hand meter", DeviceSteps::Thirds) };
+    /// let said = device.set_instead(Speed::parse("ISO 100")?).unwrap();
+    /// assert!(said.starts_with("or set ISO 64 on it instead of 100,"), "{said}");
+    /// # Ok::<(), book::Error>(())
+    /// ```
+    #[must_use]
+    pub fn set_instead(&self, stands: Speed) -> Option<String> {
+        // What it asks for too little, the film would get too little.
+        let effect = -self.correction();
+        let on = meter::on_device(effect, &stands.mark(), &Scale::sensitivities())?;
+        let rest = if on.rest.is_even() {
+            String::new()
+        } else {
+            format!(", which leaves {} on the film", words::difference(on.rest))
+        };
+        let stood = stands.mark();
+        Some(format!(
+            "or set {} on it instead of {}{rest}, and type its readings with {} all the same",
+            words::value(&on.set),
+            words::figure(&stood),
+            words::value(&stood)
+        ))
     }
 
     /// Whether the parts fit together: what every record has to pass before it is taken.

@@ -18,7 +18,7 @@
 //! [`Film`] [`Storage`] [`Stock`] [`Batch`] [`Group`] [`warnings`] · [`Roll`] [`Scene`] [`Frame`] · [`as_shot`]
 //! [`series`] [`stale`] · [`Book`] [`Record`] [`Key`] · [`Edit`] [`Desk`] · [`Rules`] [`Finding`] ·
 //! [`start()`] [`start_for`] [`budget`] · [`conclude`] [`findings_of`] [`age_words`] · [`encode`] [`open`] [`export`] [`plan_import`] ·
-//! [`Device`] [`Lens`] [`Correction`] · [`Lineup`] [`line_up`] · [`serves`] · [`rows`] [`csv`] [`xmp()`] [`sidecars`] [`zip()`] · [`lab_slip`] [`tape`] ·
+//! [`Device`] [`Lens`] [`Correction`] [`Reciprocity`] · [`Lineup`] [`line_up`] · [`serves`] [`Reach`] · [`rows`] [`csv`] [`xmp()`] [`sidecars`] [`zip()`] · [`lab_slip`] [`tape`] ·
 //! [`example()`] · [`Error`]
 //!
 //! # Out of scope
@@ -41,6 +41,7 @@ mod fit;
 mod keep;
 mod kit;
 mod lineup;
+mod long;
 mod merge;
 mod papers;
 mod read;
@@ -64,10 +65,11 @@ pub use exposure::Refused as Error;
 pub use figure::{Aperture, Speed, Time};
 pub use film::{Batch, Film, Group, Process, Stock, Storage, process, warnings};
 pub use finding::{Evidence, Finding, Limits, Rules, Sureness};
-pub use fit::{Serves, serves};
+pub use fit::{HandLimit, Reach, Serves, reach_of, serves};
 pub use keep::{Import, Opened, VERSION, encode, export, open, plan_import};
 pub use kit::{Device, DeviceSteps, LONGEST_FOCAL, Lens, MOST_CORRECTION};
 pub use lineup::{Lineup, Place, anchored, line_up, names};
+pub use long::Reciprocity;
 pub use papers::{CSV_HEAD, Row, csv, lab_slip, rows, slip_caution, tape};
 pub use records::{Aside, Book, Key, Kind, Record};
 pub use roll::{
@@ -75,8 +77,8 @@ pub use roll::{
     Scene, Setting, Shot, State, Tick, Verdict,
 };
 pub use series::{
-    AsShot, Held, Missing, Series, as_planned, as_set, as_shot, frame_words, last_frames, light_of,
-    meter_words, no_evidence, series, stale,
+    AsShot, Held, Missing, Series, as_planned, as_set, as_shot, count_words, frame_words,
+    last_frames, light_of, meter_words, no_evidence, series, stale,
 };
 pub use share::{by_chance, is_shown, share};
 pub use start::{

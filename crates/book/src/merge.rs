@@ -91,6 +91,11 @@ fn scenes(a: &Scene, b: &Scene) -> Option<Scene> {
         note: said(&a.note, &b.note, &String::new())?,
         ..a.clone()
     };
+    together.light.give_or_take_thousandths = said(
+        &a.light.give_or_take_thousandths,
+        &b.light.give_or_take_thousandths,
+        &None,
+    )?;
     // Both may have found it the same, one after the other: the reading holds up to the later moment.
     together.light.same_at = a.light.same_at.max(b.light.same_at);
     let mut as_b = Scene {
@@ -99,6 +104,7 @@ fn scenes(a: &Scene, b: &Scene) -> Option<Scene> {
         ..together.clone()
     };
     as_b.light.same_at = b.light.same_at;
+    as_b.light.give_or_take_thousandths = b.light.give_or_take_thousandths;
     (as_b == *b).then_some(together)
 }
 

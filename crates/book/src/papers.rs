@@ -4,7 +4,7 @@ use exposure::{Stops, words};
 
 use crate::{
     Book, Development, Fate, Film, Frame, Plan, Process, Roll, Speed, State, as_planned, as_set,
-    as_shot, meter_words, no_evidence, process, text,
+    as_shot, count_words, meter_words, no_evidence, process, text,
 };
 
 /// One frame of a roll, every cell in words.
@@ -46,10 +46,14 @@ pub struct Row {
     pub note: String,
     /// What is counted besides the setting: the correction of the reading device, filters and the like.
     pub corrections: String,
+    /// How long it was to be counted where the film needs more than the metered time: `count 37.8 s`.
+    pub count: String,
     /// What the meter stood at otherwise than was taken down, and what follows; empty where it stood as taken down.
     pub meter: String,
     /// The light of the scene as the device really showed it, EV at ISO 100 with two decimals; empty where it is not known.
     pub light: String,
+    /// How far that light may be off either way, in stops; empty where it is not known.
+    pub give_or_take: String,
 }
 
 const fn fate_words(roll: &Roll, frame: &Frame) -> &'static str {
@@ -120,7 +124,7 @@ pub fn rows(book: &Book, roll: &Roll) -> Vec<Row> {
                 planned: setting(as_planned(roll, frame).map(|planned| planned.set)),
                 wanted,
                 shot: setting(as_set(frame)),
-                ei: shot.map_or_else(String::new, |shot| words::ei(&shot.ei.mark())),
+                ei: shot.map_or_else(String::new, |shot| shot.ei_words()),
                 from_base: shot.map_or_else(String::new, |shot| {
                     text::lean(shot.from_base, "as the base")
                 }),
@@ -133,17 +137,23 @@ pub fn rows(book: &Book, roll: &Roll) -> Vec<Row> {
                 scan: frame.scan.clone(),
                 note: frame.shot.note.clone(),
                 corrections: corrections.join("; "),
+                count: count_words(roll, frame),
                 meter: meter_words(roll, frame).unwrap_or_default(),
                 light: shot.map_or_else(String::new, |shot| {
                     words::decimal(shot.light.get(), 2).replace('\u{2212}', "-")
                 }),
+                give_or_take: shot
+                    .and_then(|shot| shot.doubt)
+                    .map_or_else(String::new, |doubt| {
+                        words::decimal(doubt.half_width().get(), 3)
+                    }),
             }
         })
         .collect()
 }
 
 /// The head of the table of [`csv`].
-pub const CSV_HEAD: [&str; 22] = [
+pub const CSV_HEAD: [&str; 24] = [
     "roll",
     "frame",
     "scene",
@@ -164,6 +174,8 @@ pub const CSV_HEAD: [&str; 22] = [
     "scan",
     "note",
     "corrections counted",
+    "planned time on the film",
+    "give or take, of the light and the EI (stops)",
     "meter otherwise than taken down",
     "light of the scene (EV at ISO 100)",
 ];
@@ -208,6 +220,8 @@ pub fn csv(book: &Book, rolls: &[&Roll]) -> String {
             &row.scan,
             &row.note,
             &row.corrections,
+            &row.count,
+            &row.give_or_take,
             &row.meter,
             &row.light,
         ]));
@@ -273,6 +287,13 @@ pub fn lab_slip(book: &Book, roll: &Roll, development: Development) -> Vec<Strin
         if !rated.is_empty() {
             out.push(format!("Shot at {} on purpose.", text::list(&rated)));
         }
+        let doubts = roll.scenes.iter().filter_map(|scene| scene.light.doubt());
+        if let Some(doubt) = doubts.max() {
+            out.push(format!(
+                "The light was not known exactly: density may be off, {}.",
+                words::give_or_take(doubt)
+            ));
+        }
         let speed = stock.box_speed.shown();
         out.push(match development {
             Development::Normal => format!("Develop normally, for {speed}. No push and no pull."),
@@ -317,12 +338,11 @@ pub fn lab_slip(book: &Book, roll: &Roll, development: Development) -> Vec<Strin
         ));
     }
     let mut counted: Vec<String> = Vec::new();
-    for one in roll
-        .scenes
-        .iter()
-        .flat_map(|scene| &scene.light.corrections)
-    {
-        let words = one.words();
+    for words in roll.scenes.iter().flat_map(|scene| {
+        let corrections = scene.light.corrections.iter().map(crate::Correction::words);
+        let long = scene.light.long_times.iter();
+        corrections.chain(long.map(crate::Reciprocity::words))
+    }) {
         if !counted.contains(&words) {
             counted.push(words);
         }

@@ -22,14 +22,14 @@ pub(crate) trait Read: Sized {
 }
 
 /// Takes a field out of an object, so that what is left over in the end is what nobody knows.
-fn take<T: Read>(object: &mut Map<String, Value>, name: &str) -> Option<T> {
+pub(crate) fn take<T: Read>(object: &mut Map<String, Value>, name: &str) -> Option<T> {
     match object.remove(name) {
         Some(value) => T::read(value),
         None => T::absent(),
     }
 }
 
-fn object(value: Value) -> Option<Map<String, Value>> {
+pub(crate) fn object(value: Value) -> Option<Map<String, Value>> {
     match value {
         Value::Object(object) => Some(object),
         _ => None,
@@ -192,7 +192,7 @@ fields! {
     Batch { id, stock, expiry, storage, number, origin, note }
     Group { stock, batch, storage }
     Loading { camera, rating, since, first_frame, after, until, why }
-    Light { time, aperture, sensitivity, at, same_at, device, method, correction_twelfths or 0, corrections }
+    Light { time, aperture, sensitivity, at, same_at, device, method, give_or_take_thousandths, correction_twelfths or 0, corrections, long_times }
     Correction { name, thousandths }
     Setting { time, aperture }
     Scene { number, name, light, rating, base, note }
@@ -222,6 +222,7 @@ fields! {
         name,
         camera,
         light_tenths,
+        give_or_take_thousandths,
         liked_thousandths,
         usable_thousandths,
         tried_thousandths,

@@ -1,10 +1,11 @@
 //! Rolls with their log: scenes, and frames as planned and as shot. A plan is never changed by what happened.
 
-use exposure::{Mark, Reading, Stops};
+use exposure::{Doubt, Mark, Reading, Stops, words};
 use serde::Serialize;
 
 use crate::{
-    Aperture, Correction, Date, Device, Error, Group, Moment, Speed, Storage, Time, correction,
+    Aperture, Correction, Date, Device, Error, Group, Moment, Reciprocity, Speed, Storage, Time,
+    correction,
     film::is_false,
     kit::{self, is_zero},
     text,
@@ -166,6 +167,9 @@ pub struct Light {
     /// How, and of what: `grey card in the shade`.
     #[serde(skip_serializing_if = "String::is_empty")]
     pub method: String,
+    /// How far it may be off either way, in thousandths of a stop, 1 to 10 000; none where that is not known.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub give_or_take_thousandths: Option<u16>,
     /// What the device was corrected by, in twelfths of a stop, at most 10 stops either way; positive: the film is to get
     /// that much more light than the device asked for.
     #[serde(skip_serializing_if = "is_zero")]
@@ -173,6 +177,9 @@ pub struct Light {
     /// What else stood between the reading and the film, at most 12; positive: more light reached the film.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub corrections: Vec<Correction>,
+    /// What the film needs at long times, where that was counted: last of all, on the time alone, for each frame by itself.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub long_times: Option<Reciprocity>,
 }
 
 impl Light {
@@ -204,8 +211,10 @@ impl Light {
             same_at: None,
             device: String::new(),
             method: String::new(),
+            give_or_take_thousandths: None,
             correction_twelfths: 0,
             corrections: Vec::new(),
+            long_times: None,
         }
     }
 
@@ -230,6 +239,31 @@ impl Light {
             corrections,
             ..self
         })
+    }
+
+    /// The same reading, of which is known how far it may be off.
+    ///
+    /// ```
+    /// use book::{Light, Time, Aperture, Speed};
+    /// use exposure::Doubt;
+    /// let light = Light::of(Time::parse("1/125")?, Aperture::parse("f/8")?, Speed::parse("ISO 100")?);
+    /// let light = light.within(Some(Doubt::constant(1.0)));
+    /// assert_eq!(light.read_words(), "Read as 1/125, f/8 at ISO 100, give or take 1 stop.");
+    /// # Ok::<(), book::Error>(())
+    /// ```
+    #[must_use]
+    pub fn within(self, doubt: Option<Doubt>) -> Self {
+        let thousandths = doubt.map(Doubt::thousandths);
+        Self {
+            give_or_take_thousandths: thousandths.filter(|thousandths| *thousandths > 0),
+            ..self
+        }
+    }
+
+    /// How far it may be off either way; none where that is not known.
+    #[must_use]
+    pub fn doubt(&self) -> Option<Doubt> {
+        doubt_of(self.give_or_take_thousandths)
     }
 
     /// The same reading, taken with this device: its name and its correction are taken down, so that what is found out
@@ -263,8 +297,8 @@ impl Light {
         self.at.max(self.same_at)
     }
 
-    /// The reading in words: `Read as 1/125, f/8 at ISO 400 (spot meter, grey card), 2024-05-01 10:00; the light was the same
-    /// at 10:30.` The brackets hold what it was taken with and how, where that is known.
+    /// The reading in words: `Read as 1/125, f/8 at ISO 400, give or take ½ stop (spot meter, grey card), 2024-05-01 10:00; the
+    /// light was the same at 10:30.` The brackets hold what it was taken with and how, where that is known.
     #[must_use]
     pub fn read_words(&self) -> String {
         let (time, aperture, sensitivity) = (self.time, self.aperture, self.sensitivity);
@@ -274,6 +308,9 @@ impl Light {
             aperture.shown(),
             sensitivity.shown()
         );
+        if let Some(doubt) = self.doubt() {
+            out.push_str(&format!(", {}", words::give_or_take(doubt)));
+        }
         let how = [self.device.as_str(), self.method.as_str()];
         let how = how.into_iter().filter(|part| !part.is_empty());
         let how = how.collect::<Vec<_>>().join(", ");
@@ -292,8 +329,8 @@ impl Light {
         out
     }
 
-    /// Everything that is counted besides the setting, one to a line: the device's correction with its name, then what else
-    /// stood between the reading and the film.
+    /// Everything that is counted besides the setting, one to a line: the device's correction with its name, what else stood
+    /// between the reading and the film, and what the film needs at long times.
     #[must_use]
     pub fn said(&self) -> Vec<String> {
         let device = self.correction_words().map(|words| {
@@ -304,7 +341,8 @@ impl Light {
             format!("{device} {words}")
         });
         let others = self.corrections.iter().map(Correction::words);
-        device.into_iter().chain(others).collect()
+        let long = self.long_times.iter().map(Reciprocity::words);
+        device.into_iter().chain(others).chain(long).collect()
     }
 
     /// The reading, to calculate with: the device's correction is in it, so its sensitivity need not be the one that the
@@ -350,15 +388,47 @@ impl Light {
         )
     }
 
+    /// How long to count for a metered time, in words: `count 37.8 s`; empty where nothing more was counted.
+    #[must_use]
+    pub fn count_words(&self, metered: Time) -> String {
+        let count = self.long_times.as_ref().map(|long| long.to_count(metered));
+        match count.as_deref() {
+            None | Some("") => String::new(),
+            Some(count) => format!("count {count}"),
+        }
+    }
+
     /// Whether it says what the first version of records has no words for.
     pub(crate) const fn is_of_version_2(&self) -> bool {
         !self.corrections.is_empty() || self.same_at.is_some()
     }
 
+    /// Whether it says what the first two versions have no words for.
+    pub(crate) const fn is_of_version_3(&self) -> bool {
+        self.give_or_take_thousandths.is_some() || self.long_times.is_some()
+    }
+
     /// Whether it is one that records keep.
     pub(crate) fn check(&self) -> Result<(), Error> {
         kit::check_correction(self.correction_twelfths)?;
+        check_doubt(self.give_or_take_thousandths)?;
         correction::check(&self.corrections)
+    }
+}
+
+/// How far something may be off, as a record keeps it.
+pub(crate) fn doubt_of(thousandths: Option<u16>) -> Option<Doubt> {
+    Doubt::of_thousandths(u64::from(thousandths?))
+}
+
+/// Whether it is one that records keep: nought is not written.
+pub(crate) fn check_doubt(thousandths: Option<u16>) -> Result<(), Error> {
+    match (thousandths, doubt_of(thousandths)) {
+        (None, _) => Ok(()),
+        (Some(1..), Some(_)) => Ok(()),
+        _ => Err(Error::new(
+            "how far a reading may be off has to lie between a thousandth of a stop and 10 stops",
+        )),
     }
 }
 
@@ -958,6 +1028,10 @@ impl Roll {
     pub(crate) fn version(&self) -> u32 {
         let newest = self.state == State::PartShot
             || self.loadings.iter().any(Loading::is_of_version_3)
+            || self
+                .scenes
+                .iter()
+                .any(|scene| scene.light.is_of_version_3())
             || self
                 .frames
                 .iter()

@@ -1,8 +1,8 @@
 //! What frames really amount to, and what a series really holds.
 
-use exposure::{Ev, ExposureIndex, Stops, words};
+use exposure::{Doubt, Ev, ExposureIndex, Stops, words};
 
-use crate::{Fate, Frame, Light, Moment, Plan, Roll, Scene, Setting, Speed, text};
+use crate::{Fate, Frame, Light, Moment, Plan, Roll, Scene, Setting, Speed, Time, text};
 
 /// A frame as it was shot, in numbers: the one answer to what light there was and what was set, which everything reads.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -13,6 +13,9 @@ pub struct AsShot {
     pub meter: Option<Speed>,
     /// The light of the scene as the device really showed it, its correction included, EV at ISO 100.
     pub light: Ev,
+    /// How far that light may be off, and with it the EI and what is counted from rating and box speed; none where it is not
+    /// known. What is counted from the base is of one light, and is not.
+    pub doubt: Option<Doubt>,
     /// The EI that it amounts to: `ISO_reading · 2^(EV_set − EV_reading + asked − reached)`, where `ISO_reading` is what the
     /// device really stood at, `asked` what it asked for too little, and `reached` what more light reached the film through
     /// filters and the like (less is negative).
@@ -28,6 +31,16 @@ impl AsShot {
     #[must_use]
     pub fn from_box(&self, box_speed: Speed) -> Stops {
         box_speed.as_box().offset(self.ei)
+    }
+
+    /// The EI in words, and how far it may be off: `EI 80, give or take 1 stop`.
+    #[must_use]
+    pub fn ei_words(&self) -> String {
+        let ei = words::ei(&self.ei.mark());
+        match self.doubt {
+            Some(doubt) => format!("{ei}, {}", words::give_or_take(doubt)),
+            None => ei,
+        }
     }
 }
 
@@ -92,10 +105,24 @@ fn amounts(roll: &Roll, scene: &Scene, set: Setting, meter: Option<Speed>) -> Op
         set,
         meter,
         light: light.reading().light(),
+        doubt: light.doubt(),
         ei,
         from_base: place(base) - place(ei),
         from_rating: scene.rating.mark().place() - place(ei),
     })
+}
+
+/// What a time for which the shutter was really open comes to on the film: less, where the film needs more at long times. A time
+/// that was counted as planned is the metered one.
+fn as_counted(scene: &Scene, set: Setting, really_open: bool) -> Setting {
+    match &scene.light.long_times {
+        Some(long) if really_open => Setting {
+            // OK to fall back: it is the mark of a time.
+            time: Time::new(long.amounts_to(set.time.mark())).unwrap_or(set.time),
+            ..set
+        },
+        _ => set,
+    }
 }
 
 /// What a frame was to amount to, by the reading as it was taken down; none for a frame that was not planned.
@@ -135,7 +162,8 @@ pub fn as_set(frame: &Frame) -> Option<Setting> {
 /// What a frame really amounts to; none for a frame without a scene, for one that was not exposed, and where the light was
 /// another than the reading, so that nobody can say.
 ///
-/// What is not known to differ from the plan is taken as planned.
+/// What is not known to differ from the plan is taken as planned: counted as long as the film needs for the metered time. A time
+/// that was noted is how long the shutter was really open.
 ///
 /// Whether it counts as evidence is another question: [`no_evidence`].
 #[must_use]
@@ -144,7 +172,21 @@ pub fn as_shot(roll: &Roll, frame: &Frame) -> Option<AsShot> {
         return None;
     }
     let scene = roll.scene(frame.plan.scene()?)?;
-    amounts(roll, scene, as_set(frame)?, slipped_meter(roll, frame))
+    let set = as_set(frame)?;
+    let counted = as_counted(scene, set, frame.shot.time.is_some());
+    amounts(roll, scene, counted, slipped_meter(roll, frame))
+        .map(|amounts| AsShot { set, ..amounts })
+}
+
+/// How long a frame was to be counted on a film that needs more than the metered time, in words: `count 37.8 s`; empty where
+/// nothing more was counted.
+#[must_use]
+pub fn count_words(roll: &Roll, frame: &Frame) -> String {
+    let Plan::Picture { scene, set, .. } = &frame.plan else {
+        return String::new();
+    };
+    let scene = roll.scene(*scene);
+    scene.map_or_else(String::new, |scene| scene.light.count_words(set.time))
 }
 
 /// What the device stood at and what was taken down, in words, and what follows: `the meter stood at ISO 400, not at ISO 64:
@@ -413,8 +455,8 @@ pub fn last_frames(roll: &Roll) -> Vec<String> {
     out
 }
 
-/// One frame in words: EI, offset from base and from box. `EI 25, 1 stop more light than the base, 2⅔ stops more light
-/// than box speed`.
+/// One frame in words: EI, offset from base and from box, and how far the reading may be off, and both with it. `EI 25, 1 stop
+/// more light than the base, 2⅔ stops more light than box speed (reading: give or take 1 stop)`.
 #[must_use]
 pub fn frame_words(shot: &AsShot, box_speed: Option<Speed>) -> String {
     let than = |offset: Stops, name: &str, even: &str| {
@@ -431,7 +473,11 @@ pub fn frame_words(shot: &AsShot, box_speed: Option<Speed>) -> String {
     if let Some(speed) = box_speed {
         parts.push(than(shot.from_box(speed), "box speed", "as box speed"));
     }
-    parts.join(", ")
+    let mut out = parts.join(", ");
+    if let Some(doubt) = shot.doubt {
+        out.push_str(&format!(" (reading: {})", words::give_or_take(doubt)));
+    }
+    out
 }
 
 /// Asks for a new reading if the scene's is older than so many minutes; none if it is fresh or its time is not known. A light

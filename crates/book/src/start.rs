@@ -4,7 +4,7 @@
 
 use exposure::{BracketStep, Control, Mark, Prefer, Scale, Stops, words};
 
-use crate::{Book, Date, Error, Expiry, Film, Finding, Roll, Rules, Speed, Storage, text};
+use crate::{Book, Date, Error, Expiry, Film, Finding, Reach, Roll, Rules, Speed, Storage, text};
 
 /// What kind of statement a rule is.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -202,12 +202,17 @@ pub struct Start {
 }
 
 impl Start {
-    /// How far the bracket reaches from the base: sizes in stops to the side with less light and the side with more.
+    /// The bracket, as far as it asks for room on the scales of a camera.
     #[must_use]
-    pub fn reach(&self) -> (Stops, Stops) {
+    pub fn reach(&self) -> Reach {
         let step = self.step.stops();
         let size = |frames: u8| (0..frames).fold(Stops::ZERO, |sum, _| sum + step);
-        (size(self.under), size(self.over))
+        Reach {
+            by: None,
+            under: size(self.under),
+            over: size(self.over),
+            whose: "the bracket that the rules propose".to_owned(),
+        }
     }
 }
 
@@ -851,8 +856,11 @@ fn reasons(start: &Start, question: &Question<'_>) -> Vec<String> {
 
 /// What rules ask for that no frame reaches, by the names of the rules.
 fn left_out(start: &Start) -> Vec<String> {
-    let (under, over) = start.reach();
-    let (least, most) = (start.base_offset - under, start.base_offset + over);
+    let reach = start.reach();
+    let (least, most) = (
+        start.base_offset - reach.under,
+        start.base_offset + reach.over,
+    );
     let tolerance = Stops::constant(0.01);
     start
         .says

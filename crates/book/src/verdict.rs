@@ -147,6 +147,7 @@ fn evidence(roll: &Roll, scene: u16, box_speed: Speed) -> Option<Evidence> {
             .map(|loading| loading.camera.clone())
             .unwrap_or_default(),
         light_tenths,
+        give_or_take_thousandths: kept.light.give_or_take_thousandths,
         liked_thousandths,
         usable_thousandths: ends(of(Grade::Usable))?,
         tried_thousandths: ends(of(Grade::Rejected))?,
@@ -351,6 +352,24 @@ fn sure_words(suggestion: &Suggestion) -> String {
     }
 }
 
+/// How far the readings may be off that everything is counted from; none where nothing is known of it.
+///
+/// The largest counts: scenes read in the same way share what is wrong with it, so that their median is no surer than they
+/// are.
+fn read_words(evidence: &[Evidence]) -> Option<String> {
+    let doubts = || evidence.iter().filter_map(Evidence::doubt);
+    let most = doubts().max()?;
+    let of = match (doubts().count(), evidence.len()) {
+        (_, 1) => "Its light was".to_owned(),
+        (known, all) if known == all => "The light was".to_owned(),
+        (known, all) => format!("The light of {known} of {all} scenes was"),
+    };
+    Some(format!(
+        "{of} read {}, and the rating may be off as far; where the rest is read in the same way, most of that stays out of it.",
+        words::give_or_take(most)
+    ))
+}
+
 fn say(suggestion: &Suggestion, corrected: &[String], unknown: &[String]) -> Vec<String> {
     let scenes = suggestion.evidence.len();
     let limits = suggestion.limits;
@@ -394,6 +413,7 @@ fn say(suggestion: &Suggestion, corrected: &[String], unknown: &[String]) -> Vec
         },
     ));
     out.push(sure_words(suggestion));
+    out.extend(read_words(&suggestion.evidence));
     let mut cameras: Vec<&str> = Vec::new();
     for scene in &suggestion.evidence {
         let camera = scene.camera.as_str();

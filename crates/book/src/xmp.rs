@@ -5,7 +5,7 @@
 
 use exposure::{Mark, words};
 
-use crate::{Book, Frame, Roll, as_set, as_shot, frame_words, meter_words, text};
+use crate::{Book, Frame, Roll, as_set, as_shot, count_words, frame_words, meter_words, text};
 
 /// A number as a fraction of whole numbers in lowest terms, to a ten-thousandth; a time under a second as 1/x where it is one.
 #[expect(
@@ -82,6 +82,10 @@ fn description(book: &Book, roll: &Roll, frame: &Frame, number: u16) -> String {
             "as shot: {}",
             frame_words(&shot, stock.map(|stock| stock.box_speed))
         ));
+    }
+    let count = count_words(roll, frame);
+    if !count.is_empty() && frame.shot.time.is_none() {
+        parts.push(format!("{count} for the planned time"));
     }
     if frame.shot.light_changed {
         parts.push(

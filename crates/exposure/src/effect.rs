@@ -80,7 +80,7 @@ impl Effect {
 fn by_stop(rows: &[(Mark, Stops)], aperture: &Mark) -> Stops {
     // The rows in any order: the nearest on either side count.
     let place = aperture.place().get();
-    let (mut below, mut above): (Option<(f64, f64)>, Option<(f64, f64)>) = (None, None);
+    let (mut below, mut above) = (None::<(f64, f64)>, None::<(f64, f64)>);
     for (mark, effect) in rows {
         let row = (mark.place().get(), effect.get());
         if row.0 <= place && below.is_none_or(|found| row.0 > found.0) {

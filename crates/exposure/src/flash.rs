@@ -5,7 +5,7 @@
 //! flash at the camera in a room of ordinary size; in the open the same flash gives less light (common practice, no
 //! source), which only a test frame tells.
 
-use crate::{Error, ExposureIndex, Mark, Stops, power, range, range::Range};
+use crate::{BracketStep, Error, ExposureIndex, Mark, Stops, power, range, range::Range};
 
 /// Range of a guide number, in metres or feet.
 pub const GUIDE_NUMBER: Range = Range {
@@ -126,6 +126,24 @@ impl Flash {
         })
     }
 
+    /// The same flash through what stands before the film, where its light goes through as well: filters, a lens moved out for a
+    /// near subject, glass. `effect` is what that does to the light on the film.
+    ///
+    /// ```
+    /// use exposure::{Control, ExposureIndex, Mark, Steps, Stops, flash::{Flash, Unit}};
+    /// let iso = ExposureIndex::new(Mark::parse(Control::Sensitivity, "100", Steps::Third)?)?;
+    /// // A filter of factor 4 halves a guide number.
+    /// let flash = Flash::new(20.0, Unit::Metres, iso)?.through(Stops::constant(-2.0));
+    /// assert!((flash.guide_number(Unit::Metres, iso) - 10.0).abs() < 1e-9);
+    /// # Ok::<(), exposure::Error>(())
+    /// ```
+    #[must_use]
+    pub fn through(self, effect: Stops) -> Self {
+        Self {
+            metres: self.metres * power::of_two(effect.get() / 2.0),
+        }
+    }
+
     /// The guide number for a speed.
     #[must_use]
     pub fn guide_number(&self, unit: Unit, rated: ExposureIndex) -> f64 {
@@ -165,8 +183,8 @@ impl Flash {
         Stops::new(2.0 * (self.f_number(distance, rated)? / f_number).log2())
     }
 
-    /// As fill in daylight that is right at an f-number: where the flash has to stand, or how far it has to be turned down, to
-    /// stay so many stops below the daylight.
+    /// As fill in daylight at an f-number: where the flash has to stand, or how far it has to be turned down, to stay so many
+    /// stops below the daylight. `ambient` is what the daylight gives at this setting beyond what the film asks for.
     ///
     /// # Errors
     ///
@@ -176,17 +194,69 @@ impl Flash {
         f_number: f64,
         distance: f64,
         below: Stops,
+        ambient: Stops,
         rated: ExposureIndex,
     ) -> Result<Fill, Error> {
         FILL.check(below.get())?;
+        let wish = ambient - below;
         let gives = self.gives(f_number, distance, rated)?;
-        let stand = self.distance(f_number, rated)? * power::of_two(below.get() / 2.0);
         Ok(Fill {
-            distance: stand,
-            power: power::of_two((-below - gives).get()),
-            off: gives + below,
-            together: Stops::new_unchecked((1.0 + power::of_two(-below.get())).log2()),
+            wish,
+            distance: self.distance(f_number, rated)? * power::of_two(-wish.get() / 2.0),
+            power: power::of_two((wish - gives).get()),
+            off: gives - wish,
         })
+    }
+
+    /// A series of frames by this flash, which stands for its full power, from the least light of the flash to the most.
+    ///
+    /// # Errors
+    ///
+    /// Range error beyond [`range::APERTURE`] or [`DISTANCE`], or for more than [`range::SIDE`] frames on a side.
+    pub fn bracket(
+        &self,
+        powers: &Powers,
+        series: &Series,
+        rated: ExposureIndex,
+    ) -> Result<Vec<Frame>, Error> {
+        range::SIDE.check(f64::from(series.less))?;
+        range::SIDE.check(f64::from(series.more))?;
+        let mut frames: Vec<Frame> = Vec::new();
+        for multiple in -i32::from(series.less)..=i32::from(series.more) {
+            let wanted = Stops::new(f64::from(multiple) * series.step.stops().get())?;
+            let wish = series.wish + wanted;
+            let (share, distance) = match series.by {
+                By::Power if multiple == 0 => (series.share, series.distance),
+                By::Power => {
+                    let full = self.gives(series.f_number, series.distance, rated)?;
+                    let share = power::of_two((wish - full).get());
+                    (powers.nearest(share).0, series.distance)
+                }
+                By::Distance => {
+                    let right = self
+                        .at_power(series.share)?
+                        .distance(series.f_number, rated)?;
+                    let distance = right * power::of_two(-wish.get() / 2.0);
+                    (series.share, DISTANCE.check(distance)?)
+                }
+            };
+            let flash = self
+                .at_power(share)?
+                .gives(series.f_number, distance, rated)?;
+            let same = |frame: &Frame| {
+                Stops::new_unchecked((frame.share / share).log2()).is_even()
+                    && Stops::new_unchecked((frame.distance / distance).log2()).is_even()
+            };
+            frames.push(Frame {
+                wanted,
+                given: flash - series.wish,
+                repeats: frames.iter().position(same),
+                share,
+                distance,
+                flash,
+            });
+        }
+        Ok(frames)
     }
 }
 
@@ -201,63 +271,147 @@ pub const FILL: Range = Range {
 /// Flash as fill.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Fill {
+    /// What the flash is to give beyond what the film asks for: less, where the daylight is right.
+    pub wish: Stops,
     /// Where the flash has to stand at full power, in metres from the subject.
     pub distance: f64,
     /// The share of the full power that does it from where the flash stands; above 1 the flash is too weak.
     pub power: f64,
     /// What full power from where the flash stands gives beyond the fill that was wished.
     pub off: Stops,
-    /// How much more light a part gets that daylight and the wished fill both reach.
-    pub together: Stops,
 }
 
-/// A share of the full power that flashes can be turned down to.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct PowerStep {
-    /// As it is engraved: `1/16`.
-    pub label: &'static str,
-    /// The share.
-    pub share: f64,
+/// What two lights give together, each against what the film asks for: log2(2^a + 2^b).
+///
+/// ```
+/// use exposure::{Stops, flash::together};
+/// // Two equal lights are a stop more than one of them.
+/// assert!((together(Stops::ZERO, Stops::ZERO).get() - 1.0).abs() < 1e-12);
+/// ```
+#[must_use]
+pub fn together(one: Stops, other: Stops) -> Stops {
+    let (most, least) = if one > other {
+        (one, other)
+    } else {
+        (other, one)
+    };
+    let beside = power::of_two((least - most).get());
+    most + Stops::new_unchecked((1.0 + beside).log2())
 }
 
-const fn step(label: &'static str, share: f64) -> PowerStep {
-    PowerStep { label, share }
-}
+/// Range of how many powers a flash has.
+pub const STEPS: Range = Range {
+    what: "the number of powers of a flash",
+    min: 1.0,
+    max: 40.0,
+    limits: "1 and 40",
+};
 
-/// The usual steps, a stop apart (common practice, no source).
-pub const POWER_STEPS: [PowerStep; 8] = [
-    step("1", 1.0),
-    step("1/2", 0.5),
-    step("1/4", 0.25),
-    step("1/8", 0.125),
-    step("1/16", 0.062_5),
-    step("1/32", 0.031_25),
-    step("1/64", 0.015_625),
-    step("1/128", 0.007_812_5),
-];
+/// The powers that a flash can really be set to, as shares of the full one, strongest first; never empty.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Powers(Vec<f64>);
 
-impl Fill {
-    /// The step that comes nearest to the share that does it, and what it gives beyond the fill that was wished.
+impl Powers {
+    /// Takes the shares of the full power, in any order.
+    ///
+    /// # Errors
+    ///
+    /// Range error for a share beyond [`POWER`], and for none or more than [`STEPS`].
+    pub fn new(mut shares: Vec<f64>) -> Result<Self, Error> {
+        #[expect(
+            clippy::cast_precision_loss,
+            reason = "more powers than a float counts are too many powers all the same"
+        )]
+        STEPS.check(shares.len() as f64)?;
+        for share in &shares {
+            POWER.check(*share)?;
+        }
+        shares.sort_by(|a, b| b.total_cmp(a));
+        shares.dedup_by(|b, a| Stops::new_unchecked((*a / *b).log2()).is_even());
+        Ok(Self(shares))
+    }
+
+    /// The usual steps, from full power down to 1/128, so many to a stop: 1, or 3 for thirds (common practice, no source).
+    #[must_use]
+    pub fn usual(to_a_stop: u8) -> Self {
+        let parts = to_a_stop.clamp(1, 3);
+        let step = |i: u8| power::of_two(-f64::from(i) / f64::from(parts));
+        Self((0..=7 * parts).map(step).collect())
+    }
+
+    /// The shares, strongest first.
+    #[must_use]
+    pub fn shares(&self) -> &[f64] {
+        &self.0
+    }
+
+    /// The power that comes nearest to a share, and what it gives beyond that. Of two that are equally near it is the stronger.
     ///
     /// ```
-    /// use exposure::{Control, ExposureIndex, Mark, Steps, Stops, flash::{Flash, Unit}};
-    /// let iso = ExposureIndex::new(Mark::parse(Control::Sensitivity, "100", Steps::Third)?)?;
-    /// let flash = Flash::new(32.0, Unit::Metres, iso)?;
-    /// let (step, rest) = flash.fill(8.0, 4.0, Stops::constant(2.0), iso)?.nearest_step();
-    /// assert!(step.label == "1/4" && rest.is_even());
+    /// use exposure::flash::Powers;
+    /// let (share, rest) = Powers::usual(1).nearest(0.3);
+    /// assert!((share - 0.25).abs() < 1e-12 && (rest.get() + 0.263).abs() < 0.001);
     /// # Ok::<(), exposure::Error>(())
     /// ```
     #[must_use]
-    pub fn nearest_step(&self) -> (PowerStep, Stops) {
-        let mut nearest = (POWER_STEPS[0], Stops::new_unchecked(-self.power.log2()));
-        for step in POWER_STEPS {
-            let rest = Stops::new_unchecked((step.share / self.power).log2());
-            if rest.size() < nearest.1.size() {
-                nearest = (step, rest);
+    pub fn nearest(&self, share: f64) -> (f64, Stops) {
+        let rest = |step: f64| Stops::new_unchecked((step / share).log2());
+        // OK because there is always one.
+        let mut nearest = self.0[0];
+        for step in &self.0 {
+            if (rest(nearest).size() - rest(*step).size()).is_more() {
+                nearest = *step;
             }
         }
-        nearest
+        (nearest, rest(nearest))
     }
+}
+
+/// What changes from frame to frame in a series by flash.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum By {
+    /// The power of the flash, in the steps that it has.
+    Power,
+    /// How far it stands from the subject.
+    Distance,
+}
+
+/// A series of frames by flash as it is wanted.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Series {
+    /// What changes.
+    pub by: By,
+    /// Frames with less light from the flash than the base, within [`range::SIDE`].
+    pub less: u8,
+    /// Frames with more light from the flash than the base, within [`range::SIDE`].
+    pub more: u8,
+    /// The step between them.
+    pub step: BracketStep,
+    /// The f-number of all frames.
+    pub f_number: f64,
+    /// Where the flash stands in the base, in metres.
+    pub distance: f64,
+    /// The power of the base, as a share of the full one.
+    pub share: f64,
+    /// What the flash is to give in the base beyond what the film asks for.
+    pub wish: Stops,
+}
+
+/// One frame of a series by flash.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Frame {
+    /// What was wanted of the flash, beyond the base.
+    pub wanted: Stops,
+    /// What the flash gives beyond the base that was wanted.
+    pub given: Stops,
+    /// The power, as a share of the full one.
+    pub share: f64,
+    /// Where the flash stands, in metres.
+    pub distance: f64,
+    /// What the flash gives by itself beyond what the film asks for.
+    pub flash: Stops,
+    /// Place in the series (from 0) of an earlier frame with the same setting: this one adds nothing.
+    pub repeats: Option<usize>,
 }
 
 /// What makes the light.

@@ -48,8 +48,8 @@ impl Ledger {
     /// is exact, else hundredths.
     ///
     /// What the hundredths leave over goes to a control, where rounding was nearest to a tie: what a correction takes is also
-    /// said elsewhere, and a sixth is exact. Without such a control the total takes a hundredth, unless it is nothing, and a
-    /// correction the rest.
+    /// said elsewhere, and a sixth is exact. Without such a control the total takes a hundredth, unless it is printed as nothing,
+    /// and a correction the rest.
     #[must_use]
     pub fn printed(&self) -> (Vec<Stops>, Stops) {
         let to = |parts: f64, exact: &Stops| words::whole(exact.get() * parts) / parts;
@@ -58,7 +58,7 @@ impl Ledger {
         let mut lines: Vec<f64> = self.lines.iter().map(nearest).collect();
         let sixths = self.lines.iter().all(is_sixth);
         let mut total = to(if sixths { 6.0 } else { 100.0 }, &self.total);
-        let mut may_move = !self.total.is_even();
+        let mut may_move = total.abs() > EXACT;
         loop {
             let left = total - lines.iter().sum::<f64>();
             if left.abs() < 0.005 + EXACT {

@@ -45,7 +45,7 @@
 //!
 //! # Map
 //!
-//! [`Stops`] · levels [`Ev`] [`Tv`] [`Av`] [`Sv`] [`Bv`] · [`Mark`], [`Steps`] and the series · [`Scale`] · [`Camera`] ·
+//! [`Stops`], [`Doubt`] · levels [`Ev`] [`Tv`] [`Av`] [`Sv`] [`Bv`] · [`Mark`], [`Steps`] and the series · [`Scale`] · [`Camera`] ·
 //! [`Reading`], [`Asked`], [`light`] · [`solve`] · [`bracket`] · [`pairs`] · [`Ledger`] · [`words`] · [`range`] · [`Error`]
 //!
 //! Corrections between lens and film: [`filter`] · [`extension`] · [`transmission`] · [`shutter`] · [`LongTimes`] (last, on the
@@ -65,6 +65,7 @@ mod bracket;
 mod camera;
 mod control;
 mod depth;
+mod doubt;
 mod effect;
 mod error;
 pub mod extension;
@@ -75,6 +76,7 @@ mod level;
 pub mod light;
 mod long;
 mod mark;
+pub mod meter;
 mod pairs;
 mod power;
 pub mod range;
@@ -92,11 +94,12 @@ pub use bracket::{Bracket, BracketStep, Frame, Order, bracket};
 pub use camera::{Camera, KINDS, Kind};
 pub use control::Control;
 pub use depth::{Circle, DepthOfField, FORMATS, Format, Sharp, WAVELENGTH, diffraction};
+pub use doubt::{Compared, Doubt};
 pub use effect::{Asked, Effect};
 pub use error::{Error, Refused};
 pub use ledger::Ledger;
 pub use level::{Av, Bv, Ev, Place, Sv, Tv};
-pub use long::{Law, LongRule, LongTimes, PUBLISHED_LONG, PublishedLong};
+pub use long::{Counted, Law, LongRule, LongTimes, PUBLISHED_LONG, PublishedLong};
 pub use mark::{Mark, Steps};
 pub use pairs::{Pair, pairs};
 pub use reading::Reading;

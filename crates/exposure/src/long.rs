@@ -3,6 +3,38 @@ use crate::{Error, Stops, power, range};
 /// No time needs more than so many stops beyond itself: two steep rows of a table would lead beyond any number.
 const MOST: Stops = Stops::constant(40.0);
 
+/// A metered time, and what it comes to on a film.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Counted {
+    /// The metered time in seconds.
+    pub metered: f64,
+    /// The time in seconds that the film needs for it; never less.
+    pub needed: f64,
+    /// How many stops of time that is beyond the metered one; never negative.
+    pub more: Stops,
+    /// Whether it is a guess, beyond the last row of a film's table.
+    pub guess: bool,
+}
+
+impl Counted {
+    /// A time on a film that needs nothing more, or of which nothing is known.
+    #[must_use]
+    pub const fn as_metered(seconds: f64) -> Self {
+        Self {
+            metered: seconds,
+            needed: seconds,
+            more: Stops::ZERO,
+            guess: false,
+        }
+    }
+
+    /// Whether a hand can count it.
+    #[must_use]
+    pub const fn by_hand(&self) -> bool {
+        self.needed >= range::BY_HAND.min
+    }
+}
+
 /// How a film's need for time grows where light is weak: what makers and testers publish.
 #[derive(Debug, Clone, PartialEq)]
 pub enum LongRule {
@@ -142,6 +174,26 @@ impl LongTimes {
             LongRule::Table(rows) => self.on_line(rows, metered, at) - at,
         };
         Stops::new_unchecked(more.clamp(0.0, MOST.get()))
+    }
+
+    /// What a metered time in seconds comes to, with all that has to be said of it. **The one way from a metered time to what
+    /// is counted**, whoever asks.
+    ///
+    /// ```
+    /// use exposure::LongTimes;
+    /// let counted = LongTimes::power(1.31, 1.0)?.count(16.0);
+    /// assert!((counted.needed - 37.79).abs() < 0.01 && (counted.more.get() - 1.24).abs() < 1e-9);
+    /// # Ok::<(), exposure::Error>(())
+    /// ```
+    #[must_use]
+    pub fn count(&self, metered: f64) -> Counted {
+        let more = self.stops(metered);
+        Counted {
+            needed: self.needed(metered),
+            more,
+            guess: more.is_more() && self.beyond_table(metered),
+            ..Counted::as_metered(metered)
+        }
     }
 
     /// What a counted time in seconds amounts to: the metered time that needs it. The inverse of [`LongTimes::needed`].

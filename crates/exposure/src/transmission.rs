@@ -1,6 +1,6 @@
 //! Light lost inside a lens, which an f-number does not know of.
 
-use crate::{Error, Stops, power, range, range::Range};
+use crate::{Control, Effect, Error, Mark, Steps, Stops, power, range, range::Range};
 
 /// Range of the share that a lens lets pass, per cent.
 pub const PER_CENT: Range = Range {
@@ -8,6 +8,14 @@ pub const PER_CENT: Range = Range {
     min: 1.0,
     max: 100.0,
     limits: "1 and 100 %",
+};
+
+/// Range of the number of stops at which a T-number is given.
+pub const STOPS: Range = Range {
+    what: "the number of T-numbers of a lens",
+    min: 1.0,
+    max: 20.0,
+    limits: "1 and 20",
 };
 
 /// What a lens lets pass.
@@ -70,4 +78,41 @@ impl Transmission {
     pub fn passes(&self) -> f64 {
         100.0 * power::of_two(-self.needs.get())
     }
+}
+
+/// A lens whose T-numbers are known at several stops, pairs of an f-number and the T-number that belongs to it: what it takes is
+/// another at each.
+///
+/// ```
+/// use exposure::{Control, Mark, Steps, transmission};
+/// let lens = transmission::by_stop(&[[2.0, 2.4], [8.0, 8.2]])?;
+/// let takes = |stop| Ok::<_, exposure::Error>(lens.at(&Mark::parse(Control::Time, "1s", Steps::Full)?, &Mark::parse(Control::Aperture, stop, Steps::Full)?).get());
+/// assert!((takes("2")? + 0.526).abs() < 0.001);
+/// assert!((takes("4")? + 0.299).abs() < 0.001);
+/// assert!((takes("16")? + 0.071).abs() < 0.001);
+/// # Ok::<(), exposure::Error>(())
+/// ```
+///
+/// # Errors
+///
+/// As for [`Transmission::t_number`]; range error for no pair or more than [`STOPS`]; parse error for two T-numbers of one stop.
+pub fn by_stop(pairs: &[[f64; 2]]) -> Result<Effect, Error> {
+    #[expect(
+        clippy::cast_precision_loss,
+        reason = "more pairs than a float counts are too many pairs all the same"
+    )]
+    STOPS.check(pairs.len() as f64)?;
+    let mut rows: Vec<(Mark, Stops)> = Vec::with_capacity(pairs.len());
+    for [f_number, t_number] in pairs {
+        let lens = Transmission::t_number(*f_number, *t_number)?;
+        let stop = Mark::new(Control::Aperture, *f_number, Steps::Full)?;
+        if rows
+            .iter()
+            .any(|(known, _)| known.relative_to(&stop).is_even())
+        {
+            return Err(Error::parse("a stop of the lens has two T-numbers"));
+        }
+        rows.push((stop, lens.effect()));
+    }
+    Ok(Effect::ByStop(rows))
 }

@@ -12,17 +12,21 @@
 //! assert_eq!(state.lines()[0].name(), "Filter, factor 8");
 //! ```
 
+mod flash;
+
 use exposure::{
-    Asked, Circle, Control, DepthOfField, Effect, ExposureIndex, FORMATS, Format, KINDS, LongRule,
-    LongTimes, Mark, PUBLISHED_LONG, Steps, Stops,
+    Asked, Circle, Control, DepthOfField, Effect, FORMATS, Format, KINDS, LongRule, LongTimes,
+    Mark, PUBLISHED_LONG, Scale, Steps, Stops,
     extension::Extension,
     filter::{Filter, Given, PUBLISHED},
-    flash::{Contact, Flash, POWER_STEPS, PowerStep, Source, Unit},
+    meter,
+    range::{self, Range},
     shutter::{self, Timings, Tolerance, VideoTime},
     transmission::Transmission,
     words,
 };
 
+pub use self::flash::{BRACKETS, FlashForm, POWERS, STEPS, flash, powers};
 use crate::{
     derive::capital,
     intent::{Intent, Refusal},
@@ -39,16 +43,121 @@ pub struct Worked {
     pub change: Option<Change>,
 }
 
+const fn worked(says: Vec<String>, change: Option<Change>) -> Worked {
+    Worked { says, change }
+}
+
+fn same_figure(a: &Mark, b: &Mark) -> bool {
+    a.engraved().to_bits() == b.engraved().to_bits()
+}
+
+/// Why a form comes to nothing yet. Fields go by the ids that the page gives them.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum NotYet {
+    /// A field that is needed is still empty: no mistake, and nothing to complain of.
+    Empty {
+        /// The field.
+        field: &'static str,
+        /// What belongs there: `a guide number`.
+        what: &'static str,
+    },
+    /// What a field holds cannot be taken, alone or beside the others.
+    Wrong {
+        /// The field; empty where it is about no single one.
+        field: &'static str,
+        /// Why.
+        sentence: String,
+    },
+}
+
+impl NotYet {
+    /// Why what a field holds cannot be taken; empty where nothing is wrong with it.
+    #[must_use]
+    pub fn wrong_at(&self, at: &str) -> &str {
+        match self {
+            Self::Wrong { field, sentence } if *field == at => sentence,
+            _ => "",
+        }
+    }
+
+    /// What is waited for, in a quiet sentence; empty where something is wrong.
+    #[must_use]
+    pub fn waits(&self) -> String {
+        match self {
+            Self::Empty { what, .. } => format!("Still to be typed: {what}."),
+            Self::Wrong { .. } => String::new(),
+        }
+    }
+}
+
 /// What a form comes to, or why not.
-pub type Answer = Result<Worked, Refusal>;
+pub type Answer = Result<Worked, NotYet>;
 
 /// A choice of a form: its key and its words.
 pub type Row = (String, String);
 
-fn refused<T>(sentence: &str) -> Result<T, Refusal> {
-    Err(Refusal {
+fn wrong<T>(field: &'static str, sentence: &str) -> Result<T, NotYet> {
+    Err(NotYet::Wrong {
+        field,
         sentence: sentence.to_owned(),
     })
+}
+
+/// Says at which field something was refused.
+trait At<T> {
+    fn at(self, field: &'static str) -> Result<T, NotYet>;
+}
+
+impl<T, E: Into<Refusal>> At<T> for Result<T, E> {
+    fn at(self, field: &'static str) -> Result<T, NotYet> {
+        self.map_err(|error| NotYet::Wrong {
+            field,
+            sentence: error.into().sentence,
+        })
+    }
+}
+
+/// What a field holds, read; an empty one is waited for.
+fn read<T, E: Into<Refusal>>(
+    field: &'static str,
+    what: &'static str,
+    text: &str,
+    read: impl FnOnce(&str) -> Result<T, E>,
+) -> Result<T, NotYet> {
+    if text.trim().is_empty() {
+        return Err(NotYet::Empty { field, what });
+    }
+    read(text).at(field)
+}
+
+/// Two fields at once, so that what is wrong in one is said though the other is still empty.
+fn both<A, B>(a: Result<A, NotYet>, b: Result<B, NotYet>) -> Result<(A, B), NotYet> {
+    match (a, b) {
+        (Ok(a), Ok(b)) => Ok((a, b)),
+        (Err(NotYet::Empty { .. }), Err(wrong @ NotYet::Wrong { .. })) => Err(wrong),
+        (Err(not_yet), _) | (_, Err(not_yet)) => Err(not_yet),
+    }
+}
+
+fn figure(field: &'static str, what: &'static str, text: &str) -> Result<f64, NotYet> {
+    read(field, what, text, |text| words::parse_figure(what, text))
+}
+
+/// A length in millimetres within its range.
+fn length(
+    field: &'static str,
+    what: &'static str,
+    text: &str,
+    range: &Range,
+) -> Result<f64, NotYet> {
+    read(field, what, text, |text| {
+        range.check(words::parse_length(what, text)?)
+    })
+}
+
+/// A distance in millimetres; none is infinity.
+fn distance(field: &'static str, what: &'static str, text: &str) -> Result<Option<f64>, NotYet> {
+    read(field, what, text, words::parse_distance)
 }
 
 /// A name that no line of this kind has, so that a second filter of the same strength does not take the place of the first.
@@ -80,38 +189,178 @@ fn named(typed: &str, usual: &str, what: &str) -> String {
 // ---- Device, and anything else ----
 
 /// A correction by a number of stops; `gives` is `less` where the film gets less light than it should, and `more` where it gets
-/// more.
+/// more. For a reading device, what could be set on it instead is said as well, on its `scale`.
 ///
 /// # Errors
 ///
-/// A sentence, where the stops were not understood, are none, or too many.
-pub fn by_stops(kind: LineKind, name: &str, gives: &str, stops: &str) -> Answer {
-    let usual = if kind == LineKind::Device {
+/// Where the stops were not understood, are none, or too many; where the name is too long; where the scale was not understood.
+pub fn by_stops(
+    state: &State,
+    kind: LineKind,
+    name: &str,
+    gives: &str,
+    stops: &str,
+    scale: &IsoScale,
+) -> Answer {
+    let is_device = kind == LineKind::Device;
+    let usual = if is_device {
         "Reading device"
     } else {
         "Something else"
     };
-    let size = words::parse_stops(stops)?;
+    let size = read(
+        "plain-stops",
+        "a number of stops",
+        stops,
+        words::parse_stops,
+    )?;
     if size.is_even() {
-        return refused("No stops are no correction.");
+        return wrong("plain-stops", "No stops are no correction.");
     }
     let effect = if gives == "more" { size } else { -size };
     let name = if name.trim().is_empty() { usual } else { name };
-    Ok(Worked {
-        says: vec![format!(
-            "Without it the film gets {}{}; the dials make up for that.",
-            words::difference(effect),
-            words::in_brackets(effect)
-        )],
-        change: Some(if kind == LineKind::Device {
-            Change::Only(Line::new(kind, name, effect)?)
-        } else {
-            Change::Line(Line::new(kind, name, effect)?)
-        }),
-    })
+    // The name first, for it is by itself right or wrong, whatever the stops are.
+    Line::new(kind, name, Stops::ZERO).at("plain-name")?;
+    let line = Line::new(kind, name, effect).at("plain-stops")?;
+    let mut says = vec![format!(
+        "Without it the film gets {}{}; the dials make up for that.",
+        words::difference(effect),
+        words::in_brackets(effect)
+    )];
+    if is_device {
+        says.push(set_instead(state, effect, &scale.read()?).words);
+        says.push(EITHER_OR.to_owned());
+    }
+    let change = if is_device {
+        Change::Only(line)
+    } else {
+        Change::Line(line)
+    };
+    Ok(worked(says, Some(change)))
 }
 
-/// The devices of the film book's kit that are off, in words, each with the change that counts what it is off by.
+/// One thing is corrected once.
+const EITHER_OR: &str = "Either the line or the setting counts, never both: for readings that were taken with that setting, leave the line out.";
+
+/// The kinds of scale that a reading device may have for its sensitivities.
+pub const ISO_SCALES: [(&str, &str); 3] = [
+    ("thirds", "in third stops, as most have"),
+    ("full", "in full stops: 50, 100, 200"),
+    ("own", "a list of its own"),
+];
+
+/// The sensitivities that a reading device can be set to.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct IsoScale {
+    /// One of [`ISO_SCALES`]; third stops for any other word.
+    pub which: String,
+    /// The list of its own, as [`meter::parse`] takes it.
+    pub list: String,
+}
+
+impl IsoScale {
+    fn read(&self) -> Result<Scale, NotYet> {
+        match self.which.as_str() {
+            "full" => Ok(meter::full_stops()),
+            "own" => read(
+                "device-iso",
+                "the sensitivities that the device has",
+                &self.list,
+                meter::parse,
+            ),
+            _ => Ok(Scale::sensitivities()),
+        }
+    }
+}
+
+/// What can be set on a device instead of a line on the ledger.
+struct SetInstead {
+    words: String,
+    /// The mark, and what remains.
+    on: Option<meter::OnDevice>,
+}
+
+fn set_instead(state: &State, effect: Stops, scale: &Scale) -> SetInstead {
+    let stands = state.reading().mark(Control::Sensitivity);
+    let on = meter::on_device(effect, stands, scale);
+    let stood = words::value(stands);
+    let words = match &on {
+        None => format!("On the device itself nothing nearer than {stood} can be set."),
+        Some(on) => {
+            let ends = if on.end.is_some() {
+                "Its scale ends there. "
+            } else {
+                ""
+            };
+            let rest = if on.rest.is_even() {
+                "Its readings are then right by themselves.".to_owned()
+            } else {
+                format!(
+                    "{ends}That leaves {} on the film than there should be.",
+                    words::difference(on.rest)
+                )
+            };
+            format!(
+                "Or set it on the device: {} instead of {}. {rest} Type them with {stood} all the same.",
+                words::value(&on.set),
+                words::figure(stands),
+            )
+        }
+    };
+    SetInstead { words, on }
+}
+
+/// What could be set on the reading device instead of its line that counts on the ledger.
+#[derive(Debug, Clone, PartialEq)]
+pub struct DeviceLine {
+    /// The sentences.
+    pub says: Vec<String>,
+    /// Leaves the line out, for a device that is set so.
+    pub leave_out: Change,
+    /// Counts what remains beside the setting, in the place of the line; none where nothing remains.
+    pub remains: Option<Change>,
+}
+
+/// What could be set on the reading device instead of its line; none where no line of a device counts.
+///
+/// # Errors
+///
+/// Where the scale was not understood.
+pub fn device_line(state: &State, scale: &IsoScale) -> Result<Option<DeviceLine>, NotYet> {
+    let lines = state.lines().iter().enumerate();
+    let mut devices = lines.filter(|(_, line)| line.kind() == LineKind::Device && line.on());
+    let Some((at, line)) = devices.next() else {
+        return Ok(None);
+    };
+    let [time, aperture, _] = state.set();
+    let found = set_instead(state, line.effect().at(&time, &aperture), &scale.read()?);
+    let remains = found
+        .on
+        .filter(|on| !on.rest.is_even())
+        .and_then(|on| {
+            let what = format!("set to {}", words::value(&on.set));
+            Line::new(LineKind::Device, &named(line.name(), "", &what), on.rest).ok()
+        })
+        .map(Change::Only);
+    Ok(Some(DeviceLine {
+        says: vec![found.words, EITHER_OR.to_owned()],
+        leave_out: Change::Count(at, false),
+        remains,
+    }))
+}
+
+/// A device of the film book's kit that is off.
+#[derive(Debug, Clone, PartialEq)]
+pub struct KitDevice {
+    /// What it is and what it is off by.
+    pub words: String,
+    /// What could be set on it instead, by where the reading on the dial stands.
+    pub instead: String,
+    /// Counts what it is off by.
+    pub change: Change,
+}
+
+/// The devices of the film book's kit that are off, each with the change that counts what it is off by.
 ///
 /// Keys and texts are those of the book's records, without the prefix of the storage; what is none of a device, or cannot be
 /// read, is left out here: the book reports it.
@@ -119,21 +368,25 @@ pub fn by_stops(kind: LineKind, name: &str, gives: &str, stops: &str) -> Answer 
 /// ```
 /// use panel::{State, correct};
 /// let record = r#"{"format":"stopkeeper device","version":1,"record":{"id":"old","name":"Old hand meter","steps":"thirds","correction_twelfths":4}}"#;
-/// let devices = correct::kit_devices(&[("device.old".to_owned(), record.to_owned())]);
-/// let state = State::default().with(&devices[0].1).unwrap();
+/// let devices = correct::kit_devices(&State::default(), &[("device.old".to_owned(), record.to_owned())]);
+/// let state = State::default().with(&devices[0].change).unwrap();
 /// assert!((state.correction().get() + 1.0 / 3.0).abs() < 1e-6);
 /// ```
 #[must_use]
-pub fn kit_devices(records: &[(String, String)]) -> Vec<(String, Change)> {
+pub fn kit_devices(state: &State, records: &[(String, String)]) -> Vec<KitDevice> {
     let book = book::open(records).book;
     let off = book
         .devices()
         .filter(|device| device.correction_twelfths != 0);
     off.filter_map(|device| {
         // What the device asks for too little, the film would get too little.
-        let line = Line::new(LineKind::Device, &device.name, -device.correction()).ok()?;
-        let words = format!("{}: {}", device.name, device.correction_words());
-        Some((words, Change::Only(line)))
+        let effect = -device.correction();
+        let line = Line::new(LineKind::Device, &device.name, effect).ok()?;
+        Some(KitDevice {
+            words: format!("{}: {}", device.name, device.correction_words()),
+            instead: set_instead(state, effect, &Scale::sensitivities()).words,
+            change: Change::Only(line),
+        })
     })
     .collect()
 }
@@ -170,23 +423,28 @@ const DARK: Stops = Stops::constant(6.0);
 ///
 /// # Errors
 ///
-/// A sentence, where the strength was not understood or is out of range.
+/// Where the strength was not understood or is out of range.
 pub fn filter(state: &State, which: &str, strength: &str, name: &str) -> Answer {
+    const STRENGTH: &str = "filter-strength";
     let published = PUBLISHED.iter().find(|row| row.id == which);
     let given = match (published, which) {
         (Some(row), _) => row.given,
-        (None, "stops") => Given::Stops(words::parse_stops(strength)?.get()),
-        (None, "density") => Given::Density(words::parse_figure("a density", strength)?),
-        (None, _) => Given::Factor(words::parse_figure("a filter factor", strength)?),
+        (None, "stops") => {
+            let stops = read(STRENGTH, "a number of stops", strength, words::parse_stops)?;
+            Given::Stops(stops.get())
+        }
+        (None, "density") => Given::Density(figure(STRENGTH, "a density", strength)?),
+        (None, _) => Given::Factor(figure(STRENGTH, "a filter factor", strength)?),
     };
-    let filter = Filter::new(given)?;
+    let filter = Filter::new(given).at(STRENGTH)?;
     let what = words::filter(&filter);
     let base = named(name, published.map_or("Filter", |row| row.name), &what);
     let line = Line::new(
         LineKind::Filter,
         &free_name(state, LineKind::Filter, &base),
         filter.effect(),
-    )?;
+    )
+    .at(STRENGTH)?;
     let needs = match given {
         Given::Stops(_) => String::new(),
         Given::Factor(_) | Given::Density(_) => words::figured(filter.needs()) + ", ",
@@ -223,10 +481,7 @@ pub fn filter(state: &State, which: &str, strength: &str, name: &str) -> Answer 
                 .to_owned(),
         );
     }
-    Ok(Worked {
-        says,
-        change: Some(Change::Line(line)),
-    })
+    Ok(worked(says, Some(Change::Line(line))))
 }
 
 // ---- Close-up ----
@@ -245,92 +500,160 @@ pub const CLOSE_UPS: [(&str, &str); 5] = [
 ///
 /// # Errors
 ///
-/// A sentence, where a figure was not understood or is out of range.
+/// Where a figure was not understood or is out of range, alone or beside the focal length.
 pub fn close_up(state: &State, how: &str, focal: &str, figure: &str, other: &str) -> Answer {
-    let focal = || words::parse_length("a focal length", focal);
+    let focal = || length("close-focal", "a focal length", focal, &range::FOCAL);
     let near = match how {
-        "magnification" => Extension::magnified(words::parse_figure("a magnification", figure)?)?,
-        "sizes" => Extension::of_sizes(
-            words::parse_length("the size in the picture", figure)?,
-            words::parse_length("the size of the subject", other)?,
-        )?,
-        "to_film" => Extension::to_film(
-            focal()?,
-            words::parse_length("the distance from the lens to the film", figure)?,
-        )?,
-        "drawn_out" => Extension::beyond_infinity(
-            focal()?,
-            words::parse_length("what the lens is drawn out", figure)?,
-        )?,
-        _ => match words::parse_distance(figure)? {
-            Some(distance) => Extension::focused(focal()?, distance)?,
-            None => return refused("At infinity nothing is lost."),
-        },
+        "magnification" => {
+            const FIELD: &str = "close-magnification";
+            let times = self::figure(FIELD, "a magnification", figure)?;
+            Extension::magnified(times).at(FIELD)?
+        }
+        "sizes" => {
+            let size = |field, what, text: &str| {
+                read(field, what, text, |text| words::parse_length(what, text))
+            };
+            let (image, subject) = both(
+                size("close-image", "the size in the picture", figure),
+                size("close-subject", "the size of the subject", other),
+            )?;
+            Extension::of_sizes(image, subject).at("close-subject")?
+        }
+        "to_film" => {
+            const FIELD: &str = "close-to-film";
+            let what = "the distance from the lens to the film";
+            let (focal, whole) = both(
+                focal(),
+                length(FIELD, what, figure, &exposure::extension::TO_FILM),
+            )?;
+            Extension::to_film(focal, whole).at(FIELD)?
+        }
+        "drawn_out" => {
+            const FIELD: &str = "close-drawn-out";
+            let what = "what the lens is drawn out";
+            let (focal, drawn) = both(
+                focal(),
+                length(FIELD, what, figure, &exposure::extension::DRAWN_OUT),
+            )?;
+            Extension::beyond_infinity(focal, drawn).at(FIELD)?
+        }
+        _ => {
+            const FIELD: &str = "close-distance";
+            match both(
+                focal(),
+                distance(FIELD, "the distance from the lens to the subject", figure),
+            )? {
+                (focal, Some(distance)) => Extension::focused(focal, distance).at(FIELD)?,
+                (_, None) => return wrong(FIELD, "At infinity nothing is lost."),
+            }
+        }
     };
     let stop = &state.set()[1];
     let line = Line::new(
         LineKind::CloseUp,
         &format!("Close-up, factor {}", words::figures(near.factor())),
         near.effect(),
-    )?;
-    Ok(Worked {
-        says: vec![
-            format!(
-                "{}: {}.",
-                capital(&words::close_up(&near)),
-                words::figured(near.needs())
-            ),
-            format!(
-                "{} then works like {}.",
-                words::value(stop),
-                words::f_number(near.effective(stop.gives()))
-            ),
-        ],
-        change: Some(Change::Only(line)),
-    })
+    )
+    .at("")?;
+    let says = vec![
+        format!(
+            "{}: {}.",
+            capital(&words::close_up(&near)),
+            words::figured(near.needs())
+        ),
+        format!(
+            "{} then works like {}.",
+            words::value(stop),
+            words::f_number(near.effective(stop.gives()))
+        ),
+    ];
+    Ok(worked(says, Some(Change::Only(line))))
 }
 
 // ---- Lens ----
 
-/// What a lens lets pass: `t_number` with its f-number, or `per_cent`.
+/// Ways to state what a lens lets pass.
+pub const LENSES: [(&str, &str); 3] = [
+    ("t_number", "Its T-number"),
+    ("by_stop", "Its T-numbers at several stops"),
+    ("per_cent", "The share that passes"),
+];
+
+/// An f-number as people type it.
+fn f_number(field: &'static str, text: &str) -> Result<f64, NotYet> {
+    read(field, "an f-number", text, |text| {
+        range::APERTURE.check(words::parse_number(Control::Aperture, text)?)
+    })
+}
+
+/// What a lens lets pass, by one of [`LENSES`]: `t_number` with its f-number, `by_stop` with a list of both, or `per_cent`.
 ///
 /// # Errors
 ///
-/// A sentence, where a figure was not understood or is out of range.
-pub fn lens(how: &str, f_number: &str, figure: &str) -> Answer {
-    let (lens, what) = if how == "t_number" {
-        let f_number = words::parse_number(Control::Aperture, f_number)?;
-        let bare = figure
-            .trim()
-            .trim_start_matches(['T', 't'])
-            .trim_start_matches('/');
-        let t_number = words::parse_figure("a T-number", bare)?;
-        (
-            Transmission::t_number(f_number, t_number)?,
-            format!(
+/// Where a figure was not understood, is out of range, or is a T-number below its f-number.
+pub fn lens(state: &State, how: &str, f_number: &str, figure: &str) -> Answer {
+    let bare_t = |text: &str| {
+        let bare = text.trim().trim_start_matches(['T', 't']);
+        words::parse_figure("a T-number", bare.trim_start_matches('/'))
+    };
+    match how {
+        "t_number" => {
+            let (f_number, t_number) = both(
+                self::f_number("lens-f", f_number),
+                read("lens-t", "a T-number", figure, bare_t),
+            )?;
+            let lens = Transmission::t_number(f_number, t_number).at("lens-t")?;
+            let what = format!(
                 "Lens, T/{} at f/{}",
                 words::decimal(t_number, 2),
                 words::decimal(f_number, 2)
-            ),
+            );
+            passes(&lens, &what, "lens-t")
+        }
+        "by_stop" => {
+            let lens = read(
+                "lens-stops",
+                "f-numbers with their T-numbers",
+                figure,
+                words::parse_t_numbers,
+            )?;
+            lens_by_stop(state, lens)
+        }
+        _ => {
+            let lens = read("lens-share", "the share that passes", figure, |text| {
+                let bare = text.trim().trim_end_matches('%');
+                Transmission::per_cent(words::parse_figure("the share that passes", bare)?)
+            })?;
+            let what = format!("Lens, {} % passes", words::figures(lens.passes()));
+            passes(&lens, &what, "lens-share")
+        }
+    }
+}
+
+fn passes(lens: &Transmission, what: &str, field: &'static str) -> Answer {
+    let line = Line::new(LineKind::Lens, what, lens.effect()).at(field)?;
+    let says = vec![format!(
+        "It takes {}: {} % of the light passes.",
+        words::figured(lens.needs()),
+        words::figures(lens.passes())
+    )];
+    Ok(worked(says, Some(Change::Only(line))))
+}
+
+/// A lens with T-numbers at several stops: what it takes at each stop of the camera.
+fn lens_by_stop(state: &State, lens: Effect) -> Answer {
+    let [time, stop, _] = state.set();
+    let row = |stop: &Mark| {
+        format!(
+            "{}: {}",
+            words::value(stop),
+            words::figured(-lens.at(&time, stop))
         )
-    } else {
-        let bare = figure.trim().trim_end_matches('%');
-        let lens = Transmission::per_cent(words::parse_figure("the share that passes", bare)?)?;
-        let what = format!("Lens, {} % passes", words::figures(lens.passes()));
-        (lens, what)
     };
-    Ok(Worked {
-        says: vec![format!(
-            "It takes {}: {} % of the light passes.",
-            words::figured(lens.needs()),
-            words::figures(lens.passes())
-        )],
-        change: Some(Change::Only(Line::new(
-            LineKind::Lens,
-            &what,
-            lens.effect(),
-        )?)),
-    })
+    let mut says = vec![format!("As the dials stand, {}.", row(&stop))];
+    says.extend(state.camera().apertures().marks().iter().rev().map(row));
+    let line = Line::by(LineKind::Lens, "Lens, by its T-numbers", lens).at("lens-stops")?;
+    Ok(worked(says, Some(Change::Only(line))))
 }
 
 // ---- Shutter ----
@@ -370,22 +693,34 @@ fn find(
     how: &str,
     figures: &str,
     per_second: &str,
-) -> Result<Measured, Refusal> {
+) -> Result<Measured, NotYet> {
     let times = state.camera().times();
-    let typed = words::parse_number(Control::Time, mark)?;
-    let Some(mark) = times.labelled(typed).filter(|mark| !mark.by_hand()) else {
-        return refused(&format!(
-            "{} has no such time; it has {}.",
-            state.camera_name(),
-            list_of_times(state, None)
-        ));
-    };
+    let mark = read("shutter-mark", "the mark on the shutter", mark, |text| {
+        let typed = words::parse_number(Control::Time, text)?;
+        times
+            .labelled(typed)
+            .filter(|mark| !mark.by_hand())
+            .ok_or_else(|| Refusal {
+                sentence: format!(
+                    "{} has no such time; it has {}.",
+                    state.camera_name(),
+                    list_of_times(state, None)
+                ),
+            })
+    });
     let mut says = Vec::new();
-    let seconds = if how == "video" {
-        let video = VideoTime::new(
-            words::parse_figure("the number of pictures", figures)?,
-            words::parse_figure("the number of pictures per second", per_second)?,
-        )?;
+    let (mark, seconds, field) = if how == "video" {
+        let (pictures, rate) = (
+            figure("shutter-pictures", "the number of pictures", figures),
+            figure(
+                "shutter-rate",
+                "the number of pictures per second",
+                per_second,
+            ),
+        );
+        let (mark, (pictures, rate)) = both(mark, both(pictures, rate))?;
+        shutter::PER_SECOND.check(rate).at("shutter-rate")?;
+        let video = VideoTime::new(pictures, rate).at("shutter-pictures")?;
         says.push(match video.between {
             Some([least, most]) => format!(
                 "The video cannot tell it from any time between {} and {}.",
@@ -396,24 +731,27 @@ fn find(
                 "One picture tells nothing: the time is too short to be measured so.".to_owned()
             }
         });
-        video.seconds
+        (mark, video.seconds, "shutter-pictures")
     } else {
-        let found = figures
-            .split([' ', ';', '\n'])
-            .filter(|part| !part.is_empty())
-            .map(|part| words::parse_number(Control::Time, part))
-            .collect::<Result<Vec<_>, _>>()?;
-        let found = Timings::of(&found)?;
+        let found = read("shutter-times", "what was measured", figures, |text| {
+            let found = text
+                .split([' ', ';', '\n'])
+                .filter(|part| !part.is_empty())
+                .map(|part| words::parse_number(Control::Time, part))
+                .collect::<Result<Vec<_>, _>>()?;
+            Timings::of(&found)
+        });
+        let (mark, found) = both(mark, found)?;
         if !found.spread().is_even() {
             says.push(format!(
                 "The middle one counts; from the shortest to the longest it is {}.",
                 words::stops(found.spread())
             ));
         }
-        found.median
+        (mark, found.median, "shutter-times")
     };
     Ok(Measured {
-        real: mark.measured_as(seconds)?,
+        real: mark.measured_as(seconds).at(field)?,
         before: mark.measured(),
         says,
         top: mark == times.darkest(),
@@ -425,7 +763,7 @@ fn find(
 ///
 /// # Errors
 ///
-/// A sentence, where the camera has no such time, or a figure was not understood or is out of range.
+/// Where the camera has no such time, or a figure was not understood or is out of range.
 pub fn measured(state: &State, mark: &str, how: &str, figures: &str, per_second: &str) -> Answer {
     let found = find(state, mark, how, figures, per_second)?;
     let real = &found.real;
@@ -444,7 +782,7 @@ pub fn measured(state: &State, mark: &str, how: &str, figures: &str, per_second:
             "The camera counts {} for it already, so that a line on the ledger would count it twice.",
             time_words(before)
         ));
-        return Ok(Worked { says, change: None });
+        return Ok(worked(says, None));
     }
     says.push(
         "On the ledger it counts for this setting's film until it is taken away; in the camera it stays. Both count at this \
@@ -456,15 +794,14 @@ pub fn measured(state: &State, mark: &str, how: &str, figures: &str, per_second:
         words::value(real),
         time_words(real.gives())
     );
-    Ok(Worked {
-        says,
-        change: (!error.is_even())
-            .then(|| {
-                let effect = Effect::AtTime(found.real, error);
-                Line::by(LineKind::Shutter, &name, effect).map(Change::Line)
-            })
-            .transpose()?,
-    })
+    let change = (!error.is_even())
+        .then(|| {
+            let effect = Effect::AtTime(found.real, error);
+            Line::by(LineKind::Shutter, &name, effect).map(Change::Line)
+        })
+        .transpose()
+        .at("shutter-times")?;
+    Ok(worked(says, change))
 }
 
 /// The wish that puts what was measured into the camera itself: into one's own, or a copy of a described kind.
@@ -480,7 +817,7 @@ pub fn into_camera(
     how: &str,
     figures: &str,
     per_second: &str,
-) -> Result<Intent, Refusal> {
+) -> Result<Intent, NotYet> {
     let found = find(state, mark, how, figures, per_second)?;
     let equipment = &state.equipment;
     let described = KINDS.iter().any(|kind| kind.id == equipment.id);
@@ -507,7 +844,7 @@ fn list_of_times(state: &State, anew: Option<&Mark>) -> String {
         .filter(|mark| !mark.by_hand())
         .map(|mark| {
             let measured = anew
-                .filter(|anew| anew.engraved().to_bits() == mark.engraved().to_bits())
+                .filter(|anew| same_figure(anew, mark))
                 .unwrap_or(mark)
                 .measured();
             match measured {
@@ -542,7 +879,8 @@ pub fn leaf(state: &State) -> Answer {
         LineKind::Shutter,
         "Leaf shutter at small stops",
         Effect::Leaf,
-    )?;
+    )
+    .at("")?;
     Ok(Worked {
         says: vec![
             now,
@@ -597,11 +935,11 @@ const SHOWN: [f64; 9] = [1.0, 2.0, 4.0, 8.0, 15.0, 30.0, 60.0, 120.0, 240.0];
 ///
 /// # Errors
 ///
-/// A sentence, where something was not understood, is out of range or contradicts itself.
+/// Where something was not understood, is out of range or contradicts itself.
 pub fn long(state: &State, form: &LongForm) -> Answer {
     let published = PUBLISHED_LONG.iter().find(|row| row.id == form.which);
     let film = match published {
-        Some(row) => row.long_times()?,
+        Some(row) => row.long_times().at("")?,
         None => typed_rule(form)?,
     };
     let rule = words::long_times(&film);
@@ -624,22 +962,21 @@ pub fn long(state: &State, form: &LongForm) -> Answer {
     let asked = metered(state);
     says.extend(words::long_caution(state.film_kind(), asked, true).map(ToOwned::to_owned));
     says.extend(SHOWN.iter().map(|seconds| {
-        let guess = if film.beyond_table(*seconds) {
+        let counted = film.count(*seconds);
+        let guess = if counted.guess {
             ", a guess beyond the table"
         } else {
             ""
         };
         format!(
-            "Metered {}: {}, {}{guess}",
-            words::to_count(*seconds),
-            words::to_give(film.needed(*seconds)),
-            more_time(film.stops(*seconds)),
+            "Metered {}: count {}, {}{guess}",
+            words::to_count(counted.metered),
+            words::to_count(counted.needed),
+            more_time(counted.more),
         )
     }));
-    Ok(Worked {
-        says,
-        change: Some(Change::Long(Some(Long::new(name, film)?))),
-    })
+    let long = Long::new(name, film).at("long-name")?;
+    Ok(worked(says, Some(Change::Long(Some(long)))))
 }
 
 fn more_time(stops: Stops) -> String {
@@ -662,33 +999,52 @@ fn metered_now(state: &State, film: &LongTimes) -> String {
         "As the dials stand, {} and EI {}: {}",
         words::value(&stop),
         words::figure(&rating),
-        words::bulb(metered(state), Some(film))
+        words::bulb(&film.count(metered(state)))
     )
 }
 
-fn typed_rule(form: &LongForm) -> Result<LongTimes, Refusal> {
-    let threshold = words::parse_seconds(&form.threshold)?;
-    Ok(match form.which.as_str() {
-        "schwarzschild" => LongTimes::schwarzschild(
-            words::parse_figure("Schwarzschild's exponent", &form.figure)?,
-            threshold,
-        )?,
-        "added" => LongTimes::new(
-            LongRule::Added {
-                share: words::parse_figure("the share", &form.figure)?,
-                exponent: words::parse_figure("the exponent", &form.grows)?,
-            },
-            threshold,
-        )?,
-        "table" => LongTimes::new(
-            LongRule::Table(words::parse_long_table(&form.table)?),
-            threshold,
-        )?,
-        _ => LongTimes::power(
-            words::parse_figure("the exponent", &form.figure)?,
-            threshold,
-        )?,
-    })
+fn typed_rule(form: &LongForm) -> Result<LongTimes, NotYet> {
+    let threshold = read(
+        "long-threshold",
+        "the time up to which nothing is needed",
+        &form.threshold,
+        |text| range::LONG_THRESHOLD.check(words::parse_seconds(text)?),
+    );
+    // A figure within its range, so that what is wrong is said where it was typed.
+    let within = |field, what, text: &str, range: &Range| {
+        figure(field, what, text).and_then(|figure| range.check(figure).at(field))
+    };
+    match form.which.as_str() {
+        "schwarzschild" => {
+            let what = "Schwarzschild's exponent";
+            let exponent = within("long-exponent", what, &form.figure, &range::SCHWARZSCHILD);
+            let (exponent, threshold) = both(exponent, threshold)?;
+            LongTimes::schwarzschild(exponent, threshold).at("long-exponent")
+        }
+        "added" => {
+            let share = within("long-share", "the share", &form.figure, &range::LONG_SHARE);
+            let grows = &range::LONG_ADDED_EXPONENT;
+            let grows = within("long-grows", "the exponent", &form.grows, grows);
+            let ((share, exponent), threshold) = both(both(share, grows), threshold)?;
+            LongTimes::new(LongRule::Added { share, exponent }, threshold).at("long-share")
+        }
+        "table" => {
+            let rows = read(
+                "long-table",
+                "the table of metered and needed times",
+                &form.table,
+                words::parse_long_table,
+            );
+            let (rows, threshold) = both(rows, threshold)?;
+            LongTimes::new(LongRule::Table(rows), threshold).at("long-table")
+        }
+        _ => {
+            let what = "the exponent";
+            let exponent = within("long-exponent", what, &form.figure, &range::LONG_EXPONENT);
+            let (exponent, threshold) = both(exponent, threshold)?;
+            LongTimes::power(exponent, threshold).at("long-exponent")
+        }
+    }
 }
 
 // ---- Depth of field ----
@@ -730,7 +1086,7 @@ fn circle_name(mm: f64, convention: &str) -> String {
 ///
 /// # Errors
 ///
-/// A sentence, where a figure was not understood or is out of range, or the convention has no value for the size of image.
+/// Where a figure was not understood or is out of range, or the convention has no value for the size of image.
 pub fn depth(
     state: &State,
     focal: &str,
@@ -739,22 +1095,27 @@ pub fn depth(
     circle: &str,
     own: &str,
 ) -> Answer {
-    let (circle, name) = if circle == "own" {
-        let mm = words::parse_length("a circle of confusion", own)?;
-        (mm, circle_name(mm, "your own value"))
+    let circle = if circle == "own" {
+        length("depth-own", "a circle of confusion", own, &range::CIRCLE)
+            .map(|mm| (mm, circle_name(mm, "your own value")))
     } else {
         let of = |circle: Circle| Some((circle.of(format_of(format)?)?, circle.name()));
         let found = Circle::ALL
             .into_iter()
             .find(|one| one.id() == circle)
             .and_then(of);
-        let Some((mm, convention)) = found else {
-            return refused("This convention has no value for this size of image.");
-        };
-        (mm, circle_name(mm, convention))
+        match found {
+            Some((mm, convention)) => Ok((mm, circle_name(mm, convention))),
+            None => wrong(
+                "depth-circle",
+                "This convention has no value for this size of image.",
+            ),
+        }
     };
-    let focal = words::parse_length("a focal length", focal)?;
-    let field = DepthOfField::new(focal, words::parse_distance(distance)?, circle)?;
+    let focal = length("depth-focal", "a focal length", focal, &range::FOCAL);
+    let focused = self::distance("depth-distance", "a focus distance", distance);
+    let ((circle, name), (focal, focused)) = both(circle, both(focal, focused))?;
+    let field = DepthOfField::new(focal, focused, circle).at("depth-distance")?;
     let stop = &state.set()[1];
     let shows = |stop: &Mark| {
         if field.diffraction_shows(stop.gives()) {
@@ -790,203 +1151,6 @@ pub fn depth(
             words::distance(Some(field.hyperfocal(stop.gives())))
         )
     }));
-    Ok(Worked {
-        says,
-        change: Some(Change::Depth(Some(Depth::new(field, &name)?))),
-    })
-}
-
-// ---- Flash ----
-
-/// The shares of the full power to choose from.
-#[must_use]
-pub fn powers() -> Vec<Row> {
-    POWER_STEPS
-        .iter()
-        .map(|step| (step.label.to_owned(), power_words(step)))
-        .collect()
-}
-
-fn power_words(step: &PowerStep) -> String {
-    let full = step.label == "1";
-    if full { "full power" } else { step.label }.to_owned()
-}
-
-/// What is typed for a flash.
-#[derive(Debug, Clone, PartialEq, Eq, Default)]
-pub struct FlashForm {
-    /// The guide number as printed.
-    pub guide_number: String,
-    /// `feet` or `metres`.
-    pub unit: String,
-    /// The speed that the number is printed for.
-    pub speed: String,
-    /// One of [`powers`].
-    pub power: String,
-    /// How many equal flashes.
-    pub flashes: String,
-    /// From the flash to the subject.
-    pub distance: String,
-    /// `alone` or `fill`.
-    pub job: String,
-    /// Stops that fill stays below the daylight.
-    pub below: String,
-    /// `leaf_x`, `leaf_m` or `focal_plane`.
-    pub contact: String,
-    /// The fastest time at which a focal-plane shutter is open, as engraved.
-    pub sync: String,
-    /// `electronic` or `bulb`.
-    pub source: String,
-}
-
-/// A flash at the dials' rating: the aperture that it asks for, or what it does as fill at the dials' aperture; and what is
-/// wrong with the dials' time.
-///
-/// # Errors
-///
-/// A sentence, where a figure was not understood or is out of range.
-pub fn flash(state: &State, form: &FlashForm) -> Answer {
-    let [time, stop, rating] = state.set();
-    let rated = ExposureIndex::new(rating)?;
-    let unit = if form.unit == "feet" {
-        Unit::Feet
-    } else {
-        Unit::Metres
-    };
-    let printed_for = ExposureIndex::new(Mark::parse(
-        Control::Sensitivity,
-        &form.speed,
-        Steps::Third,
-    )?)?;
-    let number = words::parse_figure("a guide number", &form.guide_number)?;
-    let power = POWER_STEPS
-        .iter()
-        .find(|step| step.label == form.power)
-        .map_or(1.0, |step| step.share);
-    let full = Flash::new(number, unit, printed_for)?
-        .times(words::parse_figure("the number of flashes", &form.flashes)?)?;
-    let flash = full.at_power(power)?;
-    let Some(distance) = words::parse_distance(&form.distance)? else {
-        return refused(
-            "A flash does not reach to infinity: type how far it stands from the subject.",
-        );
-    };
-    let metres = distance / 1000.0;
-    let contact = match form.contact.as_str() {
-        "leaf_m" => Contact::LeafM,
-        "focal_plane" => Contact::FocalPlane(Mark::parse(Control::Time, &form.sync, Steps::Full)?),
-        _ => Contact::LeafX,
-    };
-    let source = if form.source == "bulb" {
-        Source::Bulb
-    } else {
-        Source::Electronic
-    };
-    let ei = words::figure(&rated.mark());
-    let mut says = vec![format!(
-        "Guide number {} in metres, {} in feet, at EI {ei}.",
-        words::figures(flash.guide_number(Unit::Metres, rated)),
-        words::figures(flash.guide_number(Unit::Feet, rated))
-    )];
-    if form.job == "fill" {
-        let below = words::parse_stops(&form.below)?;
-        says.extend(fill(state, &full, &stop, metres, below, rated)?);
-    } else {
-        says.extend(alone(state, &flash, metres, rated)?);
-    }
-    says.extend(
-        contact
-            .caution(&time, source)
-            .map(|caution| format!("The dials stand at {}. {caution}", words::value(&time))),
-    );
-    Ok(Worked { says, change: None })
-}
-
-/// The aperture for a flash alone, exact and as the camera has it.
-fn alone(
-    state: &State,
-    flash: &Flash,
-    metres: f64,
-    rated: ExposureIndex,
-) -> Result<Vec<String>, Refusal> {
-    let exact = flash.f_number(metres, rated)?;
-    let asked = Mark::new(Control::Aperture, exact, Steps::Engraved)?;
-    let apertures = state.camera().apertures();
-    let choice = apertures.choose(asked.place(), state.prefer());
-    let (asks, set) = (words::f_number(exact), words::value(&choice.mark));
-    let rest = if choice.residual.is_even() || asks == set {
-        // One figure stands for what is within a fiftieth of a stop.
-        String::new()
-    } else {
-        format!(", {} from the flash", words::difference(choice.residual))
-    };
-    let at = words::distance(Some(metres * 1000.0));
-    Ok(vec![
-        format!("At {at} it asks for {asks}: set {set}{rest}."),
-        format!(
-            "{set} is right at {}.",
-            words::distance(Some(flash.distance(choice.mark.gives(), rated)? * 1000.0))
-        ),
-    ])
-}
-
-/// Fill at the dials' aperture.
-fn fill(
-    state: &State,
-    full: &Flash,
-    stop: &Mark,
-    metres: f64,
-    below: Stops,
-    rated: ExposureIndex,
-) -> Result<Vec<String>, Refusal> {
-    let fill = full.fill(stop.gives(), metres, below, rated)?;
-    let at = words::distance(Some(metres * 1000.0));
-    let power = if (-fill.off).is_more() {
-        format!(
-            "From {at} it is too weak even at full power: {} than wished.",
-            words::difference(fill.off)
-        )
-    } else if fill.off.is_even() {
-        format!("From {at} it is right at full power.")
-    } else {
-        let (step, rest) = fill.nearest_step();
-        let rest = if rest.is_even() {
-            String::new()
-        } else {
-            format!(", which gives {} than wished", words::difference(rest))
-        };
-        let share = power_words(&step);
-        format!(
-            "From {at} turn it down by {}: {share}{rest}.",
-            words::stops(fill.off)
-        )
-    };
-    let depth = if below.is_even() {
-        "as strong as the daylight".to_owned()
-    } else {
-        format!("{} below the daylight", words::stops(below))
-    };
-    let lines = state
-        .lines()
-        .iter()
-        .any(|line| line.on() && matches!(line.kind(), LineKind::Filter | LineKind::CloseUp));
-    let mut says = vec![
-        format!(
-            "For fill {depth} at {}: at full power it stands {} from the subject.",
-            words::value(stop),
-            words::distance(Some(fill.distance * 1000.0))
-        ),
-        power,
-        format!(
-            "What both reach gets {} than by daylight alone.",
-            words::difference(fill.together)
-        ),
-    ];
-    if lines {
-        says.push(
-            "Filters and close-ups take the flash's light as well, which is not counted here: stand nearer by as much."
-                .to_owned(),
-        );
-    }
-    Ok(says)
+    let depth = Depth::new(field, &name).at("depth-circle")?;
+    Ok(worked(says, Some(Change::Depth(Some(depth)))))
 }

@@ -3,14 +3,15 @@
 use std::sync::Arc;
 
 use exposure::{
-    Asked, Control, End, FilmKind, Frame, KINDS, Ledger, Mark, Pair, Solution, Stops, bracket,
-    pairs, range, two_meanings, words,
+    Asked, Camera, Control, Counted, End, FilmKind, Frame, KINDS, Ledger, Mark, Pair, Solution,
+    Stops, bracket, pairs, range, two_meanings, words,
 };
 
 use crate::{
     apply::{BRACKET_BY, FILMS, ORDERS, ROUNDINGS, STEPS},
-    light::{Depth, Line},
+    light::{Depth, Line, give_or_take},
     state::State,
+    timer,
     view::{
         BracketView, CameraView, DialView, FilmView, FrameView, Lean, LedgerLine, LedgerView,
         PairView, Part, ReadingView, View,
@@ -95,7 +96,7 @@ fn reading(state: &State) -> ReadingView {
                 if state.halves { "a half" } else { "a third" }
             )
         }),
-        light: words::light(state.reading.light()),
+        light: words::light(state.reading.light()) + &give_or_take(state.doubt),
     }
 }
 
@@ -145,14 +146,6 @@ fn camera(state: &State) -> CameraView {
     } else {
         ""
     };
-    let hand_limit_source = match (&state.hand_limit, equipment.camera.focal()) {
-        (Some(_), _) => "your own limit".to_owned(),
-        (None, Some(focal)) => format!(
-            "rule of thumb: 1 / focal length ({} mm)",
-            words::decimal(focal, 1)
-        ),
-        (None, None) => "rule of thumb; the focal length is not known".to_owned(),
-    };
     CameraView {
         chosen: equipment.id.clone(),
         all: KINDS
@@ -169,7 +162,19 @@ fn camera(state: &State) -> CameraView {
         form: equipment.form.clone(),
         own: state.own.iter().any(|own| own.id == equipment.id),
         hand_limit: words::value(&state.limit()),
-        hand_limit_source,
+        hand_limit_source: hand_limit_source(state.hand_limit.is_some(), &equipment.camera),
+    }
+}
+
+/// Where a hand-held limit is from: one's own, or the rule of thumb for a camera.
+pub(crate) fn hand_limit_source(own: bool, camera: &Camera) -> String {
+    match camera.focal() {
+        _ if own => "your own limit".to_owned(),
+        Some(focal) => format!(
+            "rule of thumb: 1 / focal length ({} mm)",
+            words::decimal(focal, 1)
+        ),
+        None => "rule of thumb; the focal length is not known".to_owned(),
     }
 }
 
@@ -203,21 +208,39 @@ fn dial(state: &State, solution: &Solution, control: Control) -> DialView {
     }
 }
 
-/// How long to count where the film needs more than this time; empty where it does not, or nobody knows.
+/// What a metered time in seconds comes to on the film of this setting. **The one place that asks the film**: the dial, the
+/// ledger, frames, pairs, the timer and the log all go through it, each with its own time.
+pub(crate) fn film_needs(state: &State, metered: f64) -> Counted {
+    state
+        .long_times()
+        .map_or(Counted::as_metered(metered), |long| long.count(metered))
+}
+
+/// The same in words where the film needs more than this time; empty where it does not, or nobody knows.
 fn to_count(state: &State, time: &Mark) -> String {
-    let Some(long) = state.long_times() else {
-        return String::new();
-    };
-    let seconds = time.gives();
-    if !long.stops(seconds).is_more() {
+    let counted = film_needs(state, time.gives());
+    if !counted.more.is_more() {
         return String::new();
     }
-    let beyond = if long.beyond_table(seconds) {
+    if !counted.by_hand() {
+        // No hand counts it; what is too little to set is left to the ledger.
+        return if (counted.more - Stops::SMALL).is_more() {
+            format!("film needs {} more time", words::stops(counted.more))
+        } else {
+            String::new()
+        };
+    }
+    let guess = if counted.guess {
         ", beyond the table"
     } else {
         ""
     };
-    words::to_give(long.needed(seconds)) + beyond
+    let needed = words::to_count(counted.needed);
+    if state.equipment.camera.times().has_b() {
+        format!("count {needed}{guess}")
+    } else {
+        format!("film needs {needed}{guess}; no B to count it")
+    }
 }
 
 fn note(state: &State, solution: &Solution, control: Control) -> Option<String> {
@@ -331,7 +354,14 @@ fn ledger(state: &State, solution: &Solution) -> LedgerView {
         let time = words::value(&solution.marks[0]);
         let stops = match (long.on(), to_count(state, &solution.marks[0])) {
             (false, _) => "left out".to_owned(),
-            (true, count) if count.is_empty() => format!("nothing needed at {time}"),
+            (true, count) if count.is_empty() => {
+                let more = film_needs(state, solution.marks[0].gives()).more;
+                if more.is_more() {
+                    format!("{} more time at {time}", words::stops(more))
+                } else {
+                    format!("nothing needed at {time}")
+                }
+            }
             (true, count) => format!("{count} for {time}"),
         };
         all.push(correction(
@@ -356,7 +386,7 @@ fn ledger(state: &State, solution: &Solution) -> LedgerView {
                 words::difference(exact.total),
                 words::in_brackets(total)
             )
-        },
+        } + &give_or_take(state.doubt_on_film()),
         lean: lean_of(exact.total),
         reasons: reasons(state, solution, wish),
         can_go_back: !wish.is_even() || state.could_be_nearer(),
@@ -620,6 +650,7 @@ fn cell(state: &State, solution: &Solution, i: usize, frame: &Frame) -> FrameVie
         support,
         tripod: tripod(state, time),
         count,
+        metered: timer::metered_text(time.gives()),
         sharp,
         flags,
     }
@@ -685,12 +716,15 @@ fn table(state: &State, solution: &Solution) -> Vec<PairView> {
                 residual.push_str(", turned by hand");
             }
             let support = support(state, &pair.time);
+            let count = to_count(state, &pair.time);
             let (time, aperture) = (words::value(&pair.time), words::value(&pair.aperture));
             PairView {
                 sentence: format!(
-                    "{} at {aperture}, {residual}, {support}",
-                    words::spoken(&pair.time)
+                    "{} at {aperture}, {residual}, {support}{}{count}",
+                    words::spoken(&pair.time),
+                    if count.is_empty() { "" } else { ", " },
                 ),
+                count,
                 lean: lean_of(pair.residual),
                 tripod: tripod(state, &pair.time),
                 current: stands(pair, solution),

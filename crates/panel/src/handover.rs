@@ -2,15 +2,18 @@
 //!
 //! The two are programs of their own. What passes between them is the text of a link, which carries the whole setting.
 
-use book::{Correction, Error, Light, NewScene, Planned, Setting, Speed};
-use exposure::Control;
+use book::{
+    Correction, Error, HandLimit, Light, NewScene, Planned, Reach, Reciprocity, Setting, Speed,
+};
+use exposure::{Camera, Control, Mark, Stops};
 
 use crate::{
-    derive::frames,
+    derive::{frames, hand_limit_source},
     intent::Refusal,
     light::{Line, LineKind},
     link,
     state::State,
+    store::{self, Found},
 };
 
 /// What the film book gets: a scene without a name, and its frames in the order of shooting.
@@ -58,16 +61,16 @@ fn light(state: &State) -> Result<Light, Error> {
             }
         })
         .collect::<Result<Vec<_>, _>>()?;
-    let light = Light::new(&state.reading, None)?.with_corrections(corrections)?;
-    let counted = state.long_times().and(state.long());
-    let counted = counted.map(|long| format!("long times by {}", long.name()));
-    let from = Some(state.from.clone()).filter(|from| !from.is_empty());
+    let light = Light::new(&state.reading, None)?
+        .within(state.doubt_on_film())
+        .with_corrections(corrections)?;
+    let counted = state.long().filter(|long| long.on());
+    let long_times = counted
+        .map(|long| Reciprocity::new(long.name(), long.times().clone()))
+        .transpose()?;
     Ok(Light {
-        method: from
-            .into_iter()
-            .chain(counted)
-            .collect::<Vec<_>>()
-            .join("; "),
+        method: state.from.clone(),
+        long_times,
         ..light
     })
 }
@@ -95,4 +98,55 @@ fn of(state: &State) -> Result<Series, Error> {
         },
         frames: frames.collect::<Result<_, Error>>()?,
     })
+}
+
+/// What stands on the dial that a roll is loaded for.
+#[derive(Debug, Clone, PartialEq)]
+pub struct OnDial {
+    /// Name of the camera.
+    pub camera: String,
+    /// The bracket.
+    pub reach: Reach,
+    limit: Option<Mark>,
+}
+
+impl OnDial {
+    /// From what the dial stored; where there is nothing yet, what it begins with.
+    ///
+    /// ```
+    /// use panel::handover::OnDial;
+    /// let on_dial = OnDial::of(&panel::store::Found { setting: None, cameras: Vec::new() });
+    /// assert_eq!(on_dial.reach.words(), "the bracket on the dial (by time, up to 3 stops more light)");
+    /// ```
+    #[must_use]
+    pub fn of(found: &Found) -> Self {
+        let state = store::open(found).state;
+        let plan = &state.bracket;
+        let size = |frames: u8| (0..frames).fold(Stops::ZERO, |sum, _| sum + plan.step().stops());
+        Self {
+            camera: state.camera_name().to_owned(),
+            reach: Reach {
+                by: Some(plan.by()),
+                under: size(plan.under()),
+                over: size(plan.over()),
+                whose: "the bracket on the dial".to_owned(),
+            },
+            limit: state.hand_limit,
+        }
+    }
+
+    /// The hand-held limit for a camera: one's own goes before the rule of thumb.
+    ///
+    /// # Errors
+    ///
+    /// None for a camera made from a list of marks.
+    pub fn hand_limit(&self, camera: &Camera) -> Result<HandLimit, Refusal> {
+        Ok(HandLimit {
+            time: match self.limit {
+                Some(own) => own,
+                None => camera.hand_limit()?,
+            },
+            whose: hand_limit_source(self.limit.is_some(), camera),
+        })
+    }
 }

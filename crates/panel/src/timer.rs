@@ -15,10 +15,11 @@
 //! assert_eq!(running.at(1_091_500).phase, Phase::Over);
 //! ```
 
-use exposure::{Control, Stops, words};
+use exposure::{Control, Counted, Stops, range, words};
 use serde::Serialize;
 
 use crate::{
+    derive::film_needs,
     intent::Refusal,
     kept::Kept,
     light::LONGEST_NAME,
@@ -35,8 +36,6 @@ const VERSION: u32 = 1;
 /// Seconds that a person may want between the press and the opening.
 pub const LEADS: [u8; 4] = [0, 3, 5, 10];
 
-/// Shortest exposure that is counted, in seconds: below it a hand is slower than the count (common practice, no source).
-const SHORTEST: f64 = 0.5;
 /// Longest exposure that is counted, in seconds: a hundred hours.
 const LONGEST: f64 = 360_000.0;
 /// From here on tenths are shown, and the last stretch is announced, in milliseconds.
@@ -45,8 +44,7 @@ const NEAR: u64 = 10_000;
 /// How long to count, and why.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Plan {
-    metered: f64,
-    needed: f64,
+    counted: Counted,
     rule: Rule,
 }
 
@@ -62,7 +60,7 @@ enum Rule {
 }
 
 impl Plan {
-    /// What a metered time needs on the film of this setting. Typed as `15`, `15 s`, `7.5`, `1'30`, `4 min`: a bare number
+    /// What a metered time needs on the film of this setting. Typed as `15`, `15 s`, `7.5`, `1:30`, `1'30`, `4 min`: a bare number
     /// is seconds here, for a fraction of a second is nothing to count.
     ///
     /// # Errors
@@ -75,53 +73,48 @@ impl Plan {
             Some(seconds) => seconds,
             None => words::parse_number(Control::Time, text).map_err(|_| unknown(text))?,
         };
-        let (needed, rule) = match state.long() {
-            None => (metered, Rule::Unknown),
-            Some(long) if !long.on() => (metered, Rule::LeftOut(long.name().to_owned())),
-            Some(long) => (
-                long.times().needed(metered),
-                Rule::Known(long.name().to_owned(), long.times().beyond_table(metered)),
-            ),
+        let counted = film_needs(state, metered);
+        let rule = match state.long() {
+            None => Rule::Unknown,
+            Some(long) if !long.on() => Rule::LeftOut(long.name().to_owned()),
+            Some(long) => Rule::Known(long.name().to_owned(), counted.guess),
         };
         let refused = |sentence: &str| {
             Err(Refusal {
                 sentence: sentence.to_owned(),
             })
         };
-        if needed < SHORTEST {
+        if !counted.by_hand() {
             return refused(
                 "Half a second is the shortest time that can be counted by hand; leave shorter ones to the shutter.",
             );
         }
-        if !(needed <= LONGEST && metered.is_finite()) {
+        if !(counted.needed <= LONGEST && metered.is_finite()) {
             return refused("A hundred hours is the longest time that is counted here.");
         }
-        Ok(Self {
-            metered,
-            needed,
-            rule,
-        })
+        Ok(Self { counted, rule })
     }
 
     /// The time to count, in words: `15.2 s`.
     #[must_use]
     pub fn count(&self) -> String {
-        words::to_count(self.needed)
+        words::to_count(self.counted.needed)
     }
 
     /// Why it is this long.
     #[must_use]
     pub fn reason(&self) -> String {
-        let metered = words::to_count(self.metered);
+        let Counted { metered, more, .. } = self.counted;
+        let long = metered >= 1.0;
+        let metered = words::to_count(metered);
         match &self.rule {
-            Rule::Unknown if self.metered >= 1.0 => format!(
+            Rule::Unknown if long => format!(
                 "As metered, {metered}. Film may need more from about 1 s on (reciprocity failure), and nothing is entered for \
                  this one."
             ),
             Rule::Unknown => format!("As metered, {metered}."),
             Rule::LeftOut(name) => format!("As metered, {metered}: {name} is left out."),
             Rule::Known(name, beyond) => {
-                let more = ratio(self.needed, self.metered);
                 if more.is_even() {
                     return format!("As metered, {metered}: {name} needs nothing more.");
                 }
@@ -148,7 +141,7 @@ fn unknown(text: &str) -> Refusal {
         format!("“{shown}” was not understood")
     };
     Refusal {
-        sentence: format!("{what}; a time to count is typed like 15, 7.5, 1'30 or 4 min."),
+        sentence: format!("{what}; a time to count is typed like 15, 7.5, 1:30 or 4 min."),
     }
 }
 
@@ -161,8 +154,12 @@ fn ratio(time: f64, than: f64) -> Stops {
 /// 15. Empty where it is too short to count.
 #[must_use]
 pub fn metered(state: &State) -> String {
-    let seconds = state.set()[Control::Time.index()].gives();
-    if seconds < SHORTEST {
+    metered_text(state.set()[Control::Time.index()].gives())
+}
+
+/// The same for any metered time in seconds.
+pub(crate) fn metered_text(seconds: f64) -> String {
+    if seconds < range::BY_HAND.min {
         String::new()
     } else if seconds < 3599.0 {
         words::to_count(seconds)
@@ -237,8 +234,8 @@ impl Running {
         Self {
             pressed: now,
             opens: now.saturating_add(u64::from(lead) * 1000),
-            metered: milliseconds(plan.metered),
-            needed: milliseconds(plan.needed),
+            metered: milliseconds(plan.counted.metered),
+            needed: milliseconds(plan.counted.needed),
             rule,
         }
     }

@@ -41,7 +41,7 @@ pub struct ReadingView {
     pub two_meanings: Option<String>,
     /// Where the reading came from, for example `From: photo`; empty if it was typed.
     pub from: String,
-    /// The light, for example `EV 12 at ISO 100`.
+    /// The light, for example `EV 12 at ISO 100`, and how far it may be off: `EV 12 at ISO 100, give or take 1 stop`.
     pub light: String,
 }
 
@@ -162,7 +162,8 @@ pub struct LedgerView {
     /// One line per dial, in dial order, then one per correction, with what the film needs at long times last; the stops add
     /// up to the total.
     pub lines: Vec<LedgerLine>,
-    /// The sum in words: `As the reading asks` or `⅓ stop more light than the reading asks`.
+    /// The sum in words, and how far it may be off: `As the reading asks`, `⅓ stop more light than the reading asks for, give
+    /// or take 1 stop`.
     pub total: String,
     /// Direction of the sum.
     pub lean: Lean,
@@ -264,6 +265,8 @@ pub struct FrameView {
     pub tripod: bool,
     /// How long to count where the film needs more than the metered time: `count 15.2 s`; else empty.
     pub count: String,
+    /// The metered time as the timer takes it: `16 s`; empty where it is too short to count.
+    pub metered: String,
     /// Where the picture is sharp: `sharp from 1.9 m to 3.2 m`; empty where nobody asked.
     pub sharp: String,
     /// Warnings in words: `wanted 3 stops more light, gives 2⅓`, `same setting as frame 2`.
@@ -287,6 +290,8 @@ pub struct PairView {
     pub support: &'static str,
     /// Whether a tripod is needed.
     pub tripod: bool,
+    /// How long to count where the film needs more than this time, as in [`FrameView::count`].
+    pub count: String,
     /// Whether this pair is on the dials now.
     pub current: bool,
     /// The whole row as one sentence.

@@ -3,7 +3,7 @@
 use exposure::{Mark, Steps};
 use panel::{
     Control, Intent, State, apply,
-    correct::{self, FlashForm, LongForm, Worked},
+    correct::{self, FlashForm, IsoScale, LongForm, NotYet, Worked},
     derive,
     light::{Change, Line, LineKind},
 };
@@ -49,14 +49,37 @@ fn says(worked: &Worked, wanted: &str) {
 
 #[track_caller]
 fn refuses(answer: correct::Answer, wanted: &str) {
-    let refusal = answer.expect_err("refused");
+    let NotYet::Wrong { sentence, .. } = answer.expect_err("refused") else {
+        panic!("nothing is wrong, expected “{wanted}”");
+    };
     assert!(
-        refusal.sentence.contains(wanted)
-            && refusal.sentence.starts_with(|c: char| !c.is_lowercase())
-            && refusal.sentence.ends_with('.'),
-        "got “{}”, expected “{wanted}” in a sentence",
-        refusal.sentence
+        sentence.contains(wanted)
+            && sentence.starts_with(|c: char| !c.is_lowercase())
+            && sentence.ends_with('.'),
+        "got “{sentence}”, expected “{wanted}” in a sentence"
     );
+}
+
+/// Nothing is complained of; a field is still to be filled.
+#[track_caller]
+fn waits(answer: correct::Answer, field: &str) {
+    match answer {
+        Err(NotYet::Empty { field: at, .. }) => {
+            assert_eq!(at, field, "the field that is waited for");
+        }
+        other => panic!("expected an empty {field}, got {other:?}"),
+    }
+}
+
+/// Without a scale of the device's own.
+fn by_stops(
+    state: &State,
+    kind: LineKind,
+    name: &str,
+    gives: &str,
+    stops: &str,
+) -> correct::Answer {
+    correct::by_stops(state, kind, name, gives, stops, &IsoScale::default())
 }
 
 fn line(state: &State, i: usize) -> (&str, f64) {
@@ -111,10 +134,7 @@ fn filters_stack_on_the_ledger() {
 #[test]
 fn filters_that_are_none() {
     let state = at_f16();
-    refuses(
-        correct::filter(&state, "factor", "", ""),
-        "Nothing was typed",
-    );
+    waits(correct::filter(&state, "factor", "", ""), "filter-strength");
     refuses(
         correct::filter(&state, "factor", "red", ""),
         "“red” was not understood",
@@ -156,7 +176,7 @@ fn close_ups_take_the_place_of_one_another() {
         ("focus", "300", "90 cm", ""),
     ] {
         let near = correct::close_up(&state, how, focal, figure, other)
-            .unwrap_or_else(|refusal| panic!("{how}: {}", refusal.sentence));
+            .unwrap_or_else(|not_yet| panic!("{how}: {not_yet:?}"));
         assert_eq!(
             near.says,
             [
@@ -194,44 +214,50 @@ fn close_ups_take_the_place_of_one_another() {
 #[test]
 fn a_lens_and_a_device() {
     let state = at_f16();
-    let lens = correct::lens("t_number", "f/2.8", "T/3.2").expect("worked out");
+    let lens = correct::lens(&state, "t_number", "f/2.8", "T/3.2").expect("worked out");
     says(
         &lens,
         "It takes about ⅓ stop (0.39): 76.6 % of the light passes.",
     );
     let state = taken(&state, &lens);
     assert_eq!(line(&state, 0).0, "Lens, T/3.2 at f/2.8");
-    let share = correct::lens("per_cent", "", "63 %").expect("worked out");
+    let share = correct::lens(&state, "per_cent", "", "63 %").expect("worked out");
     let state = taken(&state, &share);
     assert_eq!(
         (state.lines().len(), line(&state, 0).0),
         (1, "Lens, 63 % passes")
     );
-    refuses(correct::lens("t_number", "2.8", "2"), "at least as large");
-    refuses(correct::lens("per_cent", "", "0.5"), "between 1 and 100 %");
+    refuses(
+        correct::lens(&state, "t_number", "2.8", "2"),
+        "at least as large",
+    );
+    refuses(
+        correct::lens(&state, "per_cent", "", "0.5"),
+        "between 1 and 100 %",
+    );
 
     // A device that asks for too little is made up for with more light.
     let device =
-        correct::by_stops(LineKind::Device, "Old phone", "less", "1/3").expect("worked out");
+        by_stops(&state, LineKind::Device, "Old phone", "less", "1/3").expect("worked out");
     let before = state.light().light().get();
     let state = taken(&state, &device);
     assert!((before - state.light().light().get() - 1.0 / 3.0).abs() < 1e-9);
     assert_eq!(line(&state, 0).0, "Old phone");
-    let other = correct::by_stops(LineKind::Device, "", "more", "1").expect("worked out");
+    let other = by_stops(&state, LineKind::Device, "", "more", "1").expect("worked out");
     let state = taken(&state, &other);
     assert_eq!(line(&state, 0), ("Reading device", 1.0));
     // Anything else stands beside what is there.
     let veil =
-        correct::by_stops(LineKind::Other, "Net before the lens", "less", "½").expect("worked out");
-    let glass = correct::by_stops(LineKind::Other, "Window", "less", "½").expect("worked out");
+        by_stops(&state, LineKind::Other, "Net before the lens", "less", "½").expect("worked out");
+    let glass = by_stops(&state, LineKind::Other, "Window", "less", "½").expect("worked out");
     let state = taken(&taken(&state, &veil), &glass);
     assert_eq!(state.lines().len(), 4, "{:?}", state.lines());
     refuses(
-        correct::by_stops(LineKind::Other, "", "less", "0"),
+        by_stops(&state, LineKind::Other, "", "less", "0"),
         "No stops",
     );
     refuses(
-        correct::by_stops(LineKind::Other, "", "less", "+1"),
+        by_stops(&state, LineKind::Other, "", "less", "+1"),
         "without a sign",
     );
 }
@@ -295,8 +321,12 @@ fn a_measured_shutter() {
         "has no such time",
     );
     refuses(
-        correct::measured(&state, "1/250", "times", "", ""),
+        correct::measured(&state, "1/250", "times", ";", ""),
         "The number of measurements",
+    );
+    waits(
+        correct::measured(&state, "1/250", "times", "", ""),
+        "shutter-times",
     );
     refuses(
         correct::measured(&state, "1/250", "video", "24", "0"),
@@ -450,7 +480,7 @@ fn long_times() {
         "open the lens instead",
     );
     let dim = correct::long(&at_f16(), &form("power", "1.31")).expect("worked out");
-    says(&dim, "as metered");
+    says(&dim, "1/30 s is for the shutter; nothing is counted.");
 }
 
 /// Worked case 4: 75 mm at 3 m, circle 0.05 mm.
@@ -477,9 +507,9 @@ fn depth_of_field() {
         correct::depth(&state, "50", "2", "4x5in", "film-era", ""),
         "no value for this size",
     );
-    refuses(
+    waits(
         correct::depth(&state, "50", "2", "24x36", "own", ""),
-        "Nothing was typed",
+        "depth-own",
     );
     refuses(
         correct::depth(&state, "50", "near", "24x36", "film-era", ""),
@@ -506,7 +536,7 @@ fn flash_alone_and_as_fill() {
         guide_number: "20".to_owned(),
         unit: "metres".to_owned(),
         speed: "100".to_owned(),
-        power: "1".to_owned(),
+        power: "full power".to_owned(),
         flashes: "1".to_owned(),
         distance: "5".to_owned(),
         job: "alone".to_owned(),
@@ -514,6 +544,7 @@ fn flash_alone_and_as_fill() {
         contact: "leaf_x".to_owned(),
         sync: "1/60".to_owned(),
         source: "electronic".to_owned(),
+        ..FlashForm::default()
     };
     let with = |change: &dyn Fn(&mut FlashForm)| {
         let mut form = form.clone();
@@ -548,9 +579,11 @@ fn flash_alone_and_as_fill() {
         &fill,
         "From 5 m it is too weak even at full power: 3 stops less light than wished.",
     );
+    // At the power that is proposed, and not for the fill that was wished: the flash is 4 stops below the daylight, [CALC]
+    // log2(1 + 1/16).
     says(
         &fill,
-        "What both reach gets about ⅔ stop more light than by daylight alone.",
+        "At full power from 5 m, what both reach gets about ⅙ stop more light than by daylight alone.",
     );
     let near = with(&|form| {
         form.job = "fill".to_owned();
@@ -560,6 +593,11 @@ fn flash_alone_and_as_fill() {
     says(
         &near,
         "turn it down by about 3⅔ stops: 1/16, which gives about ⅓ stop less light than wished.",
+    );
+    // 1.36 stops below the daylight: [CALC] log2(1 + 2^-1.356) is 0.477.
+    says(
+        &near,
+        "At 1/16 from 0.5 m, what both reach gets about ½ stop more light than by daylight alone.",
     );
     let slow = with(&|form| form.contact = "leaf_m".to_owned()).expect("worked out");
     says(
@@ -595,7 +633,7 @@ fn flash_alone_and_as_fill() {
         }),
         "How far fill stays below the daylight",
     );
-    // A filter takes the flash's light too.
+    // A filter takes the flash's light too: half of it, so that it stands nearer by the root of two.
     let filtered = state
         .with(&Change::Line(
             Line::new(
@@ -608,10 +646,553 @@ fn flash_alone_and_as_fill() {
         .expect("worked out");
     let mut fill = form.clone();
     fill.job = "fill".to_owned();
+    let filtered = correct::flash(&filtered, &fill).expect("worked out");
     says(
-        &correct::flash(&filtered, &fill).expect("worked out"),
-        "take the flash's light as well",
+        &filtered,
+        "Guide number 14.1 in metres, 46.4 in feet, at EI 100; what stands before the film is in it: 1 stop less light.",
     );
+    says(
+        &filtered,
+        "at full power it stands 1.25 m from the subject.",
+    );
+}
+
+/// Guide number 64 at 4 m is f/16 at full power (64 / 4); each power half of the one before, each distance the root of two from
+/// the next. What both lights give together is [CALC] log2(1 + 2^flash).
+#[test]
+fn a_series_by_flash() {
+    let state = at_f16();
+    let form = FlashForm {
+        guide_number: "64".to_owned(),
+        speed: "100".to_owned(),
+        flashes: "1".to_owned(),
+        distance: "4".to_owned(),
+        job: "fill".to_owned(),
+        below: "1".to_owned(),
+        bracket: "power".to_owned(),
+        less: "1".to_owned(),
+        more: "2".to_owned(),
+        step: "one".to_owned(),
+        ..FlashForm::default()
+    };
+    let frames = |state: &State, form: &FlashForm| {
+        let worked = correct::flash(state, form).expect("worked out");
+        let frames = worked.says.into_iter();
+        frames
+            .filter(|said| said.starts_with("Frame "))
+            .collect::<Vec<_>>()
+    };
+    assert_eq!(
+        frames(&state, &form),
+        [
+            "Frame 1: 1/4; the flashed part gets ⅓ stop more light than asked for, the ambient part as much light as asked for.",
+            "Frame 2: 1/2; the flashed part gets about ⅔ stop more light than asked for, the ambient part as much light as asked for.",
+            "Frame 3: full power; the flashed part gets 1 stop more light than asked for, the ambient part as much light as asked for.",
+            "Frame 4: full power; the flashed part gets 1 stop more light than asked for, the ambient part as much light as asked for; \
+             no stronger power: 1 stop less light from the flash than wished; same as frame 3.",
+        ]
+    );
+    let by_distance = FlashForm {
+        bracket: "distance".to_owned(),
+        ..form.clone()
+    };
+    let far = frames(&state, &by_distance);
+    for (frame, start) in far.iter().zip([
+        "Frame 1: 5.66 m; the flashed part gets ⅓ stop more light",
+        "Frame 2: 4 m; the flashed part gets about ⅔ stop more light",
+        "Frame 3: 2.83 m; the flashed part gets 1 stop more light",
+        "Frame 4: 2 m; the flashed part gets about 1⅔ stops more light",
+    ]) {
+        assert!(frame.starts_with(start), "{far:#?}");
+    }
+    assert_eq!(far.len(), 4, "{far:#?}");
+    // In third stops, with thirds; and what the unit does not have is said.
+    let mut thirds = form.clone();
+    thirds.step = "third".to_owned();
+    thirds.more = "1".to_owned();
+    let nearest = frames(&state, &thirds);
+    assert!(
+        nearest[0].contains("Frame 1: 1/2; ")
+            && nearest[0].contains("nearest power: ⅓ stop more light from the flash than wished"),
+        "{nearest:#?}"
+    );
+    thirds.powers = "thirds".to_owned();
+    let exact = frames(&state, &thirds);
+    assert!(
+        exact[0].starts_with("Frame 1: 1/4 and ⅔ stop more; ")
+            && exact[2].starts_with("Frame 3: 1/2 and ⅓ stop more; ")
+            && !exact.concat().contains("wished"),
+        "{exact:#?}"
+    );
+    // A unit that has full power and a quarter only.
+    let own = FlashForm {
+        powers: "own".to_owned(),
+        own_powers: "full 1/4".to_owned(),
+        ..form.clone()
+    };
+    let worked = correct::flash(&state, &own).expect("worked out");
+    says(
+        &worked,
+        "From 4 m set it to full power, which gives 1 stop more light than wished.",
+    );
+    let two = frames(&state, &own);
+    assert!(
+        two[0].starts_with("Frame 1: 1/4;") && two[1].starts_with("Frame 2: full power;"),
+        "{two:#?}"
+    );
+    // Daylight that is not right by itself: a stop more than the reading asks for, and the fill stays below that.
+    let typed = |state: &State, intent| apply(state, &intent).expect("worked out").0;
+    let held = [Control::Time, Control::Aperture, Control::Sensitivity]
+        .into_iter()
+        .fold(state.clone(), |state, control| {
+            typed(&state, Intent::Hold(control, control != Control::Time))
+        });
+    let bright = typed(&held, Intent::Type(Control::Time, "1/15".to_owned()));
+    let worked = correct::flash(&bright, &form).expect("worked out");
+    says(&worked, "From 4 m it is right at full power.");
+    says(
+        &worked,
+        "At the dials' setting the daylight alone gives 1 stop more light than asked for, both together about 1⅔ stops more light than asked for.",
+    );
+    assert!(
+        frames(&bright, &form)[1].ends_with("the ambient part 1 stop more light than asked for."),
+        "{:#?}",
+        frames(&bright, &form)
+    );
+    // Alone: by its power from where it was set, and by its distance.
+    let alone = FlashForm {
+        job: "alone".to_owned(),
+        power: "1/2".to_owned(),
+        ..form
+    };
+    let dark = frames(&state, &alone);
+    assert_eq!(
+        dark[..3],
+        [
+            "Frame 1: 1/4; the flashed part gets 1 stop less light than asked for.",
+            "Frame 2: 1/2; the flashed part gets as much light as asked for.",
+            "Frame 3: full power; the flashed part gets 1 stop more light than asked for.",
+        ]
+    );
+}
+
+/// The oldest correction of all. A third of a stop is one figure of the list, ISO 100 to 80 to 64 (three degrees DIN to a stop,
+/// ISO 5800; US Army SS0512: ISO 100 for a factor of 1.5 is about ISO 64).
+#[test]
+fn what_to_set_on_a_device_instead() {
+    let state = at_f16();
+    let device = |stops, gives, which: &str, list: &str| {
+        let scale = IsoScale {
+            which: which.to_owned(),
+            list: list.to_owned(),
+        };
+        correct::by_stops(&state, LineKind::Device, "Old phone", gives, stops, &scale)
+    };
+    for (stops, gives, which, list, wanted) in [
+        (
+            "2/3",
+            "less",
+            "thirds",
+            "",
+            "Or set it on the device: ISO 64 instead of 100. Its readings are then right by themselves. Type them with ISO 100 all the same.",
+        ),
+        (
+            "1 1/3",
+            "more",
+            "thirds",
+            "",
+            "ISO 250 instead of 100. Its readings are then right by themselves.",
+        ),
+        (
+            "2/3",
+            "less",
+            "full",
+            "",
+            "ISO 50 instead of 100. That leaves ⅓ stop more light on the film than there should be.",
+        ),
+        (
+            "1/3",
+            "less",
+            "full",
+            "",
+            "On the device itself nothing nearer than ISO 100 can be set.",
+        ),
+        (
+            "1",
+            "less",
+            "own",
+            "100..6400",
+            "On the device itself nothing nearer than ISO 100 can be set.",
+        ),
+        (
+            "2",
+            "less",
+            "own",
+            "40 100 250",
+            "ISO 40 instead of 100. Its scale ends there. That leaves ⅔ stop less light on the film than there should be.",
+        ),
+        // Half a stop lies between two marks: the one that gives more light.
+        (
+            "1/2",
+            "less",
+            "thirds",
+            "",
+            "ISO 64 instead of 100. That leaves ⅙ stop more light on the film",
+        ),
+    ] {
+        let worked = device(stops, gives, which, list)
+            .unwrap_or_else(|not_yet| panic!("{stops}: {not_yet:?}"));
+        says(&worked, wanted);
+        says(&worked, "Either the line or the setting counts, never both");
+    }
+    waits(device("1", "less", "own", ""), "device-iso");
+    let bad = device("1", "less", "own", "100 fast").expect_err("no list");
+    assert!(bad.wrong_at("device-iso").contains("“fast”"), "{bad:?}");
+    // The line that counts says the same, and can be left out or made what remains.
+    let scale = IsoScale::default();
+    assert_eq!(
+        correct::device_line(&state, &scale),
+        Ok(None),
+        "no device is off"
+    );
+    let counted = taken(
+        &state,
+        &device("1/2", "less", "thirds", "").expect("worked out"),
+    );
+    let found = correct::device_line(&counted, &scale)
+        .expect("a scale")
+        .expect("a line");
+    assert!(found.says[0].contains("ISO 64 instead of 100"), "{found:?}");
+    let out = counted.with(&found.leave_out).expect("it is there");
+    assert!(out.correction().is_even(), "left out, not counted twice");
+    assert_eq!(
+        correct::device_line(&out, &scale),
+        Ok(None),
+        "nothing is said of a line that is left out"
+    );
+    let rest = counted
+        .with(&found.remains.expect("a sixth"))
+        .expect("a line");
+    assert_eq!(rest.lines().len(), 1, "in the place of the other");
+    assert_eq!(line(&rest, 0).0, "Old phone, set to ISO 64");
+    assert!(
+        (line(&rest, 0).1 - 1.0 / 6.0).abs() < 1e-9,
+        "{:?}",
+        line(&rest, 0)
+    );
+    // A device of the kit says it as well.
+    let record = r#"{"format":"stopkeeper device","version":1,"record":{"id":"old","name":"Old hand meter","steps":"thirds","correction_twelfths":4}}"#;
+    let kit = correct::kit_devices(&state, &[("device.old".to_owned(), record.to_owned())]);
+    assert!(kit[0].instead.contains("ISO 80 instead of 100"), "{kit:?}");
+}
+
+/// A form that nobody touched has nothing to complain of, whatever is chosen in it.
+#[test]
+fn an_untouched_form_complains_of_nothing() {
+    let state = at_f16();
+    let mut answers = Vec::new();
+    for kind in [LineKind::Device, LineKind::Other] {
+        for (scale, _) in correct::ISO_SCALES {
+            let scale = IsoScale {
+                which: scale.to_owned(),
+                list: String::new(),
+            };
+            answers.push(correct::by_stops(&state, kind, "", "less", "", &scale));
+        }
+    }
+    for (which, _) in correct::filters() {
+        answers.push(correct::filter(&state, &which, "", ""));
+    }
+    for (how, _) in correct::CLOSE_UPS {
+        for focal in ["", "50"] {
+            answers.push(correct::close_up(&state, how, focal, "", ""));
+        }
+    }
+    for (how, _) in correct::LENSES {
+        answers.push(correct::lens(&state, how, "", ""));
+    }
+    for how in ["times", "video"] {
+        answers.push(correct::measured(&state, "", how, "", "240"));
+    }
+    answers.push(correct::leaf(&state));
+    for (which, _) in correct::long_rules() {
+        let form = LongForm {
+            which,
+            grows: "1.62".to_owned(),
+            threshold: "1".to_owned(),
+            ..LongForm::default()
+        };
+        answers.push(correct::long(&state, &form));
+    }
+    for (format, _) in correct::formats() {
+        for (circle, _) in correct::circles(&format) {
+            for focal in ["", "50"] {
+                answers.push(correct::depth(&state, focal, "", &format, &circle, ""));
+            }
+        }
+    }
+    for job in ["alone", "fill"] {
+        for (powers, _) in correct::POWERS {
+            for (bracket, _) in correct::BRACKETS {
+                let form = FlashForm {
+                    speed: "ISO 100".to_owned(),
+                    powers: powers.to_owned(),
+                    flashes: "1".to_owned(),
+                    job: job.to_owned(),
+                    below: "1".to_owned(),
+                    sync: "1/60".to_owned(),
+                    bracket: bracket.to_owned(),
+                    ..FlashForm::default()
+                };
+                answers.push(correct::flash(&state, &form));
+            }
+        }
+    }
+    for answer in answers {
+        if let Err(NotYet::Wrong { field, sentence }) = answer {
+            panic!("{field} complains: {sentence}");
+        }
+    }
+}
+
+/// What cannot be is said at the field where it was typed, also while another one is still empty.
+#[test]
+fn what_is_wrong_is_said_where_it_was_typed() {
+    let state = at_f16();
+    let long = |which: &str, figure: &str, grows: &str, table: &str, threshold: &str| {
+        let form = LongForm {
+            which: which.to_owned(),
+            figure: figure.to_owned(),
+            grows: grows.to_owned(),
+            table: table.to_owned(),
+            threshold: threshold.to_owned(),
+            name: String::new(),
+        };
+        correct::long(&state, &form)
+    };
+    let flash = |change: &dyn Fn(&mut FlashForm)| {
+        let mut form = FlashForm {
+            guide_number: "20".to_owned(),
+            speed: "100".to_owned(),
+            flashes: "1".to_owned(),
+            distance: "5".to_owned(),
+            job: "fill".to_owned(),
+            below: "1".to_owned(),
+            contact: "focal_plane".to_owned(),
+            sync: "1/60".to_owned(),
+            ..FlashForm::default()
+        };
+        change(&mut form);
+        correct::flash(&state, &form)
+    };
+    let near = |how, focal, figure, other| correct::close_up(&state, how, focal, figure, other);
+    let depth = |focal, distance, circle, own| {
+        correct::depth(&state, focal, distance, "4x5in", circle, own)
+    };
+    for (answer, field, says) in [
+        // Nearer than the focal length, and a T-number below the f-number: no such thing.
+        (
+            near("focus", "50", "4 cm", ""),
+            "close-distance",
+            "longer than the focal length",
+        ),
+        (
+            near("focus", "50", "50 mm", ""),
+            "close-distance",
+            "longer than the focal length",
+        ),
+        (near("focus", "", "red", ""), "close-distance", "“red”"),
+        (
+            near("focus", "9000", "", ""),
+            "close-focal",
+            "A focal length has to lie between",
+        ),
+        (
+            near("to_film", "100", "50", ""),
+            "close-to-film",
+            "beyond infinity focus?",
+        ),
+        (near("drawn_out", "100", "x", ""), "close-drawn-out", "“x”"),
+        (
+            near("sizes", "", "12", "0.01"),
+            "close-subject",
+            "A magnification has to lie",
+        ),
+        (
+            near("magnification", "", "99", ""),
+            "close-magnification",
+            "A magnification",
+        ),
+        (
+            correct::lens(&state, "t_number", "2.8", "2"),
+            "lens-t",
+            "at least as large as its f-number",
+        ),
+        (
+            correct::lens(&state, "t_number", "", "fast"),
+            "lens-t",
+            "“fast”",
+        ),
+        (
+            correct::lens(&state, "t_number", "0.1", "2"),
+            "lens-f",
+            "An aperture has to lie",
+        ),
+        (
+            correct::lens(&state, "by_stop", "", "2.8 2"),
+            "lens-stops",
+            "at least as large as its f-number",
+        ),
+        (
+            correct::lens(&state, "per_cent", "", "0.5"),
+            "lens-share",
+            "between 1 and 100 %",
+        ),
+        (
+            correct::filter(&state, "factor", "0.5", ""),
+            "filter-strength",
+            "A filter factor",
+        ),
+        (
+            by_stops(&state, LineKind::Other, "", "less", "0"),
+            "plain-stops",
+            "No stops",
+        ),
+        (
+            by_stops(&state, LineKind::Other, &"n".repeat(61), "less", "1"),
+            "plain-name",
+            "60 characters",
+        ),
+        (
+            by_stops(&state, LineKind::Other, "", "less", "21"),
+            "plain-stops",
+            "20 stops at most",
+        ),
+        (
+            correct::measured(&state, "1/7", "times", "", ""),
+            "shutter-mark",
+            "has no such time",
+        ),
+        (
+            correct::measured(&state, "", "times", "quick", ""),
+            "shutter-times",
+            "“quick”",
+        ),
+        (
+            correct::measured(&state, "1/125", "video", "2", "0"),
+            "shutter-rate",
+            "“0”",
+        ),
+        (
+            long("power", "0.763", "", "", "1"),
+            "long-exponent",
+            "between 1 and 2",
+        ),
+        (
+            long("power", "", "", "", "soon"),
+            "long-threshold",
+            "in seconds",
+        ),
+        (
+            long("added", "0.05", "9", "", "1"),
+            "long-grows",
+            "The exponent of what is added",
+        ),
+        (
+            long("table", "", "", "1 2", "1"),
+            "long-table",
+            "The first row corrects",
+        ),
+        (
+            depth("50", "4 cm", "diagonal/1500", ""),
+            "depth-distance",
+            "longer than the focal length",
+        ),
+        (
+            depth("", "2", "film-era", ""),
+            "depth-circle",
+            "no value for this size",
+        ),
+        (
+            depth("", "", "own", "9"),
+            "depth-own",
+            "A circle of confusion has to lie",
+        ),
+        (
+            flash(&|form| form.distance = "infinity".to_owned()),
+            "flash-distance",
+            "does not reach",
+        ),
+        (
+            flash(&|form| form.guide_number = "0.01".to_owned()),
+            "flash-number",
+            "A guide number",
+        ),
+        (
+            flash(&|form| form.flashes = "0.5".to_owned()),
+            "flash-count",
+            "The number of flashes",
+        ),
+        (
+            flash(&|form| form.speed = "x".to_owned()),
+            "flash-speed",
+            "“x”",
+        ),
+        (
+            flash(&|form| form.below = "7".to_owned()),
+            "flash-below",
+            "How far fill stays",
+        ),
+        (
+            flash(&|form| form.sync = "soon".to_owned()),
+            "flash-sync",
+            "“soon”",
+        ),
+        (
+            flash(&|form| {
+                form.powers = "own".to_owned();
+                form.own_powers = "1 2".to_owned();
+            }),
+            "flash-powers",
+            "The share of the full power",
+        ),
+    ] {
+        let not_yet = answer.expect_err(says);
+        assert!(
+            not_yet.wrong_at(field).contains(says),
+            "{not_yet:?} at {field}, expected “{says}”"
+        );
+    }
+}
+
+/// T-numbers at several stops: the lens is asked anew for each setting.
+#[test]
+fn a_lens_by_its_t_numbers() {
+    let state = at_f16();
+    let lens = correct::lens(&state, "by_stop", "", "f/2.8 = T/3.2; 16 16.2").expect("worked out");
+    says(&lens, "As the dials stand, f/16: under ⅙ stop (0.04).");
+    // [CALC] 2 log2(3.2 / 2.8).
+    says(&lens, "f/2.8: about ⅓ stop (0.39)");
+    let next = taken(&state, &lens);
+    let [time, _, _] = next.set();
+    let at = |stop: &str| {
+        let stop = Mark::parse(Control::Aperture, stop, Steps::Full).expect("a stop");
+        next.lines()[0].effect().at(&time, &stop).get()
+    };
+    assert!((at("2.8") + 0.3853).abs() < 1e-4, "{}", at("2.8"));
+    assert!((at("16") + 0.0358).abs() < 1e-4, "{}", at("16"));
+    // A flash goes through it as well, at the stop that it asks for.
+    let form = FlashForm {
+        guide_number: "20".to_owned(),
+        speed: "100".to_owned(),
+        flashes: "1".to_owned(),
+        distance: "7.0711".to_owned(),
+        job: "alone".to_owned(),
+        ..FlashForm::default()
+    };
+    let flash = correct::flash(&next, &form).expect("worked out");
+    // Without the lens it would ask for f/2.83; through it for f/2.5, and f/2.8 is a third short: f/2 gives enough.
+    says(&flash, "set f/2, ");
 }
 
 fn any_typed() -> impl Strategy<Value = String> {
@@ -644,7 +1225,9 @@ proptest! {
             guide_number: a.clone(),
             unit: ["metres", "feet"][pick % 2].to_owned(),
             speed: "100".to_owned(),
-            power: key(correct::powers()),
+            powers: ["whole", "thirds", "own"][pick % 3].to_owned(),
+            own_powers: c.clone(),
+            power: "1/4".to_owned(),
             flashes: "1".to_owned(),
             distance: b.clone(),
             job: ["alone", "fill"][pick % 2].to_owned(),
@@ -652,12 +1235,20 @@ proptest! {
             contact: ["leaf_x", "leaf_m", "focal_plane"][pick % 3].to_owned(),
             sync: c.clone(),
             source: ["electronic", "bulb"][pick % 2].to_owned(),
+            bracket: ["none", "power", "distance"][pick % 3].to_owned(),
+            less: (pick % 7).to_string(),
+            more: (pick % 5).to_string(),
+            step: correct::STEPS[pick % 4].0.to_owned(),
+        };
+        let scale = IsoScale {
+            which: ["thirds", "full", "own"][pick % 3].to_owned(),
+            list: c.clone(),
         };
         for answer in [
             correct::filter(&state, &key(correct::filters()), &a, &b),
             correct::close_up(&state, close_up, &a, &b, &c),
-            correct::lens(["t_number", "per_cent"][pick % 2], &a, &b),
-            correct::by_stops(LineKind::Other, &a, "less", &b),
+            correct::lens(&state, ["t_number", "by_stop", "per_cent"][pick % 3], &a, &b),
+            correct::by_stops(&state, [LineKind::Other, LineKind::Device][pick % 2], &a, "less", &b, &scale),
             correct::measured(&state, "1/125", ["times", "video"][pick % 2], &a, &b),
             correct::long(&state, &long),
             correct::depth(&state, &a, &b, "24x36", "own", &c),
@@ -673,7 +1264,8 @@ proptest! {
                         }
                     }
                 }
-                Err(refusal) => prop_assert!(!refusal.sentence.is_empty()),
+                Err(NotYet::Wrong { sentence, .. }) => prop_assert!(sentence.ends_with('.'), "{sentence}"),
+                Err(empty @ NotYet::Empty { .. }) => prop_assert!(empty.waits().ends_with('.')),
             }
         }
     }

@@ -1,10 +1,10 @@
 //! What the dial hands over arrives in the film book as it was.
 
 use book::{Device, DeviceSteps};
-use exposure::{LongTimes, Stops};
+use exposure::{Doubt, LongTimes, Stops};
 use panel::{
     CameraForm, Control, Intent, State, apply, derive, handover,
-    light::{Change, Line, LineKind, Long},
+    light::{Change, Found, Line, LineKind, Long},
     link,
 };
 
@@ -110,9 +110,36 @@ fn corrections_go_into_the_log_with_the_reading() {
         .map(|one| (one.name.as_str(), one.thousandths))
         .collect();
     assert_eq!(kept, [("Red, factor 8", -3000)], "what counts, and no more");
+    let long = light.long_times.expect("what the film needs");
     assert_eq!(
-        light.method, "long times by A film (invented)",
+        long.words(),
+        "long times by A film (invented), exponent 1.31 beyond 1 s",
         "how it was counted"
+    );
+    assert_eq!(light.method, "", "the reading was typed");
+}
+
+#[test]
+fn a_doubt_goes_into_the_log_with_its_reading() {
+    let light = |state: &State| {
+        handover::series(&link::fragment(state))
+            .expect("whole")
+            .scene
+            .light
+    };
+    let state = State::default();
+    assert_eq!(light(&state).doubt(), None, "a typed reading says nothing");
+    let found = Found {
+        from: "scene table: open shade".to_owned(),
+        doubt: Some(Doubt::constant(1.0)),
+        ..Found::of(&state)
+    };
+    let state = state.with(&Change::Take(found)).expect("a reading");
+    assert_eq!(light(&state).doubt(), Some(Doubt::constant(1.0)), "kept");
+    assert_eq!(
+        light(&state).read_words(),
+        "Read as 1/125, f/8 at ISO 200, give or take 1 stop (scene table: open shade).",
+        "and said"
     );
 }
 
@@ -145,4 +172,48 @@ fn a_device_is_not_corrected_twice() {
         "the device of the kit takes its place"
     );
     assert_eq!(taken.correction_twelfths, 4, "and counts");
+}
+
+/// What a roll is loaded for takes the bracket and the limit that stand on the dial, whatever they are.
+#[test]
+fn the_book_knows_the_bracket_and_the_limit_on_the_dial() {
+    use panel::handover::OnDial;
+    let found = |intents: &[Intent]| {
+        let state = intents.iter().fold(State::default(), |state, intent| {
+            apply(&state, intent).expect("taken").0
+        });
+        panel::store::Found {
+            setting: Some(panel::store::encode_setting(&state)),
+            cameras: panel::store::encode_cameras(&state),
+        }
+    };
+    let camera = exposure::Camera::parse("1/30 1/125", "4 8", exposure::Steps::Full, Some(105.0))
+        .expect("a camera");
+    let plain = OnDial::of(&found(&[]));
+    let limit = plain.hand_limit(&camera).expect("a limit");
+    assert_eq!(
+        (exposure::words::value(&limit.time), limit.whose.as_str()),
+        (
+            "1/105".to_owned(),
+            "rule of thumb: 1 / focal length (105 mm)"
+        )
+    );
+    let own = OnDial::of(&found(&[
+        Intent::BracketBy("aperture".to_owned()),
+        Intent::BracketUnder(0),
+        Intent::BracketOver(3),
+        Intent::BracketStep("half".to_owned()),
+        Intent::HandLimit("1/15".to_owned()),
+        Intent::Camera("box".to_owned()),
+    ]));
+    assert_eq!(
+        own.reach.words(),
+        "the bracket on the dial (by aperture, up to 1½ stops more light)"
+    );
+    let limit = own.hand_limit(&camera).expect("a limit");
+    assert_eq!(
+        (exposure::words::value(&limit.time), limit.whose.as_str()),
+        ("1/15".to_owned(), "your own limit")
+    );
+    assert!(own.camera.starts_with("Box camera"), "{}", own.camera);
 }

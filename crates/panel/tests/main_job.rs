@@ -307,6 +307,67 @@ fn what_the_camera_lacks_is_never_set() {
     );
 }
 
+/// On an older scale of apertures a stop is 0.95 or 1.03 stops: what was wanted and what is given are told apart.
+#[test]
+fn a_frame_that_gives_nearly_what_was_wanted_says_how_nearly() {
+    let state = did(
+        &State::default(),
+        &[
+            Intent::Camera("continental".to_owned()),
+            Intent::BracketBy("aperture".to_owned()),
+            Intent::BracketUnder(1),
+            Intent::BracketOver(1),
+            typed(Control::Aperture, "9"),
+        ],
+    );
+    let flags: Vec<String> = derive(&state)
+        .bracket
+        .frames
+        .into_iter()
+        .flat_map(|frame| frame.flags)
+        .collect();
+    assert_eq!(
+        flags,
+        [
+            "nearest mark: wanted 1 stop less light, gives 0.95 stop less light",
+            "nearest mark: wanted 1 stop more light, gives 1.03 stops more light"
+        ]
+    );
+}
+
+/// A mark of the standard series stands for its exact value on every camera: read at f/11 and set to f/11 is no difference,
+/// on a box camera and on one's own that is read as engraved.
+#[test]
+fn full_stops_are_the_same_on_an_old_camera() {
+    let own = panel::CameraForm {
+        name: "Grandmother's box (invented)".to_owned(),
+        times: "1/50 1/125 B".to_owned(),
+        apertures: "7.7 11 16 22".to_owned(),
+        steps: "engraved".to_owned(),
+        focal: String::new(),
+    };
+    for camera in [
+        Intent::Camera("box".to_owned()),
+        Intent::SaveCamera(None, own),
+    ] {
+        for stop in ["11", "22"] {
+            let state = did(
+                &State::default(),
+                &[
+                    Intent::Reading(Control::Aperture, stop.to_owned()),
+                    camera.clone(),
+                    typed(Control::Aperture, stop),
+                ],
+            );
+            let line = &derive(&state).ledger.lines[1];
+            assert_eq!(
+                (line.change.clone(), line.stops.as_str()),
+                (format!("f/{stop}, as read"), "no difference")
+            );
+        }
+    }
+}
+
 #[test]
 fn a_stepless_ring_takes_the_exact_value() {
     let state = did(

@@ -3,14 +3,26 @@
 //! Source: the meaning of tags is that of Exif (CIPA DC-008, JEITA CP-3451); tag numbers as read in `kamadak-exif` 0.6.2.
 //! Where a photo was taken is never looked at.
 
-use std::io::Cursor;
+mod container;
+mod tiff;
 
-use exif::{Exif, Field, In, Reader, Tag, Value};
-use exposure::{Bv, Control, Ev, Mark, Reading, Steps, Stops, Sv, two_meanings, words};
+use std::borrow::Cow;
+
+use exif::{Field, Tag, Value};
+use exposure::{
+    Bv, Compared, Control, Doubt, Ev, Mark, Reading, Steps, Stops, Sv, two_meanings, words,
+};
 
 use crate::{
-    Error, Found, LineKind,
+    Error, Found, LineKind, Method,
     found::{Known, left_over, scales, short},
+    method::{BRIGHTNESS, DIGITAL, FAVOURED, marks},
+    picture::Settings,
+};
+
+use self::{
+    container::{Kind, Lack},
+    tiff::{Block, Head},
 };
 
 /// What a photo's file says.
@@ -18,6 +30,10 @@ use crate::{
 /// Reading never fails: what could not be read is a remark, and what is missing can be typed.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Photo {
+    /// What kind of file it is: `JPEG`; empty where nothing could be read.
+    pub kind: &'static str,
+    /// Where in it the figures of the exposure stand: `the camera's directory`; empty where there are none.
+    pub place: &'static str,
     /// Every tag that was found, in words, in the order in which they are shown.
     pub entries: Vec<Entry>,
     /// Sentences on what could not be read or has to be known.
@@ -60,10 +76,19 @@ impl Filled {
     }
 }
 
+/// Whose a figure is.
+enum Whose {
+    Typed,
+    Photo,
+}
+
 /// The largest compensation that is believed, in stops; cameras have up to five.
 const LARGEST_BIAS: f64 = 10.0;
 
-/// Reads the metadata of a photo: JPEG, HEIC, AVIF, TIFF and what is built on it, PNG, WebP.
+/// Reads the metadata of a photo: JPEG, HEIC, AVIF, TIFF and what is built on it, PNG, WebP, and raw files whose structure is
+/// public.
+///
+/// A file that is handed over whole is not copied.
 ///
 /// ```
 /// let photo = readings::photo::read(b"no photo at all");
@@ -71,45 +96,89 @@ const LARGEST_BIAS: f64 = 10.0;
 /// assert!(photo.remarks[0].contains("no photo"));
 /// ```
 #[must_use]
-pub fn read(bytes: &[u8]) -> Photo {
-    let mut reader = Reader::new();
-    reader.continue_on_error(true);
-    let mut damaged = false;
-    let result = reader
-        .read_from_container(&mut Cursor::new(bytes))
-        .or_else(|error| error.distill_partial_result(|_| damaged = true));
-    match result {
-        Ok(exif) => Photo::of(&exif, damaged),
-        Err(error) => Photo::unread(refusal(&error, bytes)),
-    }
+pub fn read<'a>(file: impl Into<Cow<'a, [u8]>>) -> Photo {
+    let file = file.into();
+    let read = match tiff::head(&file) {
+        Head::Plain => directories(Kind::Tiff, file.into_owned()),
+        Head::Raw => directories(Kind::RawTiff, file.into_owned()),
+        Head::Unknown => {
+            contained(&file).or_else(|_| directories(Kind::RawTiff, file.into_owned()))
+        }
+        Head::Wide => Err(Lack::Wide),
+        Head::Other => contained(&file),
+    };
+    read.unwrap_or_else(|lack| Photo::unread(refusal(lack)))
 }
 
-fn refusal(error: &exif::Error, bytes: &[u8]) -> &'static str {
-    if bytes.is_empty() {
-        return "The file is empty.";
+/// A file whose metadata stand in a container.
+fn contained(file: &[u8]) -> Result<Photo, Lack> {
+    let found = container::open(file)?;
+    photo_of(found.kind, found.photos)
+}
+
+/// The first photo that says anything of its exposure, else the first.
+fn photo_of(kind: Kind, photos: Vec<container::Blocks<'_>>) -> Result<Photo, Lack> {
+    let mut read = photos.into_iter().filter_map(|blocks| {
+        let blocks: Vec<Block> = blocks
+            .into_iter()
+            .filter_map(|block| Block::read(block.into_owned()))
+            .collect();
+        (!blocks.is_empty()).then(|| Photo::of(kind, &blocks))
+    });
+    let first = read.next().ok_or(Lack::Damaged)?;
+    if first.says_something() {
+        return Ok(first);
     }
-    match error {
-        exif::Error::NotFound(_) => {
+    Ok(read.find(|photo| photo.says_something()).unwrap_or(first))
+}
+
+/// A file that is a TIFF, or a raw file that is laid out like one; a picture in it may say more than it does itself.
+fn directories(kind: Kind, file: Vec<u8>) -> Result<Photo, Lack> {
+    let is_raw = kind == Kind::RawTiff;
+    let block = Block::read(file).ok_or(if is_raw { Lack::Raw } else { Lack::Damaged })?;
+    let mut photo = Photo::of(kind, std::slice::from_ref(&block));
+    if !photo.missing().is_empty() {
+        let inside = block
+            .pictures()
+            .into_iter()
+            .filter_map(|picture| photo_of(kind, container::jpeg(picture).ok()?).ok())
+            .min_by_key(|inside| inside.missing().len());
+        // All of the one or all of the other, so that no figure is of another picture.
+        if let Some(inside) = inside.filter(|it| it.missing().len() < photo.missing().len()) {
+            photo = inside;
+        }
+    }
+    if is_raw && !photo.says_something() {
+        return Err(Lack::Raw);
+    }
+    Ok(photo)
+}
+
+fn refusal(lack: Lack) -> &'static str {
+    match lack {
+        Lack::Empty => "The file is empty.",
+        Lack::Nothing => {
             "This photo carries no metadata; it may have been taken off when the photo was sent or picked. Type what the camera shows."
         }
-        // What is no container that the library knows is an invalid format as well; the beginning of the file tells.
-        _ if is_picture(bytes) => {
+        Lack::Damaged => {
             "The metadata of this photo is damaged and could not be read. Type what the camera shows."
         }
-        _ => {
-            "This is no photo whose metadata can be read (JPEG, HEIC, TIFF, PNG or WebP). Type what the camera shows."
+        Lack::Cut => {
+            "This file is cut off, and what is there of it holds no metadata. Type what the camera shows."
+        }
+        Lack::Packed => {
+            "The metadata of this photo is packed in a way that is not read here. Type what the camera shows."
+        }
+        Lack::Raw => {
+            "This is a kind of raw file that is not read here. Type what the camera shows, or choose the JPEG that was taken with it."
+        }
+        Lack::Wide => {
+            "This is a TIFF of the kind for very large pictures, which is not read here. Type what the camera shows."
+        }
+        Lack::NoPhoto => {
+            "This is no photo whose metadata can be read (JPEG, HEIC, TIFF, PNG, WebP or a raw file). Type what the camera shows."
         }
     }
-}
-
-fn is_picture(bytes: &[u8]) -> bool {
-    let begins = |start: &[u8]| bytes.starts_with(start);
-    begins(b"\xff\xd8\xff")
-        || begins(b"II*\0")
-        || begins(b"MM\0*")
-        || begins(b"\x89PNG")
-        || begins(b"RIFF")
-        || bytes.get(4..8) == Some(b"ftyp")
 }
 
 /// A number as a tag holds it.
@@ -150,13 +219,72 @@ fn number(field: &Field) -> Number {
 
 /// Collects entries while the tags are read.
 struct Tags<'a> {
-    exif: &'a Exif,
+    /// The blocks of one photo.
+    blocks: &'a [Block],
+    /// The directory of the blocks that says something of the exposure.
+    directory: u16,
     entries: Vec<Entry>,
+    /// Whether the value of a tag that was asked for cannot be read.
+    damaged: bool,
 }
 
-impl Tags<'_> {
-    fn field(&self, tag: Tag) -> Option<&Field> {
-        self.exif.get_field(tag, In::PRIMARY)
+/// Tags of which one at least has to be there for a photo to say anything of its exposure.
+const FIGURES: [Tag; 9] = [
+    Tag::ExposureTime,
+    Tag::ShutterSpeedValue,
+    Tag::FNumber,
+    Tag::ApertureValue,
+    Tag::PhotographicSensitivity,
+    Tag::StandardOutputSensitivity,
+    Tag::RecommendedExposureIndex,
+    Tag::ISOSpeed,
+    Tag::ExposureIndex,
+];
+
+/// Directories of a block that may be of the picture: the library reads as many.
+const DIRECTORIES: core::ops::Range<u16> = 0..8;
+
+impl<'a> Tags<'a> {
+    fn new(blocks: &'a [Block]) -> Self {
+        let says = |directory: &u16| {
+            blocks.iter().any(|block| {
+                FIGURES
+                    .into_iter()
+                    .any(|tag| block.field(tag, *directory).is_some())
+            })
+        };
+        Self {
+            blocks,
+            directory: DIRECTORIES.into_iter().find(says).unwrap_or(0),
+            entries: Vec::new(),
+            damaged: false,
+        }
+    }
+
+    fn field(&self, tag: Tag) -> Option<&'a Field> {
+        self.blocks
+            .iter()
+            .find_map(|block| block.field(tag, self.directory))
+    }
+
+    /// Which directory the figures stand in, in words; empty where none is there.
+    fn place(&self) -> &'static str {
+        let is = |of: fn(&Block, Tag, u16) -> bool| {
+            self.blocks.iter().any(|block| {
+                FIGURES
+                    .into_iter()
+                    .any(|tag| of(block, tag, self.directory))
+            })
+        };
+        if is(Block::is_of_the_camera) {
+            "the camera's directory"
+        } else if !is(|block, tag, directory| block.field(tag, directory).is_some()) {
+            ""
+        } else if self.directory == 0 {
+            "the first directory"
+        } else {
+            "a later directory"
+        }
     }
 
     fn say(&mut self, name: &'static str, says: impl Into<String>, usable: bool) {
@@ -174,9 +302,14 @@ impl Tags<'_> {
         name: &'static str,
         take: impl FnOnce(f64) -> Result<(T, String), String>,
     ) -> Option<T> {
-        let taken = match number(self.field(tag)?) {
-            Number::Is(value) => take(value),
-            Number::Nothing(says) => Err(says),
+        let taken = match self.field(tag).map(number) {
+            Some(Number::Is(value)) => take(value),
+            Some(Number::Nothing(says)) => Err(says),
+            None if self.is_beyond(tag) => {
+                self.damaged = true;
+                Err("damaged".to_owned())
+            }
+            None => return None,
         };
         match taken {
             Ok((value, says)) => {
@@ -188,6 +321,13 @@ impl Tags<'_> {
                 None
             }
         }
+    }
+
+    /// Whether a tag is listed and its value is not in the file.
+    fn is_beyond(&self, tag: Tag) -> bool {
+        self.blocks
+            .iter()
+            .any(|block| block.is_beyond(tag, self.directory))
     }
 
     fn mark(&mut self, tag: Tag, name: &'static str, control: Control) -> Option<f64> {
@@ -218,6 +358,8 @@ impl Photo {
     #[must_use]
     pub fn unread(reason: impl Into<String>) -> Self {
         Self {
+            kind: "",
+            place: "",
             entries: Vec::new(),
             remarks: vec![reason.into()],
             figures: [None; 3],
@@ -227,11 +369,8 @@ impl Photo {
         }
     }
 
-    fn of(exif: &Exif, damaged: bool) -> Self {
-        let mut found = Tags {
-            exif,
-            entries: Vec::new(),
-        };
+    fn of(kind: Kind, blocks: &[Block]) -> Self {
+        let mut found = Tags::new(blocks);
         let mut remarks = Vec::new();
         let time = found
             .mark(Tag::ExposureTime, "Time", Control::Time)
@@ -275,7 +414,12 @@ impl Photo {
         });
         let brightness = found.brightness();
         let flash = found.remaining();
-        if damaged {
+        let place = found.place();
+        // Where nothing was found, it may have stood in any of them.
+        let broken = blocks.iter().any(|block| {
+            block.is_broken(found.directory) || (place.is_empty() && block.is_broken_somewhere())
+        });
+        if found.damaged || broken {
             remarks.push("Parts of the metadata are damaged; what could be read is shown.".into());
         }
         if flash {
@@ -285,6 +429,8 @@ impl Photo {
             );
         }
         let photo = Self {
+            kind: kind.name(),
+            place,
             entries: found.entries,
             remarks,
             figures: [time, aperture, sensitivity],
@@ -293,6 +439,11 @@ impl Photo {
             flash,
         };
         photo.with_doubts()
+    }
+
+    /// Whether a figure of the exposure is there that can be used.
+    fn says_something(&self) -> bool {
+        self.figures.iter().any(Option::is_some)
     }
 
     fn with_doubts(mut self) -> Self {
@@ -318,8 +469,12 @@ impl Photo {
         ) {
             let more = found.light().light_relative_to(brightness);
             if more.size() > Stops::constant(0.5) {
+                let wrong = match self.contradicted(found.light(), found.halves) {
+                    Some(_) => ", and one of the two is wrong",
+                    None => "",
+                };
                 self.remarks.push(format!(
-                    "The file's own brightness value is {}, which is {} than its settings say; the settings are used.",
+                    "The file's own brightness value is {}, which is {} than its settings say{wrong}; the settings are used.",
                     words::light(brightness),
                     if more.is_more() {
                         format!("{} brighter", words::stops(more))
@@ -357,6 +512,56 @@ impl Photo {
         Some(self.brightness?.exposure(iso_100))
     }
 
+    /// Which figure is used for a control, and whose it is: what was typed for this photo goes before what the photo says.
+    fn used(
+        &self,
+        control: Control,
+        filled: &Filled,
+        steps: Steps,
+    ) -> Result<(Mark, Whose), Error> {
+        let typed = filled.of(control);
+        if !typed.is_empty() {
+            return Ok((Mark::parse(control, typed, steps)?, Whose::Typed));
+        }
+        let figure = self.figures[control.index()].ok_or_else(|| {
+            Error::new(format!(
+                "The photo does not say its {}; type what the camera shows.",
+                words::noun(control)
+            ))
+        })?;
+        Ok((Mark::new(control, figure, steps)?, Whose::Photo))
+    }
+
+    /// Which figure is used for a control, and whose it is, in words: `Time: 1/30, typed for this photo in place of 1/125`.
+    #[must_use]
+    pub fn used_in_words(&self, control: Control, filled: &Filled, steps: Option<Steps>) -> String {
+        let steps = steps.unwrap_or_else(|| self.steps());
+        let says = match self.used(control, filled, steps) {
+            Ok((mark, Whose::Photo)) => format!("{}, from the photo", words::value(&mark)),
+            Ok((mark, Whose::Typed)) => {
+                let own = self.used(control, &Filled::default(), steps);
+                let instead = own.map_or_else(
+                    |_| String::new(),
+                    |(own, _)| format!(" in place of {}", words::value(&own)),
+                );
+                format!("{}, typed for this photo{instead}", words::value(&mark))
+            }
+            Err(_) if filled.of(control).is_empty() => "not known yet".to_owned(),
+            Err(_) => "what was typed for this photo is not understood".to_owned(),
+        };
+        format!("{}: {says}", control.name())
+    }
+
+    /// What kind of file it is and where in it the figures stand: `JPEG, figures from the camera's directory`; empty where
+    /// nothing could be read.
+    #[must_use]
+    pub fn origin(&self) -> String {
+        match (self.kind, self.place) {
+            (kind, "") => kind.to_owned(),
+            (kind, place) => format!("{kind}, figures from {place}"),
+        }
+    }
+
     /// The reading, where the file and what was typed are complete.
     ///
     /// `steps`: how the camera's figures are read; `None` takes thirds, or halves where only halves have the figures.
@@ -365,32 +570,15 @@ impl Photo {
     ///
     /// A sentence that names what is missing, or what was typed and not understood.
     pub fn found(&self, filled: &Filled, steps: Option<Steps>) -> Result<Found, Error> {
-        let steps = match steps {
-            Some(steps) => steps,
-            None => self.steps(),
-        };
-        let [time, aperture, sensitivity] = Control::ALL.map(|control| {
-            let typed = filled.of(control);
-            if !typed.is_empty() {
-                return Ok(Mark::parse(control, typed, steps)?);
-            }
-            let figure = self.figures[control.index()].ok_or_else(|| {
-                Error::new(format!(
-                    "The photo does not say its {}; type what the camera shows.",
-                    words::noun(control)
-                ))
-            })?;
-            Ok::<_, Error>(Mark::new(control, figure, steps)?)
-        });
+        let steps = steps.unwrap_or_else(|| self.steps());
+        let [time, aperture, sensitivity] =
+            Control::ALL.map(|control| self.used(control, filled, steps).map(|(mark, _)| mark));
         let literal = Reading::new(time?, aperture?, sensitivity?)?;
         let typed = Control::ALL
             .into_iter()
             .any(|control| !filled.of(control).is_empty());
-        let known = self.known(if typed {
-            "photo, with parts typed"
-        } else {
-            "photo"
-        });
+        let light = literal.light().giving(-self.bias.unwrap_or(Stops::ZERO));
+        let known = self.known(typed, light, steps == Steps::Half);
         let found = on_marks(literal, steps, known)?;
         Ok(match self.bias {
             Some(bias) => found.and(LineKind::Compensation, "Compensation in the photo", bias),
@@ -403,25 +591,57 @@ impl Photo {
     /// # Errors
     ///
     /// As for [`Photo::found`].
-    pub fn settings(&self, filled: &Filled, steps: Option<Steps>) -> Result<Ev, Error> {
+    pub fn settings(&self, filled: &Filled, steps: Option<Steps>) -> Result<Settings, Error> {
         let mut found = self.found(filled, steps)?;
+        // What the camera favoured and how its meter rounded does not matter to a place: the picture was exposed by these.
+        let doubt = self.doubt(DIGITAL, self.contradicted(found.light(), found.halves));
         found
             .lines
             .retain(|line| line.kind != LineKind::Compensation);
-        Ok(found.light())
+        Ok(Settings {
+            light: found.light(),
+            doubt,
+        })
     }
 
-    fn known(&self, from: &str) -> Known {
-        let flash = if self.flash {
-            " The flash fired, so it may be far off."
-        } else {
-            ""
+    /// How far settings that are right for a light lie from the camera's own brightness value, where that is further than both
+    /// allow.
+    fn contradicted(&self, light: Ev, halves: bool) -> Option<Stops> {
+        let beside = Compared {
+            apart: light.light_relative_to(self.brightness_light()?),
+            doubts: [whole(halves), BRIGHTNESS],
+            floors: [DIGITAL, BRIGHTNESS],
+            same_method: false,
         };
+        beside.disagree().then_some(beside.apart)
+    }
+
+    /// How far a light may be off, where the method alone makes so much of it; none with flash.
+    fn doubt(&self, method: Doubt, contradicted: Option<Stops>) -> Option<Doubt> {
+        (!self.flash).then(|| method.reaching(contradicted.unwrap_or(Stops::ZERO)))
+    }
+
+    fn known(&self, typed: bool, light: Ev, halves: bool) -> Known {
+        let contradicted = self.contradicted(light, halves);
+        let caution = if self.flash {
+            " The flash fired, so it may be far off.".to_owned()
+        } else if let Some(apart) = contradicted {
+            format!(
+                " The file's own brightness value lies {} away, more than both allow, so as much is counted.",
+                words::of_a_stop(apart)
+            )
+        } else {
+            String::new()
+        };
+        let parts = if typed { ", with parts typed" } else { "" };
+        // Goes wherever the reading goes, where no figure can.
+        let flash = if self.flash { ", by flash" } else { "" };
         Known {
-            from: from.to_owned(),
-            within: (!self.flash).then(|| Stops::constant(0.5)),
+            from: format!("photo{parts}{flash}"),
+            method: Method::Photo,
+            doubt: self.doubt(whole(halves), contradicted),
             uncertainty: format!(
-                "This is what the camera chose for the whole picture; it may have favoured the sky, a face or the highlights, and digital sensitivities are defined in several ways, up to about ½ stop from film metering.{flash}"
+                "This is what the camera chose for the whole picture: it may have favoured the sky, a face or the highlights, by about ½ stop (an estimate); digital sensitivities are defined in several ways, up to about ½ stop from film metering (common practice, no source); and it chose among its marks.{caution}"
             ),
         }
     }
@@ -443,6 +663,11 @@ impl Photo {
             Steps::Third
         }
     }
+}
+
+/// How far what a camera chose for a whole picture may be off.
+fn whole(halves: bool) -> Doubt {
+    DIGITAL.and(FAVOURED).and(marks(halves))
 }
 
 /// A reading on standard marks, with what they leave over; where a figure is beyond the marks, another pair for the same light.
@@ -467,7 +692,8 @@ fn on_marks(literal: Reading, steps: Steps, known: Known) -> Result<Found, Error
         halves: steps == Steps::Half,
         from: short(&known.from),
         lines: left_over(literal.light(), &reading).into_iter().collect(),
-        within: known.within,
+        method: known.method,
+        doubt: known.doubt,
         uncertainty: known.uncertainty,
     })
 }
@@ -496,8 +722,7 @@ impl Tags<'_> {
         };
         let short = match self.field(Tag::PhotographicSensitivity).map(number) {
             Some(Number::Is(value)) if value >= DOES_NOT_FIT => None,
-            Some(_) => self.mark(Tag::PhotographicSensitivity, named, Control::Sensitivity),
-            None => None,
+            _ => self.mark(Tag::PhotographicSensitivity, named, Control::Sensitivity),
         };
         let found = short
             .or_else(|| {

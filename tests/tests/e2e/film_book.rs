@@ -8,13 +8,13 @@ use crate::job;
 
 const SUMMARY: &str = "DisclosureTriangle";
 
-async fn open_book(page: &Page<'_>) -> Result<()> {
+pub(crate) async fn open_book(page: &Page<'_>) -> Result<()> {
     page.press_on("button", "Film book").await?;
     page.find("heading", "Film book").await.map(drop)
 }
 
 /// Puts film into the bag and one roll of it into a camera.
-async fn load_film(page: &Page<'_>) -> Result<()> {
+pub(crate) async fn load_film(page: &Page<'_>) -> Result<()> {
     page.press_on("button", "Add film").await?;
     page.fill("Name", "Meadow 160 (invented)").await?;
     page.choose("Type", "colour negative").await?;
@@ -40,13 +40,13 @@ async fn open_batch(page: &Page<'_>) -> Result<()> {
     page.find("list", "Rolls").await.map(drop)
 }
 
-async fn close_book(page: &Page<'_>) -> Result<()> {
+pub(crate) async fn close_book(page: &Page<'_>) -> Result<()> {
     page.press_on("button", "Close").await?;
     page.find("slider", "Time").await.map(drop)
 }
 
 /// Logs the bracket of the dial as a scene.
-async fn log_series(page: &Page<'_>, name: &str) -> Result<()> {
+pub(crate) async fn log_series(page: &Page<'_>, name: &str) -> Result<()> {
     page.press_on("button", "Log this series").await?;
     page.fill("Name of the scene", name).await?;
     page.press_on("button", "Log it").await?;
@@ -441,7 +441,10 @@ async fn every_page_is_sound_on_a_small_phone_and_in_the_dark() -> Result<()> {
     ] {
         page.press_on(SUMMARY, part).await?;
     }
-    page.reads("The bracket:").await?;
+    page.reads("with the bracket on the dial (by time, up to 3 stops more light)")
+        .await?;
+    page.reads("By hand means 1/50 or faster, rule of thumb: 1 / focal length (50 mm)")
+        .await?;
     job::sound_in_the_dark(&page, "the batch").await?;
     let rolls = page.find("list", "Rolls").await?;
     rolls.find_all("button").await?[0].tap().await?;
@@ -450,6 +453,34 @@ async fn every_page_is_sound_on_a_small_phone_and_in_the_dark() -> Result<()> {
     page.press_on("button", "Review the scans").await?;
     page.find("combobox", "How were the scans made?").await?;
     job::sound_in_the_dark(&page, "the review").await?;
+    page.finish().await
+}
+
+#[tokio::test]
+async fn the_light_that_a_roll_serves_goes_by_the_bracket_and_the_limit_on_the_dial() -> Result<()>
+{
+    let site = Site::start().await?;
+    let page = site.open(PHONE).await?;
+    page.choose("Frames with less light", "1").await?;
+    page.choose("Frames with more light", "2").await?;
+    page.choose("Step", "½ stop").await?;
+    open_book(&page).await?;
+    page.press_on("button", "Add the invented example").await?;
+    open_batch(&page).await?;
+    page.press_on(SUMMARY, "Which light it serves").await?;
+    page.reads("with the bracket on the dial (by time, up to ½ stop less light and 1 stop more light): by hand from")
+        .await?;
+    page.reads("By hand means 1/50 or faster, rule of thumb: 1 / focal length (50 mm).")
+        .await?;
+    // What was shot last can be taken in its place. One speed has no room for a bracket by time.
+    let shot = "the bracket of “Check bracket at the lock” on Example roll 2 (invented) (by time, up to 1 stop less light and 2 \
+                stops more light)";
+    page.choose("With this bracket", shot).await?;
+    page.reads(&format!(", with {shot}: by hand from")).await?;
+    page.choose("In this camera", "Box camera, one speed")
+        .await?;
+    page.reads(&format!("no light suits every frame of {shot}"))
+        .await?;
     page.finish().await
 }
 
@@ -487,7 +518,8 @@ async fn a_device_that_reads_wrong_is_corrected_once_and_counted_in_the_log() ->
         .await?;
     page.fill("Its time", "1/250").await?;
     page.press_on("button", "Keep the device").await?;
-    page.reads("1 stop more light is added").await?;
+    page.reads("1 stop more light is added; or set ISO 50 on it instead of 100, and type its readings with ISO 100 all the same")
+        .await?;
     page.press_on(SUMMARY, "Add or change a lens").await?;
     page.fill("Name of the lens", "long one (invented)").await?;
     page.fill("Smallest aperture", "f/1.4").await?;

@@ -1,7 +1,7 @@
 //! Ways to find the light: photos from the disk, the camera of the device, what is refused, and what stays private.
 
 use tests::harness::{
-    FAKE_CAMERA, Folder, Metadata, PHONE, Page, Result, SMALL_PHONE, Setup, Site, camera_film,
+    FAKE_CAMERA, Folder, Key, Metadata, PHONE, Page, Result, SMALL_PHONE, Setup, Site, camera_film,
     ensure, json,
 };
 
@@ -12,11 +12,11 @@ use crate::{
 
 const FIND: &str = "Find the light";
 
-/// Takes the reading that is shown, and goes back to the dial.
+/// Takes the reading that is shown, which leads back to the dial.
 async fn take(page: &Page<'_>) -> Result<()> {
     page.press_on("button", "Take this reading").await?;
-    page.says("The light is").await?;
-    close(page).await
+    page.find("slider", "Time").await?;
+    page.says("The light is").await
 }
 
 async fn dial_reads(page: &Page<'_>, reading: [&str; 3]) -> Result<()> {
@@ -123,6 +123,189 @@ async fn what_a_photo_does_not_say_is_typed_and_what_is_none_is_refused_in_words
     page.fill("Sensitivity", "200").await?;
     take(&page).await?;
     dial_reads(&page, ["1/30", "f/5.6", "ISO 200"]).await?;
+    page.finish().await
+}
+
+const fn settings(time: (u32, u32), aperture: (u32, u32), sensitivity: u16) -> Option<Metadata> {
+    Some(Metadata {
+        time: Some(time),
+        aperture: Some(aperture),
+        sensitivity: Some(sensitivity),
+        place: false,
+    })
+}
+
+/// Everything typed, chosen and marked for a photo is gone with the next one, whose own figures hold.
+#[tokio::test]
+async fn what_was_typed_for_a_photo_goes_with_it() -> Result<()> {
+    let site = Site::start().await?;
+    let page = site.open(PHONE).await?;
+    let folder = Folder::new("photos")?;
+    let noon = settings((1, 1000), (8, 1), 100);
+    let noon = page.photo(&folder, "noon.jpg", PAINT, noon).await?;
+    let porch = settings((1, 60), (4, 1), 400);
+    let porch = page.photo(&folder, "porch.jpg", PAINT, porch).await?;
+    let bare = page.photo(&folder, "bare.jpg", PAINT, None).await?;
+    open_page(&page, FIND, "From a photo").await?;
+    page.choose_file("Choose a photo", &noon).await?;
+    page.reads("Photo 1, noon.jpg (JPEG, figures from the camera's directory)")
+        .await?;
+    page.reads("Time: 1/1000, from the photo").await?;
+    page.press_on(
+        "DisclosureTriangle",
+        "Type what the file does not say, or says wrongly",
+    )
+    .await?;
+    page.fill("Time", "1/8").await?;
+    page.reads("Time: 1/8, typed for this photo in place of 1/1000")
+        .await?;
+    page.reads("1/8 f/8 ISO 100: EV 9 at ISO 100 (photo, with parts typed)")
+        .await?;
+    page.choose("The camera steps in", "half stops").await?;
+    page.choose("What is read", "The marked place in the picture")
+        .await?;
+    page.reads("(spot in a photo)").await?;
+    page.press_on(
+        "DisclosureTriangle",
+        "Move the mark without touching the picture",
+    )
+    .await?;
+    let slider = page
+        .find("slider", "Marked place, from left to right")
+        .await?;
+    slider.focus().await?;
+    page.key(Key::End).await?;
+    page.reads("The marked place is 1 stop brighter than middle grey")
+        .await?;
+    page.press_on("button", "Keep the marked place as a spot for its tone")
+        .await?;
+    page.says("Spot 1 in photo 1").await?;
+
+    // Seven stops of time that were typed for the other one.
+    page.choose_file("Choose a photo", &porch).await?;
+    page.reads("Photo 2, porch.jpg").await?;
+    page.reads("Time: 1/60, from the photo").await?;
+    page.reads("1/60 f/4 ISO 400: EV 8 at ISO 100 (photo)")
+        .await?;
+    page.reads("The marked place is as bright as middle grey")
+        .await?;
+    let text = page.text().await?;
+    ensure!(!text.contains("typed for this photo"), "{text}");
+    let chosen = page
+        .eval("['photo-time', 'photo-steps', 'photo-way', 'photo-across'].map(id => document.getElementById(id).value)")
+        .await?;
+    ensure!(
+        chosen == json!(["", "found", "whole", "50"]),
+        "it is chosen still: {chosen}"
+    );
+    page.press_on("button", "Keep the marked place as a spot for its tone")
+        .await?;
+    page.says("Spot 1 in photo 2").await?;
+
+    // What is missing is asked for again, and what was typed for a photo that says nothing serves none that does.
+    page.choose_file("Choose a photo", &bare).await?;
+    page.reads("Time: not known yet").await?;
+    for (name, figure) in [("Time", "1/30"), ("Aperture", "16"), ("Sensitivity", "50")] {
+        page.fill(name, figure).await?;
+    }
+    page.reads("Sensitivity: ISO 50, typed for this photo")
+        .await?;
+    page.choose_file("Take a photo", &porch).await?;
+    page.reads("Photo 4, porch.jpg").await?;
+    page.reads("1/60 f/4 ISO 400: EV 8 at ISO 100 (photo)")
+        .await?;
+    // The field of the other way names its file no more, so that it can be chosen there again.
+    let field = page
+        .eval("document.getElementById('photo-file').value")
+        .await?;
+    ensure!(field == json!(""), "it still names {field}");
+    page.choose_file("Choose a photo", &bare).await?;
+    page.reads("Photo 5, bare.jpg").await?;
+    page.reads("Time: not known yet").await?;
+    page.choose_file("Choose a photo", &porch).await?;
+    page.reads("Photo 6, porch.jpg").await?;
+    take(&page).await?;
+    dial_reads(&page, ["1/60", "f/4", "ISO 400"]).await?;
+    // Spots of two pictures are one scene only where the light was the same.
+    open_page(&page, FIND, "Spots and tones").await?;
+    page.reads("These spots are of different photos (photo 1, noon.jpg; photo 2, porch.jpg)")
+        .await?;
+    page.finish().await
+}
+
+/// Files whose name begins with `slow` are held where a device may take its time: their bytes, or their picture.
+const GATES: &str = "
+    const wait = (file, what) => {
+        if (!file.name.startsWith('slow-' + what)) return what === 'bytes' ? bytes.call(file) : bitmap(file);
+        const answer = held.promise.then(() => what === 'bytes' ? bytes.call(file) : bitmap(file));
+        late.push(answer);
+        return answer;
+    };
+    const bytes = Blob.prototype.arrayBuffer, bitmap = createImageBitmap.bind(globalThis);
+    File.prototype.arrayBuffer = function () { return wait(this, 'bytes'); };
+    globalThis.createImageBitmap = file => wait(file, 'picture');
+";
+
+/// Of two photos that are chosen quickly the later one is shown, metadata and picture, whichever is read first.
+#[tokio::test]
+async fn of_two_photos_chosen_quickly_the_later_one_is_shown() -> Result<()> {
+    // A stop brighter than middle grey all over.
+    const BRIGHT: &str = "pen.fillStyle = 'rgb(162, 162, 162)'; pen.fillRect(0, 0, 300, 200);";
+    let site = Site::start().await?;
+    let page = site.open(PHONE).await?;
+    let folder = Folder::new("photos")?;
+    let porch = settings((1, 60), (4, 1), 400);
+    let porch = page.photo(&folder, "porch.jpg", PAINT, porch).await?;
+    open_page(&page, FIND, "From a photo").await?;
+    page.eval(&format!("(() => {{ {GATES} }})()")).await?;
+    for (number, slow) in [(1, "slow-bytes.jpg"), (3, "slow-picture.jpg")] {
+        let noon = settings((1, 1000), (8, 1), 100);
+        let noon = page.photo(&folder, slow, BRIGHT, noon).await?;
+        page.eval("(() => { globalThis.held = Promise.withResolvers(); globalThis.late = []; })()")
+            .await?;
+        page.choose_file("Choose a photo", &noon).await?;
+        page.reads(&format!("Photo {number}, {slow}")).await?;
+        if number == 1 {
+            page.reads("is read …").await?;
+        } else {
+            page.reads("1/1000 f/8 ISO 100").await?;
+        }
+        page.wait_until("the photo is asked for", async || {
+            Ok(page.eval("late.length").await? == json!(1))
+        })
+        .await?;
+        page.choose_file("Choose a photo", &porch).await?;
+        let shown = async || -> Result<()> {
+            page.reads(&format!("Photo {}, porch.jpg", number + 1))
+                .await?;
+            page.reads("1/60 f/4 ISO 400: EV 8 at ISO 100 (photo)")
+                .await?;
+            page.reads("The marked place is as bright as middle grey")
+                .await
+        };
+        shown().await?;
+        // Now the earlier one is read as well; the page has had its turn once the next frames are drawn.
+        page.eval(
+            "(async () => {
+                held.resolve();
+                await Promise.all(late);
+                for (let i = 0; i < 3; i++) await new Promise(requestAnimationFrame);
+            })()",
+        )
+        .await?;
+        shown().await?;
+        let text = page.text().await?;
+        ensure!(!text.contains("slow"), "the earlier one came back: {text}");
+        let pixel = page
+            .eval("[...document.querySelector('.metered canvas').getContext('2d').getImageData(10, 100, 1, 1).data]")
+            .await?;
+        ensure!(
+            pixel == json!([118, 118, 118, 255]),
+            "the picture is another one: {pixel}"
+        );
+    }
+    take(&page).await?;
+    dial_reads(&page, ["1/60", "f/4", "ISO 400"]).await?;
     page.finish().await
 }
 
@@ -289,8 +472,7 @@ async fn where_the_device_may_not_say_its_place_it_is_typed() -> Result<()> {
     page.fill("Day", "the longest").await?;
     page.reads("A day is typed as year, month and day").await?;
     page.fill("Day", "2026-06-21").await?;
-    page.fill("Time by the clock of this device", "12:00")
-        .await?;
+    page.fill("Time by this clock", "12:00").await?;
     page.reads("The sun stands").await?;
     take(&page).await?;
     page.reads("estimate: sun").await?;

@@ -3,7 +3,8 @@
 use js_sys::{Array, Uint8Array};
 use wasm_bindgen::{JsCast, JsValue};
 use wasm_bindgen_futures::JsFuture;
-use web_sys::{Blob, BlobPropertyBag, File, HtmlAnchorElement, HtmlInputElement, Url};
+pub(crate) use web_sys::File;
+use web_sys::{Blob, BlobPropertyBag, HtmlAnchorElement, HtmlInputElement, Url};
 
 /// A picture of a file, for as long as this lives.
 #[derive(Debug)]
@@ -50,6 +51,11 @@ pub(crate) fn chosen(field: &HtmlInputElement) -> Vec<File> {
     let mut files: Vec<File> = (0..list.length()).filter_map(|i| list.item(i)).collect();
     files.sort_by_key(File::name);
     files
+}
+
+/// Forgets what was chosen in a field, so that the same file can be chosen there again.
+pub(crate) fn forget(field: &HtmlInputElement) {
+    field.set_value("");
 }
 
 /// The text of a file; none where it is gone or no text.

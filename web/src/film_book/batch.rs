@@ -1,12 +1,12 @@
 //! A batch: its rolls, what the rules say to start with, and how to rate the rest.
 
 use book::{
-    Batch, Conclusion, Edit, Group, Kind, Question, Roll, Speed, Start, State, Stock, Unit,
-    age_words, conclude, findings_elsewhere, findings_of, serves, start, warnings,
+    Batch, Conclusion, Edit, Group, Kind, Question, Reach, Roll, Speed, Start, State, Stock, Unit,
+    age_words, conclude, findings_elsewhere, findings_of, reach_of, serves, start, warnings,
 };
 use exposure::{Stops, words};
 use leptos::prelude::*;
-use panel::store;
+use panel::{handover::OnDial, store};
 
 use super::{
     cover,
@@ -169,10 +169,15 @@ fn load(room: Room, id: StoredValue<String>) -> impl IntoView {
     }
 }
 
-/// Which light the film serves in a camera, at a rating and after the bracket's reach.
+/// Which light the film serves in a camera, at a rating and after a bracket's reach: that of the dial, of a scene that was
+/// shot, or what the rules propose.
 fn fit(room: Room, id: StoredValue<String>) -> impl IntoView {
-    let found = storage::read_all(store::CAMERA_PREFIX).unwrap_or_default();
-    let cameras = StoredValue::new(store::cameras(&found));
+    let found = store::Found {
+        setting: storage::read(store::SETTING).ok().flatten(),
+        cameras: storage::read_all(store::CAMERA_PREFIX).unwrap_or_default(),
+    };
+    let on_dial = StoredValue::new(OnDial::of(&found));
+    let cameras = StoredValue::new(store::cameras(&found.cameras));
     let names = cameras.with_value(|cameras| {
         cameras
             .iter()
@@ -180,7 +185,14 @@ fn fit(room: Room, id: StoredValue<String>) -> impl IntoView {
             .map(|(i, (name, _))| (i.to_string(), name.clone()))
             .collect::<Vec<_>>()
     });
-    let camera = RwSignal::new("0".to_owned());
+    // The camera on the dial first; else the first of the list.
+    let chosen = on_dial.with_value(|on_dial| {
+        names
+            .iter()
+            .find(|(_, name)| *name == on_dial.camera)
+            .map_or_else(|| "0".to_owned(), |(i, _)| i.clone())
+    });
+    let camera = RwSignal::new(chosen);
     let begin = move || {
         room.with(|book| {
             let batch = book.batch(&id.get_value())?;
@@ -190,33 +202,42 @@ fn fit(room: Room, id: StoredValue<String>) -> impl IntoView {
         })
     };
     let rating = RwSignal::new(untrack(begin).map_or_else(String::new, |begin| begin.base.shown()));
+    let reaches = move || {
+        let of_scenes: Vec<Reach> = room.with(|book| {
+            book.rolls()
+                .filter(|roll| id.with_value(|id| roll.batch == *id))
+                .filter_map(reach_of)
+                .collect()
+        });
+        let mut all = vec![on_dial.with_value(|on_dial| on_dial.reach.clone())];
+        all.extend(of_scenes);
+        all.extend(begin().map(|begin| begin.reach()));
+        all
+    };
+    let brackets = Signal::derive(move || {
+        reaches()
+            .into_iter()
+            .enumerate()
+            .map(|(i, reach)| (i.to_string(), reach.words()))
+            .collect::<Vec<_>>()
+    });
+    let bracket = RwSignal::new("0".to_owned());
     let words = text(move || {
-        let Some(begin) = begin() else {
-            return String::new();
-        };
         let rating = match Speed::parse(rating.get().trim()) {
             Ok(rating) => rating,
             Err(error) => return error.to_string(),
         };
-        let (under, over) = begin.reach();
-        cameras
-            .with_value(|cameras| {
-                let chosen = camera.with(|camera| camera.parse::<usize>().unwrap_or(0));
-                let (_, camera) = cameras.get(chosen)?;
-                let limit = camera.hand_limit().ok()?;
-                Some(serves(rating, camera, &limit, under, over).map_or_else(
-                    |error| error.to_string(),
-                    |serves| {
-                        format!(
-                            "{}\nThe bracket: {}, {}.",
-                            serves.words,
-                            reached(under, "less light"),
-                            reached(over, "more light")
-                        )
-                    },
-                ))
-            })
-            .unwrap_or_default()
+        let at = |signal: RwSignal<String>| signal.with(|at| at.parse::<usize>().unwrap_or(0));
+        let (chosen, reach) = (at(camera), reaches().into_iter().nth(at(bracket)));
+        let said = cameras.with_value(|cameras| {
+            let (_, camera) = cameras.get(chosen)?;
+            let limit = on_dial
+                .with_value(|on_dial| on_dial.hand_limit(camera))
+                .ok()?;
+            let serves = serves(rating, camera, &limit, &reach?);
+            Some(serves.map_or_else(|error| error.to_string(), |serves| serves.words))
+        });
+        said.unwrap_or_default()
     });
     view! {
         <details>
@@ -224,18 +245,10 @@ fn fit(room: Room, id: StoredValue<String>) -> impl IntoView {
             <div class="form">
                 {choice("fit-camera", "In this camera", Signal::stored(names), camera)}
                 {entry("fit-rating", "Rated at (EI)", "The base of the bracket.", rating)}
+                {choice("fit-bracket", "With this bracket", brackets, bracket)}
                 {paragraph("lines", words)}
             </div>
         </details>
-    }
-}
-
-/// How far a bracket reaches to one side, in words.
-fn reached(size: Stops, direction: &str) -> String {
-    if size.is_even() {
-        format!("no frame with {direction}")
-    } else {
-        format!("up to {} {direction}", words::stops(size))
     }
 }
 

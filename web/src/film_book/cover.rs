@@ -187,6 +187,8 @@ fn keep(room: Room) -> impl IntoView {
     // Whether rolls that two devices changed are merged.
     let merge = RwSignal::new(false);
     let refused = RwSignal::new(String::new());
+    // How many files were chosen: what is still read of an earlier one is not asked for any more.
+    let turn = StoredValue::new(0_u32);
     let chosen = move |_| {
         let Some(file) = field
             .get_untracked()
@@ -194,11 +196,17 @@ fn keep(room: Room) -> impl IntoView {
         else {
             return;
         };
+        turn.update_value(|turn| *turn = turn.wrapping_add(1));
+        let this = turn.get_value();
+        plan.set(None);
+        merge.set(false);
+        refused.set(String::new());
         spawn_local(async move {
-            plan.set(None);
-            merge.set(false);
-            refused.set(String::new());
-            match files::text(&file).await {
+            let text = files::text(&file).await;
+            if turn.try_get_value() != Some(this) {
+                return;
+            }
+            match text {
                 Some(text) => match room.once(|book| plan_import(book, &text)) {
                     Ok(import) => plan.set(Some(import)),
                     Err(error) => refused.set(error.to_string()),

@@ -10,6 +10,7 @@ use super::{
 };
 use crate::{
     browser::storage,
+    caution,
     piece::{button, flag, never},
 };
 
@@ -22,7 +23,7 @@ pub(super) fn page(room: Room) -> impl IntoView {
     view! {
         <h3>"Reading devices"</h3>
         <p class="reason">
-            "What you read the light with: another camera, a phone, a meter. One that asks for too much or too little light is corrected once, and every series read with it counts the correction."
+            "What you read the light with: another camera, a phone, a meter. One that asks for too much or too little light is corrected once, and every series read with it counts the correction. Or it is set so that it reads right by itself: either of both, never both, so that a device that is set so needs no correction here."
         </p>
         {devices(room)}
         {device_form(room)}
@@ -63,14 +64,19 @@ fn kept(room: Room, label: &'static str, rows: Vec<(Key, String)>) -> AnyView {
 fn devices(room: Room) -> impl IntoView {
     move || {
         let rows = room.with(|book| {
+            // By the sensitivity that most devices are set to first.
+            let stands = Speed::parse("ISO 100").ok();
             book.devices()
                 .map(|device| {
-                    let words = format!(
+                    let mut words = format!(
                         "{}, {}: {}",
                         device.name,
                         device.steps.words(),
                         device.correction_words()
                     );
+                    if let Some(instead) = stands.and_then(|stands| device.set_instead(stands)) {
+                        words = format!("{words}; {instead}");
+                    }
                     (Key::new(Kind::Device, &device.id), words)
                 })
                 .collect()
@@ -202,6 +208,7 @@ fn device_form(room: Room) -> impl IntoView {
                     {error}
                 </p>
                 <div class="row">{button("main", "Keep the device", never(), send)}</div>
+                <p class="reason">{caution::MERCURY}</p>
             </div>
         </details>
     }

@@ -348,6 +348,9 @@ fn log_row(room: Room, row: Row, frame: u16) -> impl IntoView {
     if other && !planned.is_empty() {
         small.push(format!("planned {planned}"));
     }
+    if !row.count.is_empty() {
+        small.push(row.count.clone());
+    }
     if !row.meter.is_empty() {
         small.push(row.meter.clone());
     }
@@ -566,7 +569,7 @@ fn frame(room: Room, id: StoredValue<String>, open: RwSignal<Option<u16>>) -> im
         <section class="form open-frame" hidden=flag(fill) aria-label="The open frame">
             <h4>{number}</h4>
             {paragraph("reason", what_is_known)}
-            {entry("frame-time", "Time as shot", "As on the shutter: 1/60, 2s. Empty: as planned.", time)}
+            {entry("frame-time", "Time as shot", "As on the shutter: 1/60, 2s; on B, how long it was really open. Empty: as planned.", time)}
             {entry("frame-aperture", "Aperture as shot", "f/8, 5.6. Empty: as planned.", aperture)}
             {entry("frame-note", "Note", "In your own words.", note)}
             <div class="row">

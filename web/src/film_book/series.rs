@@ -18,10 +18,8 @@ pub(super) fn page(room: Room) -> impl IntoView {
             series.as_ref().map_or_else(String::new, |series| {
                 let light = &series.scene.light;
                 let lines = format!(
-                    "Reading: {}, {} at {}. Rated {}, box speed {}. Base: {}.",
-                    light.time.shown(),
-                    light.aperture.shown(),
-                    light.sensitivity.shown(),
+                    "{} Rated {}, box speed {}. Base: {}.",
+                    light.read_words(),
                     series.scene.rating.rating_words(),
                     series.box_speed.shown(),
                     series.scene.base.shown()
@@ -39,15 +37,26 @@ pub(super) fn page(room: Room) -> impl IntoView {
         series.with(|series| {
             series
                 .iter()
-                .flat_map(|series| &series.frames)
-                .map(|frame| {
+                .flat_map(|series| {
+                    series
+                        .frames
+                        .iter()
+                        .map(|frame| (frame, &series.scene.light))
+                })
+                .map(|(frame, light)| {
                     let offset = frame.wanted();
                     let offset = if offset.is_even() {
                         "base".to_owned()
                     } else {
                         words::difference(offset)
                     };
-                    view! { <li>{format!("{}: {offset}", frame.set.shown())}</li> }
+                    let count = light.count_words(frame.set.time);
+                    let count = if count.is_empty() {
+                        count
+                    } else {
+                        format!(", {count}")
+                    };
+                    view! { <li>{format!("{}: {offset}{count}", frame.set.shown())}</li> }
                 })
                 .collect_view()
         })
@@ -172,6 +181,7 @@ pub(super) fn page(room: Room) -> impl IntoView {
             untrack(last).map(|(_, light)| Light {
                 same_at: Some(now()),
                 corrections: series.scene.light.corrections.clone(),
+                long_times: series.scene.light.long_times.clone(),
                 ..light
             })
         } else {

@@ -1,5 +1,6 @@
 //! Two readings of the same light.
 
+use exposure::Control;
 use leptos::prelude::*;
 use readings::{
     Found,
@@ -7,13 +8,13 @@ use readings::{
 };
 
 use super::{
-    found::{Outcome, field, of_the_dial, offer},
+    found::{Outcome, field, nothing, of_the_dial, offer},
     room::Room,
-    tones::settings,
+    tones::{mark, settings},
 };
 use crate::{
     field::Options,
-    form::{choice, entry, fixed},
+    form::{choice, fixed},
     piece::{flag, paragraph, text},
 };
 
@@ -40,7 +41,8 @@ pub(super) fn page(room: Room) -> AnyView {
             DIAL => Ok(of_the_dial(room)),
             TYPED => settings(&time.get(), &aperture.get(), &iso.get())
                 .map(|reading| Found::shown(reading, false, "the other device"))
-                .map_err(|error| error.to_string()),
+                // It is said at the field.
+                .or_else(|_| nothing()),
             at => room.compared.with(|kept| {
                 at.parse()
                     .ok()
@@ -94,12 +96,14 @@ pub(super) fn page(room: Room) -> AnyView {
         <div class="form">
             {choice("agree-first", "First reading", choices, first)}
             {choice("agree-second", "Second reading", choices, second)}
-            <div hidden=not_typed>{entry("agree-time", "Time of the other device", "", time)}</div>
             <div hidden=not_typed>
-                {entry("agree-aperture", "Aperture of the other device", "", aperture)}
+                {mark(Control::Time, "agree-time", "Time of the other device", time)}
             </div>
             <div hidden=not_typed>
-                {entry("agree-iso", "Sensitivity of the other device", "", iso)}
+                {mark(Control::Aperture, "agree-aperture", "Aperture of the other device", aperture)}
+            </div>
+            <div hidden=not_typed>
+                {mark(Control::Sensitivity, "agree-iso", "Sensitivity of the other device", iso)}
             </div>
             {choice(
                 "agree-keep",

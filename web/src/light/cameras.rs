@@ -18,6 +18,8 @@ const STEPS: &[(&str, &str)] = &[
 ];
 const TIMES_HINT: &str =
     "Such as B 1 1/2 1/5 1/10 1/25 1/50 1/100, or 1..1/1000. A measured one: 1/250=1/160.";
+const STEPS_HINT: &str = "A figure of the full stops stands for its exact value on every camera: f/11 is f/11.3. “Full stops” and “as \
+                          engraved” take all others as they stand.";
 const APERTURES_HINT: &str = "Such as 3.5 4..22, or 4.5-22 for a ring without clicks.";
 const FOCAL_HINT: &str = "In mm, for the hand-held limit; may stay empty.";
 
@@ -196,6 +198,7 @@ fn fields(form: Form, dispatcher: Dispatcher) -> impl IntoView {
                 form.steps.into(),
                 keep,
             )}
+            <p class="hint">{STEPS_HINT}</p>
             {entry("camera-focal", "Focal length", "camera-focal-hint", FOCAL_HINT, form.focal_node)}
             {complaint("camera-error", form.error.into())}
             <div class="row">

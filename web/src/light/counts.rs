@@ -3,6 +3,7 @@
 use leptos::prelude::*;
 
 use super::room::Room;
+use crate::caution;
 
 const SECTIONS: &[(&str, &[&str])] = &[
     (
@@ -24,11 +25,14 @@ const SECTIONS: &[(&str, &[&str])] = &[
             "One stop is twice or half the light. Every difference is written with its direction, more light or less light, \
              because a bare sign means opposite things to different people.",
             "The figures of the usual series stand for exact steps: 1/125 is a 128th of a second, f/11 is eleven point three. \
-             Any other figure, such as 1/300 or f/3.5, is taken as it is written, or as you measured it.",
+             That holds on every camera, an old one too. Any other figure, such as 1/300, 1/25 or f/3.5, is taken as it is \
+             written, or as you measured it.",
             "A label that belongs to two series, such as 1/20 or f/13, is read as a third stop unless you say that the device \
              steps in halves.",
             "Where the camera has no mark at the exact value, negative film takes the mark that gives more light, slide film \
              the nearest one. What is left over is always shown, in words, to a sixth of a stop.",
+            "Words are exact to a fiftieth of a stop, or “about” stands before them. Where parts have to add up, they are given in \
+             hundredths. What is worked out and to be set has three figures; what only says how much it is has two, and “about”.",
         ],
     ),
     (
@@ -53,6 +57,18 @@ const SECTIONS: &[(&str, &[&str])] = &[
         ],
     ),
     (
+        "How far a reading may be off",
+        &[
+            "“Give or take ½ stop” has no direction: the light may be so much brighter or dimmer. It goes with the reading to \
+             the ledger, into links and into the log.",
+            "Reasons of their own add up by their squares: ½ stop and ⅓ stop together are about ⅔ stop, not ⅚ (Guide to the \
+             expression of uncertainty in measurement, JCGM 100). Most single figures are common practice or estimates, and \
+             are called so where they stand.",
+            "Two readings that agree do not become surer than the way they were found by. Two that are further apart than \
+             both allow are less sure: what is used reaches to both.",
+        ],
+    ),
+    (
         "Constants and sources",
         &[
             "The equation is the one of ISO 2720 and the APEX notation: aperture value and time value add up to the exposure \
@@ -71,8 +87,9 @@ const SECTIONS: &[(&str, &[&str])] = &[
             "A light found in a table, a photo or the sky is an estimate, and says how far off it may be. A bracket is better \
              evidence.",
             "An old shutter is rarely exact. A time that you measured can be written beside its mark: 1/250=1/160.",
-            "Do not look at the sun through a finder or a lens. Grey filters and strips of film do not protect eyes; only a \
-             certified solar filter on the front of the lens does.",
+            readings::sky::CAUTION,
+            caution::MERCURY,
+            caution::FLASH,
         ],
     ),
     (

@@ -1,15 +1,23 @@
 //! A reading that was found, shown before it is used: what it says, what it rests on, and the button that takes it.
 
-use exposure::words;
+use exposure::{Stops, words};
 use leptos::prelude::*;
 use panel::light::{self, Change};
-use readings::Found;
+use readings::{Found, Method};
 
 use super::room::Room;
 use crate::piece::{button, flag, paragraph, press, text};
 
 /// A reading, or why there is none; an empty sentence where nothing was asked yet.
 pub(super) type Outcome = Result<Found, String>;
+
+/// A line that was left out: its name and what it came to.
+type LeftOut = (String, Stops);
+
+fn is((name, effect): &LeftOut, line: &readings::Line) -> bool {
+    *name == line.name && *effect == line.effect
+}
+const TAKEN_BEFORE: &str = "It was taken so; which way it was found by is no longer known.";
 
 /// Nothing was asked yet.
 pub(super) const fn nothing() -> Outcome {
@@ -18,13 +26,14 @@ pub(super) const fn nothing() -> Outcome {
 
 /// The reading with its lines, how sure it is, and the buttons.
 pub(super) fn offer(room: Room, found: Signal<Outcome>) -> impl IntoView {
-    // Lines that were left out, by name, so that they stay out while the reading is worked out anew.
-    let left_out = RwSignal::new(Vec::<String>::new());
+    // Lines that were left out, so that they stay out while the reading is worked out anew; one of the same name that comes to
+    // something else belongs to another reading, and counts until it is left out itself.
+    let left_out = RwSignal::new(Vec::<LeftOut>::new());
     let counted = Memo::new(move |_| {
         let mut found = found.get();
         if let Ok(found) = &mut found {
             for line in &mut found.lines {
-                line.on = !left_out.with(|names| names.contains(&line.name));
+                line.on = !left_out.with(|all| all.iter().any(|out| is(out, line)));
             }
         }
         found
@@ -74,7 +83,7 @@ pub(super) fn offer(room: Room, found: Signal<Outcome>) -> impl IntoView {
             <ul class="shelves" aria-label="What the marks leave to count" hidden=no_lines>
                 {rows}
             </ul>
-            {paragraph("reason", part(how_sure))}
+            {paragraph("reason", part(Found::how_sure))}
             <div class="row">
                 {button("main", "Take this reading", none, take)}
                 {button("", "Keep it to compare", none, keep)}
@@ -83,50 +92,34 @@ pub(super) fn offer(room: Room, found: Signal<Outcome>) -> impl IntoView {
     }
 }
 
-fn how_sure(found: &Found) -> String {
-    match found.within {
-        Some(within) => format!(
-            "Within {} either way. {}",
-            words::of_a_stop(within),
-            found.uncertainty
-        ),
-        None => found.uncertainty.clone(),
-    }
-}
-
 fn line(
     counted: Memo<Outcome>,
-    left_out: RwSignal<Vec<String>>,
+    left_out: RwSignal<Vec<LeftOut>>,
     name: String,
 ) -> impl IntoView + use<> {
-    let effect = {
-        let name = name.clone();
-        text(move || {
-            counted.with(|found| {
-                let lines = found.as_ref().map(|found| found.lines.as_slice());
-                lines
-                    .unwrap_or_default()
-                    .iter()
-                    .find(|line| line.name == name)
-                    .map(|line| words::difference(line.effect))
-                    .unwrap_or_default()
-            })
-        })
-    };
-    let on = {
-        let name = name.clone();
-        flag(move || left_out.with(|names| !names.contains(&name)))
-    };
     let label = format!("{name}: ");
+    let of = move |found: &Outcome| {
+        let lines = found.as_ref().map(|found| found.lines.as_slice());
+        let mut lines = lines.unwrap_or_default().iter();
+        lines.find(|line| line.name == name).cloned()
+    };
+    let line = Signal::derive(move || counted.with(&of));
+    let effect = text(move || {
+        line.get()
+            .map(|line| words::difference(line.effect))
+            .unwrap_or_default()
+    });
+    let on = flag(move || line.get().is_some_and(|line| line.on));
     let switch = press(move || {
-        left_out.update(
-            |names| match names.iter().position(|other| *other == name) {
-                Some(at) => {
-                    names.remove(at);
-                }
-                None => names.push(name.clone()),
-            },
-        );
+        let Some(line) = line.get_untracked() else {
+            return;
+        };
+        left_out.update(|all| match all.iter().position(|out| is(out, &line)) {
+            Some(at) => {
+                all.remove(at);
+            }
+            None => all.push((line.name, line.effect)),
+        });
     });
     view! {
         <li>
@@ -144,6 +137,7 @@ fn for_the_dial(found: &Found) -> light::Found {
         reading: found.reading,
         halves: found.halves,
         from: found.from.clone(),
+        doubt: found.doubt,
         lines: found
             .lines
             .iter()
@@ -161,6 +155,13 @@ pub(super) fn of_the_dial(room: Room) -> Found {
             from => from,
         };
         let mut found = Found::shown(*state.reading(), state.reads_halves(), from);
+        // What was found keeps its doubt; what was typed is as right as its device. Where it was found and nobody could say,
+        // nobody can say now.
+        if !state.reading_from().is_empty() {
+            found.method = Method::Taken;
+            found.doubt = state.doubt();
+            found.uncertainty = TAKEN_BEFORE.to_owned();
+        }
         found.lines = state
             .lines()
             .iter()

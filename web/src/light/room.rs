@@ -1,6 +1,6 @@
 //! What the pages of the light share: the dial's setting, the page that is open, and what was said.
 
-use leptos::prelude::*;
+use leptos::{html, prelude::*};
 use panel::{
     Intent, State,
     kept::Kept,
@@ -30,6 +30,9 @@ const SET_ASIDE: &str = "The readings taken last could not be read. The old reco
 const NEWER: &str =
     "A newer version of this page keeps the readings taken last here. They are left as they are.";
 
+/// What is done as soon as nobody looks at a page, each with its number.
+type Unseen = Vec<(u32, Box<dyn Fn()>)>;
+
 /// The dial's setting in another program's hands, and where in that program one is.
 #[derive(Clone, Copy)]
 pub(crate) struct Room {
@@ -37,6 +40,10 @@ pub(crate) struct Room {
     state: RwSignal<State>,
     /// Whether a setting came that could be read.
     came: StoredValue<bool>,
+    /// The sheet that the pages are on.
+    pub(super) sheet: NodeRef<html::Dialog>,
+    /// What runs for somebody who looks, and how it is ended.
+    unseen: StoredValue<Unseen, LocalStorage>,
     /// The page that is open.
     pub(crate) place: RwSignal<&'static Page>,
     trail: StoredValue<Vec<&'static Page>>,
@@ -48,10 +55,25 @@ pub(crate) struct Room {
     pub(super) recent: RwSignal<Vec<Recent>>,
     /// The watch for long exposures.
     pub(super) watch: Watch,
+    /// The metered time that the dial opened the timer with, until it is taken up: that of one frame of a series.
+    pub(super) metered: StoredValue<String>,
     /// Readings that were kept to compare, as long as the page is there.
     pub(super) compared: RwSignal<Vec<readings::Found>>,
     /// Spots that were read one by one, as long as the page is there.
-    pub(super) spots: RwSignal<Vec<readings::tones::Spot>>,
+    pub(super) spots: RwSignal<Vec<KeptSpot>>,
+    /// How many spots were kept and photos were chosen so far, so that each has a number of its own.
+    numbers: StoredValue<[u32; 2]>,
+}
+
+/// A spot that was read by itself.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) struct KeptSpot {
+    /// A number that no other spot has.
+    pub(super) number: u32,
+    /// The photo that it was read from: `photo 2, porch.jpg`; empty for any other way.
+    pub(super) photo: String,
+    /// What was read.
+    pub(super) spot: readings::tones::Spot,
 }
 
 impl Room {
@@ -61,15 +83,48 @@ impl Room {
         Self {
             state: RwSignal::new(State::default()),
             came: StoredValue::new(false),
+            sheet: NodeRef::new(),
+            unseen: StoredValue::new_local(Vec::new()),
             place: RwSignal::new(pages::first()),
             trail: StoredValue::new(Vec::new()),
             said,
             notice: RwSignal::new(String::new()),
             recent: RwSignal::new(Vec::new()),
             watch: Watch::take_up(said),
+            metered: StoredValue::new(String::new()),
             compared: RwSignal::new(Vec::new()),
             spots: RwSignal::new(Vec::new()),
+            numbers: StoredValue::new([0, 0]),
         }
+    }
+
+    /// Keeps a spot, and says so.
+    pub(super) fn keep_spot(self, name: String, found: &readings::Found, photo: String) {
+        self.said
+            .set(format!("{name}: {}.", found.light_in_words()));
+        let spot = readings::tones::Spot::of(name, found);
+        let number = self.next(0);
+        self.spots.update(|spots| {
+            spots.push(KeptSpot {
+                number,
+                photo,
+                spot,
+            });
+        });
+    }
+
+    /// The number of the photo that was chosen just now, from one.
+    pub(super) fn number_photo(self) -> u32 {
+        self.next(1)
+    }
+
+    fn next(self, of: usize) -> u32 {
+        let mut number = 0;
+        self.numbers.update_value(|numbers| {
+            numbers[of] = numbers[of].saturating_add(1);
+            number = numbers[of];
+        });
+        number
     }
 
     /// What follows from the setting, anew whenever it changes.
@@ -82,10 +137,13 @@ impl Room {
         self.state.with_untracked(of)
     }
 
-    /// Takes the dial's message: the key of a page, and on the next line the setting as the text of a link.
+    /// Takes the dial's message: the key of a page, for the timer with the metered time that it is about, and on the next line
+    /// the setting as the text of a link.
     pub(crate) fn hear(self, message: &str) {
         let (key, fragment) = message.split_once('\n').unwrap_or((message, ""));
+        let (key, metered) = key.split_once(' ').unwrap_or((key, ""));
         let page = pages::of(key);
+        self.metered.set_value(metered.to_owned());
         self.said.set(String::new());
         self.read_recent();
         let is_new = match link::setting(fragment) {
@@ -102,6 +160,7 @@ impl Room {
             }
         };
         // A page that is open already keeps what is half typed, as long as it is about the same setting.
+        let is_new = is_new || !metered.is_empty();
         if is_new || self.place.with_untracked(|place| *place != page) {
             self.trail.update_value(Vec::clear);
             self.place.set(page);
@@ -132,6 +191,10 @@ impl Room {
             self.note([self.once(Found::of), found.clone()]);
         }
         let sentence = self.once(|before| changed.said(before));
+        if matches!(change, Change::Take(_)) {
+            // Before the dial says what happened: under an open sheet nobody would hear it.
+            self.close();
+        }
         self.hand_back(changed, &sentence);
         Ok(())
     }
@@ -196,6 +259,37 @@ impl Room {
         if may_write && storage::write(recent::RECORD, &text).is_err() {
             self.notice.set(NOTHING_KEPT.to_owned());
         }
+    }
+
+    /// Closes the sheet; the keyboard goes back to where it came from.
+    pub(super) fn close(self) {
+        if let Some(sheet) = self.sheet.get_untracked() {
+            sheet.close();
+        }
+    }
+
+    /// Whatever runs for somebody who looks is ended when the page that asks is turned, when the sheet is closed in any way,
+    /// and when the document is hidden.
+    pub(super) fn when_unseen(self, end: impl Fn() + Copy + Send + Sync + 'static) {
+        let number = self.unseen.with_value(|all| {
+            let last = all.last();
+            last.map_or(0, |(number, _)| number + 1)
+        });
+        self.unseen
+            .update_value(|all| all.push((number, Box::new(end))));
+        on_cleanup(move || {
+            end();
+            // OK to ignore: the room is gone before its page where the whole part is taken away.
+            let _ = self
+                .unseen
+                .try_update_value(|all| all.retain(|(other, _)| *other != number));
+        });
+    }
+
+    /// Nobody looks any more.
+    pub(super) fn is_unseen(self) {
+        self.unseen
+            .with_value(|all| all.iter().for_each(|(_, end)| end()));
     }
 
     /// Turns to a page.

@@ -14,15 +14,17 @@ use panel::{
 use super::{pages, room::Room};
 use crate::{
     browser::{
-        clock, page as document, storage, vibration,
+        clock, page as document, part, storage, vibration,
         wake::{self, Awake},
     },
-    form::{choice, entry},
+    form::{checked, choice},
     piece::{button, flag, never, notice, paragraph, text},
 };
 
 /// The word that the dial opens this page by.
 pub(super) const KEY: &str = "timer";
+/// What the dial listens for, to show a count on its own page: what is counted, and nothing when it ends.
+const COUNT: &str = "count";
 /// The title of the page while nothing is counted.
 const TITLE: &str = "Stopkeeper";
 /// How often the clock is looked at while the page is hidden and gets no animation frames: for its title.
@@ -137,6 +139,7 @@ impl Watch {
     fn end(self) {
         if self.counts() {
             document::set_title(TITLE);
+            part::tell(COUNT, "");
         }
         self.running.set(None);
         self.shown.set(None);
@@ -180,6 +183,7 @@ impl Watch {
             return true;
         }
         document::set_title(&shown.title);
+        part::tell(COUNT, &shown.title);
         if before != Some(shown.phase) {
             self.said.set(shown.said.clone());
             match shown.phase {
@@ -229,7 +233,9 @@ pub(super) fn page(room: Room) -> AnyView {
 /// What to count, and the start.
 fn form(room: Room) -> impl IntoView {
     let watch = room.watch;
-    let metered = RwSignal::new(room.once(timer::metered));
+    let asked = room.metered.try_update_value(std::mem::take);
+    let asked = asked.filter(|asked| !asked.is_empty());
+    let metered = RwSignal::new(asked.unwrap_or_else(|| room.once(timer::metered)));
     let lead = RwSignal::new(LEADS[0].to_string());
     let plan = move || room.with(|state| metered.with(|typed| Plan::new(state, typed)));
     let count = text(move || {
@@ -261,19 +267,17 @@ fn form(room: Room) -> impl IntoView {
         .collect();
     view! {
         <div class="form">
-            {entry(
+            {checked(
                 "timer-metered",
                 "Metered time",
-                "15, 7.5, 1'30 or 4 min: a bare number is seconds.",
+                "15, 7.5, 1:30 or 4 min: a bare number is seconds.",
                 metered,
+                refused,
             )}
             {choice("timer-lead", "The shutter is opened", Signal::stored(leads), lead)}
         </div>
         {paragraph("answer", count)}
         {paragraph("reason", reason)}
-        <p class="field-error" role="alert" hidden=flag(move || refused.with(String::is_empty))>
-            {refused}
-        </p>
         <div class="row">
             {button("main", "Start", cannot, start)}
         </div>

@@ -1,6 +1,6 @@
 //! Light that a meter states, typed.
 
-use exposure::light::Constants;
+use exposure::{light::Constants, words};
 use leptos::prelude::*;
 use readings::typed::{self, Typed, Unit};
 
@@ -9,39 +9,49 @@ use super::{
     room::Room,
 };
 use crate::{
-    form::{choice, entry},
-    piece::flag,
+    form::{checked, choice},
+    piece::{flag, text},
 };
 
 pub(super) fn page(room: Room) -> AnyView {
     let (value, unit, iso) = (field(""), field("0"), field("100"));
     let usual = Constants::default();
     let (k, c) = (
-        field(&exposure::words::decimal(usual.k(), 2)),
-        field(&exposure::words::decimal(usual.c(), 1)),
+        field(&words::decimal(usual.k(), 2)),
+        field(&words::decimal(usual.c(), 1)),
     );
     let chosen = move || picked(&Unit::ALL, &unit.get()).unwrap_or(Unit::Ev);
-    let found = Signal::derive(move || -> Outcome {
+    // What is wrong is said at its field: each is read by itself, beside what is usual.
+    let wrong = |error: Option<readings::Error>| error.map(|error| error.to_string());
+    let usual = move || (words::decimal(usual.k(), 2), words::decimal(usual.c(), 1));
+    let wrong_k =
+        text(move || wrong(typed::constants(&k.get(), &usual().1).err()).unwrap_or_default());
+    let wrong_c =
+        text(move || wrong(typed::constants(&usual().0, &c.get()).err()).unwrap_or_default());
+    let wrong_iso = text(move || wrong(typed::sensitivity(&iso.get()).err()).unwrap_or_default());
+    let read = Memo::new(move |_| -> Outcome {
         let text = value.get();
-        if text.trim().is_empty() {
-            return nothing();
-        }
-        let read = || {
-            let constants = typed::constants(&k.get(), &c.get())?;
-            let unit = chosen();
-            let iso = match unit {
-                Unit::Ev => typed::sensitivity(&iso.get())?,
-                _ => None,
-            };
-            Typed {
-                text: &text,
-                unit,
-                iso,
-            }
-            .found(&constants)
+        let unit = chosen();
+        let iso = match unit {
+            Unit::Ev => typed::sensitivity(&iso.get()),
+            _ => Ok(None),
         };
-        read().map_err(|error| error.to_string())
+        let (Ok(constants), Ok(iso), false) = (
+            typed::constants(&k.get(), &c.get()),
+            iso,
+            text.trim().is_empty(),
+        ) else {
+            return nothing();
+        };
+        let typed = Typed {
+            text: &text,
+            unit,
+            iso,
+        };
+        typed.found(&constants).map_err(|error| error.to_string())
     });
+    let wrong_value = text(move || read.get().err().unwrap_or_default());
+    let found = Signal::derive(move || read.get().or_else(|_| nothing()));
     let not_ev = flag(move || chosen() != Unit::Ev);
     let is_ev = flag(move || chosen() == Unit::Ev);
     view! {
@@ -55,22 +65,24 @@ pub(super) fn page(room: Room) -> AnyView {
                 Signal::stored(by_place(Unit::ALL.map(Unit::name))),
                 unit,
             )}
-            {entry("typed-value", "Light", "Such as 12, 12⅓, 4 096 or 80k.", value)}
-            <div hidden=not_ev>{entry("typed-iso", "EV is meant at ISO", "", iso)}</div>
+            {checked("typed-value", "Light", "Such as 12, 12⅓, 4 096 or 80k.", value, wrong_value)}
+            <div hidden=not_ev>{checked("typed-iso", "EV is meant at ISO", "", iso, wrong_iso)}</div>
             <div hidden=is_ev>
-                {entry(
+                {checked(
                     "typed-k",
                     "Constant K, reflected light, cd/m²",
                     "12.5 or 14 in use; 10.6 to 13.4 in ISO 2720.",
                     k,
+                    wrong_k,
                 )}
             </div>
             <div hidden=is_ev>
-                {entry(
+                {checked(
                     "typed-c",
                     "Constant C, incident light, lx",
                     "250 in use for flat receptors; 224 to 322 in older standards.",
                     c,
+                    wrong_c,
                 )}
             </div>
         </div>

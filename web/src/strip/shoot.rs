@@ -124,6 +124,7 @@ pub(super) fn Shoot(
             "After the last frame".to_owned()
         }
     });
+    let metered = on_frame(|frame| frame.metered.clone());
     // A time that is counted by hand or by a watch; none after the last frame.
     let uncounted = flag(move || {
         let at = at.get().unwrap_or(0);
@@ -150,6 +151,7 @@ pub(super) fn Shoot(
         <dialog class="shoot" node_ref=dialog aria-label="Shoot" on:close=closed>
             <div class="shoot-head">
                 {paragraph("shoot-position", position)}
+                {paragraph("shoot-position", dispatcher.counting())}
                 {button("", "Leave", never(), leave)}
             </div>
             <div class="shoot-screen" aria-live="polite">
@@ -159,7 +161,9 @@ pub(super) fn Shoot(
                 {paragraph("shoot-leave", on_frame(|frame| format!("leave {}", frame.leave)))}
                 {paragraph("shoot-leave", on_frame(|frame| frame.count.clone()))}
                 <div class="row" hidden=uncounted>
-                    {button("", "Timer", never(), move || dispatcher.light("timer"))}
+                    {button("", "Timer", never(), move || {
+                        dispatcher.light(&format!("timer {}", metered.get_untracked()));
+                    })}
                 </div>
                 {paragraph("shoot-offset", on_frame(|frame| frame.from_base.clone()))}
                 {paragraph("shoot-box", on_frame(|frame| frame.from_box.clone()))}

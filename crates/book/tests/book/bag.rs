@@ -125,6 +125,23 @@ fn what_wastes_film_is_said_before_it_is_spent() {
     for part in ["Fast film", "hot place", "expiry is not known"] {
         assert!(said.contains(part), "“{part}” in {said}");
     }
+    // Nitrate was made until 1951 to 1955, and film has a few years to its date.
+    for (expiry, burns) in [
+        ("1938", true),
+        ("1959-12", true),
+        ("1960-01", false),
+        ("2004", false),
+    ] {
+        let expiry = Expiry::parse(expiry).expect("an expiry");
+        let batch = Batch::new("b", "s", Some(expiry), Storage::Room);
+        let said = warnings(&stock, Some(&batch)).join(" ");
+        assert_eq!(
+            said.contains("which burns"),
+            burns,
+            "{}: {said}",
+            expiry.text()
+        );
+    }
 }
 
 #[test]

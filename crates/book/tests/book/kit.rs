@@ -207,6 +207,41 @@ fn a_correction_is_said_in_words() {
         assert_eq!(read.correction(), device(twelfths).correction());
     }
     same("even", &device(0).correction_words(), "is not corrected");
+    // What could be set on it instead: a third of a stop is a figure of the list (three degrees DIN to a stop, ISO 5800).
+    for (twelfths, words) in [
+        (
+            4,
+            Some(
+                "or set ISO 80 on it instead of 100, and type its readings with ISO 100 all the same",
+            ),
+        ),
+        (
+            8,
+            Some(
+                "or set ISO 64 on it instead of 100, and type its readings with ISO 100 all the same",
+            ),
+        ),
+        (
+            -12,
+            Some(
+                "or set ISO 200 on it instead of 100, and type its readings with ISO 100 all the same",
+            ),
+        ),
+        (
+            5,
+            Some(
+                "or set ISO 80 on it instead of 100, which leaves about ⅙ stop less light on the film, and type its readings with ISO 100 all the same",
+            ),
+        ),
+        (1, None),
+        (0, None),
+    ] {
+        assert_eq!(
+            device(twelfths).set_instead(speed("100")).as_deref(),
+            words,
+            "{twelfths} twelfths"
+        );
+    }
     assert_eq!(light("100", "1/125", "8", None).correction_words(), None);
 }
 

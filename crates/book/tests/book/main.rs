@@ -2,12 +2,14 @@
 
 mod bag;
 mod check;
+mod doubting;
 mod fitting;
 mod keeping;
 mod kit;
 mod lining;
 mod loading;
 mod log;
+mod long;
 mod merging;
 mod papers;
 mod putting;

@@ -363,6 +363,7 @@ proptest! {
             name: String::new(),
             camera: String::new(),
             light_tenths: 120,
+            give_or_take_thousandths: None,
             liked_thousandths: *liked,
             usable_thousandths: (*liked, *liked),
             tried_thousandths: (

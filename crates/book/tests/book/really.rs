@@ -441,7 +441,8 @@ proptest! {
                 match as_shot(roll, frame) {
                     Some(shot) => {
                         prop_assert_eq!(&row.shot, &[shot.set.time.text(), shot.set.aperture.text()]);
-                        prop_assert_eq!(&row.ei, &exposure::words::ei(&shot.ei.mark()));
+                        prop_assert_eq!(&row.ei, &shot.ei_words());
+                        prop_assert_eq!(row.give_or_take.is_empty(), shot.doubt.is_none());
                         prop_assert!(packet.contains(&format!("as shot: {}", frame_words(&shot, box_speed))), "{}", packet);
                         prop_assert_eq!(row.meter.is_empty(), shot.meter.is_none());
                     }

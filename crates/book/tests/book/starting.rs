@@ -371,6 +371,7 @@ fn measured() -> Finding {
             name: "pier".to_owned(),
             camera: "old folder".to_owned(),
             light_tenths: 120,
+            give_or_take_thousandths: Some(500),
             liked_thousandths: 2000,
             usable_thousandths: (1000, 3000),
             tried_thousandths: (0, 3000),
@@ -532,9 +533,9 @@ proptest! {
         let finding = measured();
         let findings: &[&Finding] = if result { &[&finding] } else { &[] };
         let found = ask(Film::ALL[film], iso, dated.as_deref(), Storage::ALL[storage], &rules, findings);
-        let (under, over) = found.reach();
-        let least = found.base_offset.get() - under.get();
-        let reached = found.base_offset.get() + over.get();
+        let reach = found.reach();
+        let least = found.base_offset.get() - reach.under.get();
+        let reached = found.base_offset.get() + reach.over.get();
         let said = found.cautions.join(" ");
         for row in &found.says {
             let within = row.least.get() >= least - 0.01 && row.most.get() <= reached + 0.01;
@@ -654,9 +655,9 @@ fn the_reach_of_the_bracket_is_its_frames_by_its_step() {
     let roll = book.rolls().next().expect("a roll");
     let on = book::Date::parse("2024-07-01").expect("a day");
     let begin = book::start_for(&book, roll, on, false).expect("a start");
-    let (under, over) = begin.reach();
+    let reach = begin.reach();
     let step = begin.step.stops().get();
-    for (reach, frames) in [(under, begin.under), (over, begin.over)] {
+    for (reach, frames) in [(reach.under, begin.under), (reach.over, begin.over)] {
         assert!(
             (reach.get() - f64::from(frames) * step).abs() < 1e-12,
             "{frames} frames of {step} stops reach {}",

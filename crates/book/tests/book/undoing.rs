@@ -179,6 +179,11 @@ pub(crate) fn change_of(book: &Book, (what, a, b): Op) -> Edit {
                         &[vec![], vec![], behind(&[-3000, 83]), behind(&[20_001])],
                         a,
                     ),
+                    // Nought and what is beyond ten stops are refused.
+                    give_or_take_thousandths: pick(
+                        &[None, Some(728), None, Some(0), None, Some(10_001), Some(1)],
+                        b / 2,
+                    ),
                     ..corrected(
                         light(
                             "100",

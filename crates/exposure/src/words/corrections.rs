@@ -1,14 +1,17 @@
 //! What corrections are called, and how people type them.
 
 use super::{
-    decimal, difference, figures, hundredths, of_a_stop, parse_number, plain_decimal,
-    print::giving, to_count, value,
+    decimal, difference, figures, hundredths, of_a_stop, parse_number, plain_decimal, stops,
+    to_count, value,
 };
 use crate::{
-    Control, Error, FilmKind, LongRule, LongTimes, Mark, Stops,
+    Control, Counted, Effect, Error, FilmKind, LongRule, LongTimes, Mark, Stops,
     extension::Extension,
     filter::{Filter, Given},
+    flash::Powers,
+    power,
     shutter::{self, Tolerance},
+    transmission,
 };
 
 /// Longest text of a single figure that is looked at.
@@ -34,6 +37,40 @@ pub fn close_up(extension: &Extension) -> String {
         figures(extension.magnification()),
         figures(extension.factor())
     )
+}
+
+/// A power of a flash: `full power`, `1/4`, `1/4 and ⅓ stop more`, `1/3`, `30 %`.
+///
+/// ```
+/// use exposure::words;
+/// for (share, said) in [(1.0, "full power"), (0.25, "1/4"), (0.25 * 2_f64.cbrt(), "1/4 and ⅓ stop more"), (1.0 / 3.0, "1/3"), (0.3, "30 %")] {
+///     assert_eq!(words::flash_power(share), said);
+/// }
+/// ```
+#[must_use]
+pub fn flash_power(share: f64) -> String {
+    let thirds = share.log2() * 3.0;
+    let whole = (thirds / 3.0 + 1e-6).floor();
+    let above = thirds - whole * 3.0;
+    let under = decimal(power::of_two(-whole), 0);
+    if (above - above.round()).abs() < 1e-6 {
+        let base = if whole < 0.0 {
+            format!("1/{under}")
+        } else {
+            "full power".to_owned()
+        };
+        return match decimal(above, 0).as_str() {
+            "1" => format!("{base} and ⅓ stop more"),
+            "2" => format!("{base} and ⅔ stop more"),
+            _ => base,
+        };
+    }
+    let under = 1.0 / share;
+    if (under - under.round()).abs() < 1e-6 {
+        format!("1/{}", decimal(under, 0))
+    } else {
+        format!("{} %", figures(share * 100.0))
+    }
 }
 
 /// What a measured time amounts to: `1/250 gives 1/160, about ⅔ of a stop more light`; none where nothing was measured.
@@ -104,32 +141,37 @@ pub fn long_times(film: &LongTimes) -> String {
     }
 }
 
-/// What a timer for B should count, with the metered time beside it; what is too short to count is set.
+/// What a timer for B should count, with the metered time beside it. What no hand counts is not said to be counted.
 ///
 /// ```
-/// use exposure::{LongTimes, words};
+/// use exposure::{Counted, LongTimes, words};
 /// let film = LongTimes::power(1.31, 1.0)?;
-/// assert_eq!(words::bulb(8.0, Some(&film)), "Count 15.2 s; the meter alone says 8 s.");
-/// assert_eq!(words::bulb(0.5, Some(&film)), "Count 0.5 s, as metered.");
-/// assert_eq!(words::bulb(1.0 / 128.0, None), "Set 1/125 s, as metered.");
+/// assert_eq!(words::bulb(&film.count(8.0)), "Count 15.2 s; the meter alone says 8 s.");
+/// assert_eq!(words::bulb(&film.count(0.5)), "Count 0.5 s, as metered.");
+/// assert_eq!(words::bulb(&Counted::as_metered(1.0 / 128.0)), "1/125 s is for the shutter; nothing is counted.");
 /// # Ok::<(), exposure::Error>(())
 /// ```
 #[must_use]
-pub fn bulb(metered: f64, film: Option<&LongTimes>) -> String {
-    const AT_FIRST: [&str; 2] = ["Count", "Set"];
-    let Some(film) = film.filter(|film| !film.stops(metered).is_even()) else {
-        return format!("{}, as metered.", giving(metered, AT_FIRST));
-    };
-    let guess = if film.beyond_table(metered) {
+pub fn bulb(counted: &Counted) -> String {
+    let metered = to_count(counted.metered);
+    if !counted.by_hand() {
+        let needs = if counted.more.is_even() {
+            String::new()
+        } else {
+            format!(" The film needs {} more time.", stops(counted.more))
+        };
+        return format!("{metered} is for the shutter; nothing is counted.{needs}");
+    }
+    if counted.more.is_even() {
+        return format!("Count {metered}, as metered.");
+    }
+    let needed = to_count(counted.needed);
+    let guess = if counted.guess {
         " The film's table ends before that: this is a guess along its last piece."
     } else {
         ""
     };
-    format!(
-        "{}; the meter alone says {}.{guess}",
-        giving(film.needed(metered), AT_FIRST),
-        to_count(metered)
-    )
+    format!("Count {needed}; the meter alone says {metered}.{guess}")
 }
 
 /// What has to be said of a metered time in seconds on a kind of film; none if nothing has.
@@ -272,7 +314,7 @@ pub fn parse_stops(text: &str) -> Result<Stops, Error> {
     Stops::new(whole + part.unwrap_or(0.0))
 }
 
-/// Reads a time to count, in seconds: `10`, `0.5`, `1/2`, `90 s`, `2 min`, `1'30`, `2 h`. A bare number is seconds, unlike on
+/// Reads a time to count, in seconds: `10`, `0.5`, `1/2`, `90 s`, `2 min`, `1'30`, `1:30`, `2 h`. A bare number is seconds, unlike on
 /// a shutter.
 ///
 /// ```
@@ -289,7 +331,7 @@ pub fn parse_seconds(text: &str) -> Result<f64, Error> {
     let unknown = || {
         not_understood(
             text,
-            "a time to count is typed in seconds, like 10 or 0.5, or as 2 min",
+            "a time to count is typed in seconds, like 10 or 0.5, or as 2 min or 1:30",
         )
     };
     if let Some(seconds) = figure(text) {
@@ -372,6 +414,83 @@ pub fn parse_length(what: &str, text: &str) -> Result<f64, Error> {
             &format!("{what} is typed in millimetres, like 50, or as 5 cm or 2 in"),
         )
     })
+}
+
+/// Reads the powers that a flash has, as shares of the full one: `full 1/2 1/4`, `1 1/2 1/4 1/16`, `100 % 50 % 25 %`.
+///
+/// ```
+/// use exposure::words::parse_powers;
+/// assert_eq!(parse_powers("full, 1/2; 25 %")?.shares(), [1.0, 0.5, 0.25]);
+/// assert!(parse_powers("1 2").is_err());
+/// # Ok::<(), exposure::Error>(())
+/// ```
+///
+/// # Errors
+///
+/// Parse error that names the item that was not understood, or a range error.
+pub fn parse_powers(text: &str) -> Result<Powers, Error> {
+    const TAKEN: &str = "powers are typed like full 1/2 1/4 1/16, or as 100 % 50 %";
+    if text.len() > LONGEST_TABLE {
+        return Err(Error::parse("this list of powers is too long"));
+    }
+    let tight = text.to_lowercase().replace(" %", "%");
+    let items = tight
+        .split(|c: char| c.is_whitespace() || c == ';')
+        .map(|item| item.trim_matches(','))
+        .filter(|item| !item.is_empty());
+    let mut shares = Vec::new();
+    for item in items {
+        let share = match (item.strip_suffix('%'), item.split_once('/')) {
+            _ if item == "full" => Some(1.0),
+            (Some(percent), _) => figure(percent).map(|percent| percent / 100.0),
+            (None, Some((over, under))) => figure(over).zip(figure(under)).map(|(o, u)| o / u),
+            (None, None) => figure(item),
+        };
+        shares.push(share.ok_or_else(|| not_understood(item, TAKEN))?);
+    }
+    if shares.is_empty() {
+        return Err(not_understood("", TAKEN));
+    }
+    Powers::new(shares)
+}
+
+/// Reads f-numbers with their T-numbers, a pair each: `2.8 3.2; 8 8.4`, `f/2.8 = T/3.2`.
+///
+/// ```
+/// use exposure::{transmission, words::parse_t_numbers};
+/// assert_eq!(parse_t_numbers("f/2 = T/2.4; 8 8,2"), transmission::by_stop(&[[2.0, 2.4], [8.0, 8.2]]));
+/// # Ok::<(), exposure::Error>(())
+/// ```
+///
+/// # Errors
+///
+/// Parse error that shows the pair that was not understood, or as for [`transmission::by_stop`].
+pub fn parse_t_numbers(text: &str) -> Result<Effect, Error> {
+    const TAKEN: &str = "a pair is an f-number and its T-number, like 2.8 3.2 or f/2.8 = T/3.2";
+    if text.len() > LONGEST_TABLE {
+        return Err(Error::parse("this list of T-numbers is too long"));
+    }
+    let text = text.replace(", ", ";");
+    let number = |text: &str| figure(text.trim().trim_start_matches(['f', 'F', 't', 'T', '/']));
+    let pairs = text
+        .split(['\n', ';'])
+        .map(str::trim)
+        .filter(|pair| !pair.is_empty())
+        .map(|pair| {
+            let (f_number, t_number) = pair
+                .split_once('=')
+                .or_else(|| pair.split_once(char::is_whitespace))
+                .ok_or_else(|| not_understood(pair, TAKEN))?;
+            match (number(f_number), number(t_number)) {
+                (Some(f_number), Some(t_number)) => Ok([f_number, t_number]),
+                _ => Err(not_understood(pair, TAKEN)),
+            }
+        })
+        .collect::<Result<Vec<_>, _>>()?;
+    if pairs.is_empty() {
+        return Err(not_understood("", TAKEN));
+    }
+    transmission::by_stop(&pairs)
 }
 
 /// Reads a table of long times as a film's sheet has it: a row per line, or rows parted by semicolons; each the metered and

@@ -1,7 +1,8 @@
 //! The only text for people about marks and stops: reading what they type, and saying what a value is.
 //!
 //! Rounding to words happens here and is visible in the words: a difference is given to the nearest sixth of a stop, with
-//! "about" where that is not exact, and what is under a sixth is called that rather than nothing.
+//! "about" where that is not exact, and what is under a sixth is called that rather than nothing. How many figures any other
+//! number has is one rule as well: the design document has its table.
 
 mod corrections;
 mod figures;
@@ -9,14 +10,15 @@ mod parse;
 mod print;
 
 pub use corrections::{
-    bulb, close_up, filter, long_caution, long_table, long_times, parse_distance, parse_figure,
-    parse_length, parse_long_table, parse_seconds, parse_stops, shutter_error, tolerance,
+    bulb, close_up, filter, flash_power, long_caution, long_table, long_times, parse_distance,
+    parse_figure, parse_length, parse_long_table, parse_powers, parse_seconds, parse_stops,
+    parse_t_numbers, shutter_error, tolerance,
 };
 pub(crate) use figures::whole;
 pub use figures::{count, decimal, figures, rough};
 pub use parse::{parse_number, plain_decimal};
 pub use print::{
-    depth, difference, distance, ei, f_number, factor, figure, figured, hundredths, in_brackets,
-    lean, light, light_in_units, noun, of_a_stop, part, spoken, standard_speed, stops, to_count,
-    to_give, value, wanted_and_given,
+    depth, difference, distance, ei, f_number, factor, figure, figured, give_or_take, hundredths,
+    in_brackets, lean, light, light_in_units, noun, of_a_stop, part, spoken, standard_speed, stops,
+    to_count, value, wanted_and_given,
 };

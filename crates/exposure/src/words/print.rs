@@ -1,5 +1,5 @@
 use super::figures::{count, decimal, rough, rounded, whole};
-use crate::{Control, Ev, Mark, Sharp, Stops, light::Constants, series};
+use crate::{Control, Doubt, Ev, Mark, Sharp, Stops, light::Constants, series};
 
 /// Up to here words are exact; beyond, "about" stands: a fiftieth of a stop.
 const FIFTIETH: Stops = Stops::constant(0.02);
@@ -173,6 +173,23 @@ pub fn stops(difference: Stops) -> String {
     let about = if exact { "" } else { "about " };
     let plural = if sixths > 6 || sixths == 0 { "s" } else { "" };
     format!("{about}{} stop{plural}", sixths_text(sixths))
+}
+
+/// How far something may be off either way: `give or take ½ stop`, `give or take about ⅔ stop`.
+///
+/// ```
+/// use exposure::{Doubt, words};
+/// assert_eq!(words::give_or_take(Doubt::constant(0.5)), "give or take ½ stop");
+/// assert_eq!(words::give_or_take(Doubt::MOST), "give or take at least 10 stops");
+/// ```
+#[must_use]
+pub fn give_or_take(doubt: Doubt) -> String {
+    let least = if doubt == Doubt::MOST {
+        "at least "
+    } else {
+        ""
+    };
+    format!("give or take {least}{}", stops(doubt.half_width()))
 }
 
 /// `more light`, `less light`, or nothing.
@@ -378,24 +395,13 @@ pub fn light_in_units(at_iso_100: Ev, constants: &Constants) -> String {
     )
 }
 
-/// What is shorter cannot be counted by hand, in seconds (common practice, no source).
-const COUNTED: f64 = 0.4;
-
-/// What to do for a time: `count 15.2 s`, or `set 1/50 s` where it is too short to count.
-#[must_use]
-pub fn to_give(seconds: f64) -> String {
-    giving(seconds, ["count", "set"])
-}
-
-pub(super) fn giving(seconds: f64, [count, set]: [&str; 2]) -> String {
-    let verb = if seconds < COUNTED { set } else { count };
-    format!("{verb} {}", to_count(seconds))
-}
+/// What is shorter is said as a shutter has it, in seconds; whether a hand can count a time is for [`crate::Counted`] to say.
+const AS_ENGRAVED: f64 = 0.4;
 
 /// A time to count, for B and a watch: `0.71 s`, `15.2 s`, `1 min 34 s`, `1 h 2 min`.
 ///
 /// Rounded to what a hand can keep, always within a fiftieth of a stop: hundredths under 4 s, tenths under a minute, seconds
-/// under an hour, then minutes. What is too short to count, under 0.4 s, is said as a shutter has it: `1/125 s`.
+/// under an hour, then minutes. What is under 0.4 s is said as a shutter has it: `1/125 s`.
 ///
 /// ```
 /// use exposure::words;
@@ -418,7 +424,7 @@ pub fn to_count(seconds: f64) -> String {
             format!("{} {name} {} {rest_name}", count(whole), decimal(rest, 0))
         }
     };
-    if seconds > 0.0 && seconds < COUNTED {
+    if seconds > 0.0 && seconds < AS_ENGRAVED {
         let engraved = series::engraved_near(Control::Time, -seconds.log2(), Stops::NOISE);
         format!("{} s", time_figure(engraved.unwrap_or(seconds)))
     } else if seconds < 3.995 {

@@ -260,7 +260,7 @@ fn case_13_everything_together() {
     let film = LongTimes::power(1.31, 1.0).unwrap();
     same(
         "last",
-        &words::bulb(metered, Some(&film)),
+        &words::bulb(&film.count(metered)),
         "Count 7.2 s; the meter alone says 4.5 s.",
     );
     // Done first, on the quarter second before filter and extension, it is none at all: half a stop short in the end.

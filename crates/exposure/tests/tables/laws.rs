@@ -1,13 +1,14 @@
 //! The laws of corrections between lens and film, on arbitrary films, filters, lenses and flashes.
 
 use exposure::{
-    Control, DepthOfField, ExposureIndex, FilmKind, LongRule, LongTimes, Mark, Place, Steps, Stops,
+    BracketStep, Control, DepthOfField, ExposureIndex, FilmKind, LongRule, LongTimes, Mark, Place,
+    Scale, Steps, Stops,
     extension::Extension,
     filter::{Filter, Given, in_thirds, stacked},
-    flash::{Flash, Unit},
-    range,
+    flash::{By, Flash, Powers, Series, Unit, together},
+    meter, range,
     shutter::{self, Timings, Tolerance, VideoTime},
-    transmission::Transmission,
+    transmission::{self, Transmission},
     words,
 };
 use proptest::prelude::*;
@@ -223,16 +224,104 @@ proptest! {
             prop_assert!(flash.gives(f_number, distance, rated).expect("in range").size().get() < CLOSE);
             let more = flash.times(count).expect("in range").gives(f_number, distance, rated).expect("in range");
             prop_assert!((more.get() - count.log2()).abs() < CLOSE);
-            let fill = flash.fill(f_number, distance, Stops::constant(below), rated).expect("in range");
+            let fill = flash.fill(f_number, distance, Stops::constant(below), Stops::ZERO, rated).expect("in range");
             prop_assert!(near(fill.power, (-below).exp2()));
             // From there full power is the fill wished for.
             if let Ok(there) = flash.gives(f_number, fill.distance, rated) {
                 prop_assert!((there.get() + below).abs() < CLOSE);
             }
-            prop_assert!(fill.together.get() > 0.0 && fill.together.get() <= 1.0 + CLOSE);
+            // Two lights together are more than the brighter one, by a stop at most, and it does not matter which is which.
+            let both = together(Stops::ZERO, fill.wish);
+            prop_assert!(both.get() > 0.0 && both.get() <= 1.0 + CLOSE);
+            prop_assert!((both - together(fill.wish, Stops::ZERO)).size().get() < CLOSE);
         }
         let tested = Flash::tested(8.0, distance, rated).expect("in range");
         prop_assert!(near(tested.f_number(distance, rated).expect("in range"), 8.0));
+    }
+
+    /// A series by flash: by its distance each frame gives what was wanted; by its power each takes a power that the flash has,
+    /// and none that it has comes nearer.
+    #[test]
+    fn flash_series(number in 5.0..100.0_f64, distance in 0.5..20.0_f64, rated in any_rating(), shares in prop::collection::vec(0.002..1.0_f64, 1..12), less in 0..=6_u8, more in 0..=6_u8, wish in -4.0..2.0_f64, power in any::<bool>()) {
+        let flash = Flash::new(number, Unit::Metres, rated).expect("in range");
+        let powers = Powers::new(shares).expect("in range");
+        let series = Series {
+            by: if power { By::Power } else { By::Distance },
+            less,
+            more,
+            step: BracketStep::Third,
+            f_number: 8.0,
+            distance,
+            share: powers.shares()[0],
+            wish: Stops::constant(wish),
+        };
+        if let Ok(frames) = flash.bracket(&powers, &series, rated) {
+            prop_assert_eq!(frames.len(), usize::from(less) + usize::from(more) + 1);
+            for (i, frame) in frames.iter().enumerate() {
+                let at = flash.at_power(frame.share).expect("in range");
+                prop_assert!((at.gives(8.0, frame.distance, rated).expect("in range") - frame.flash).size().get() < CLOSE);
+                prop_assert!((frame.flash.get() - wish - frame.given.get()).abs() < CLOSE);
+                if !power {
+                    prop_assert!((frame.given - frame.wanted).size().get() < CLOSE);
+                } else if i != usize::from(less) {
+                    prop_assert!(powers.shares().contains(&frame.share));
+                    let off = (frame.given - frame.wanted).size().get();
+                    let full = flash.gives(8.0, distance, rated).expect("in range").get();
+                    for share in powers.shares() {
+                        let other = full + share.log2() - wish - frame.wanted.get();
+                        prop_assert!(off <= other.abs() + 1e-5, "{share} comes nearer");
+                    }
+                }
+                if let Some(earlier) = frame.repeats {
+                    prop_assert!(earlier < i && near(frames[earlier].share, frame.share));
+                }
+            }
+        }
+    }
+
+    /// Set on the device instead of corrected on the ledger, the same light is read, but for what remains; and what remains is
+    /// less than what was corrected.
+    #[test]
+    fn set_on_the_device(stands in -20..=30_i32, thousandths in -4000..=4000_i32, shown in -10.0..20.0_f64, full in any::<bool>()) {
+        let stands = Mark::new(Control::Sensitivity, 100.0 * (f64::from(stands) / 3.0).exp2(), Steps::Engraved).expect("in range");
+        let scale = if full { meter::full_stops() } else { Scale::sensitivities() };
+        let effect = Stops::constant(f64::from(thousandths) / 1000.0);
+        // A device that is off by this shows so much more EV at a sensitivity than the light has.
+        let shows = |sensitivity: &Mark| shown + sensitivity.place().get() - effect.get();
+        if let Some(on) = meter::on_device(effect, &stands, &scale) {
+            prop_assert!(scale.index_of(&on.set).is_some());
+            prop_assert!((effect.size() - on.rest.size()).is_more());
+            // Taken for a reading at the sensitivity that was left, what it shows is the light but for the rest.
+            let light = shows(&on.set) - stands.place().get();
+            prop_assert!((light - (shown - on.rest.get())).abs() < CLOSE);
+            for other in scale.marks() {
+                let rest = stands.place() + effect - other.place();
+                prop_assert!(!(on.rest.size() - rest.size()).is_more(), "{other:?} comes nearer");
+            }
+        }
+    }
+
+    /// A lens takes at each stop what its T-number there says, between two of them something between, and never gives light.
+    #[test]
+    fn lenses_by_stop(steps in prop::collection::vec((0.1..2.0_f64, 0.0..1.5_f64), 1..8), at in 0.5..64.0_f64) {
+        let mut f_number = 0.9;
+        let rows: Vec<[f64; 2]> = steps.iter().map(|(stops, loss)| {
+            f_number *= (stops / 2.0).exp2();
+            [f_number, f_number * (loss / 2.0).exp2()]
+        }).collect();
+        let lens = transmission::by_stop(&rows).expect("in range");
+        let second = Mark::parse(Control::Time, "1s", Steps::Full).expect("a time");
+        let needs = |f_number| {
+            let stop = Mark::new(Control::Aperture, f_number, Steps::Full).expect("in range");
+            -lens.at(&second, &stop).get()
+        };
+        for ([f_number, _], (_, loss)) in rows.iter().zip(&steps) {
+            prop_assert!((needs(*f_number) - loss).abs() < CLOSE);
+        }
+        let all = steps.iter().map(|(_, loss)| *loss);
+        let (least, most) = (all.clone().fold(f64::MAX, f64::min), all.fold(0.0, f64::max));
+        let needs = needs(at);
+        prop_assert!(needs >= least - CLOSE && needs <= most + CLOSE);
     }
 
     /// A measured time is more light if and only if it is longer, and the words say so.
@@ -275,7 +364,7 @@ proptest! {
         }
         let film = LongTimes::power(1.31, 1.0).expect("a film");
         prop_assert!(!film.stops(x).is_less() && film.amounts_to(x).is_nan() == x.is_nan());
-        prop_assert!(!words::to_count(x).is_empty() && !words::bulb(x, Some(&film)).is_empty());
+        prop_assert!(!words::to_count(x).is_empty() && !words::bulb(&film.count(x)).is_empty());
         for kind in [FilmKind::ColourNegative, FilmKind::BlackAndWhite, FilmKind::Reversal] {
             let _ = words::long_caution(kind, x, true);
         }
@@ -286,7 +375,7 @@ proptest! {
         prop_assert!(!words::distance(Some(x)).is_empty());
         if let Ok(flash) = Flash::new(x, Unit::Feet, rated) {
             prop_assert!(flash.f_number(y, rated).map_or(true, f64::is_finite));
-            prop_assert!(flash.fill(y, z, Stops::constant(1.0), rated).map_or(true, |fill| fill.distance.is_finite()));
+            prop_assert!(flash.fill(y, z, Stops::constant(1.0), Stops::ZERO, rated).map_or(true, |fill| fill.distance.is_finite()));
         }
         prop_assert!(Timings::of(&[x, y, z]).map_or(true, |found| found.spread().get() >= 0.0));
         prop_assert!(VideoTime::new(x, y).map_or(true, |found| range::TIME.contains(found.seconds)));

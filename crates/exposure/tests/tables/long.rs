@@ -1,6 +1,6 @@
 //! Reciprocity failure: published rules, worked cases, and what happens at thresholds and ends.
 
-use exposure::{FilmKind, LongRule, LongTimes, PUBLISHED_LONG, Stops, range, words};
+use exposure::{Counted, FilmKind, LongRule, LongTimes, PUBLISHED_LONG, Stops, range, words};
 
 use crate::check::{EXACT, Table, close, close_relative, same};
 
@@ -389,17 +389,17 @@ fn rules_in_words() {
     let sheet = table(&[[1.0, 2.0], [10.0, 50.0]], 0.2);
     same(
         "in the table",
-        &words::bulb(10.0, Some(&sheet)),
+        &words::bulb(&sheet.count(10.0)),
         "Count 50 s; the meter alone says 10 s.",
     );
     same(
         "beyond it",
-        &words::bulb(100.0, Some(&sheet)),
+        &words::bulb(&sheet.count(100.0)),
         "Count 20 min 50 s; the meter alone says 1 min 40 s. The film's table ends before that: this is a guess along its last piece.",
     );
     same(
         "no rule",
-        &words::bulb(30.0, None),
+        &words::bulb(&Counted::as_metered(30.0)),
         "Count 30 s, as metered.",
     );
 }
@@ -483,6 +483,7 @@ fn figures_as_people_type_them() {
         ("1/2", 0.5),
         ("90 s", 90.0),
         ("1'30", 90.0),
+        ("1:30", 90.0),
         ("2 min", 120.0),
         ("1.5 h", 5400.0),
     ] {

@@ -5,14 +5,15 @@ use core::mem::size_of;
 
 use exposure::extension::Extension;
 use exposure::filter::{Filter, Given, Printed, Published};
-use exposure::flash::{Contact, Fill, Flash, PowerStep, Source, Unit};
+use exposure::flash::{By, Contact, Fill, Flash, Powers, Series, Source, Unit};
 use exposure::light::Constants;
+use exposure::meter::OnDevice;
 use exposure::range::Range;
 use exposure::shutter::{LeafAtSmallStop, Timings, Tolerance, VideoTime};
 use exposure::transmission::Transmission;
 use exposure::{
-    Av, BoxSpeed, Bracket, BracketStep, Bv, Camera, Choice, Circle, Control, DepthOfField, End,
-    Error, Ev, ExposureIndex, FilmKind, Format, Frame, KINDS, Kind, Law, Ledger, LongRule,
+    Av, BoxSpeed, Bracket, BracketStep, Bv, Camera, Choice, Circle, Control, Counted, DepthOfField,
+    End, Error, Ev, ExposureIndex, FilmKind, Format, Frame, KINDS, Kind, Law, Ledger, LongRule,
     LongTimes, Mark, MeterSpeed, Order, Pair, Place, Prefer, Problem, PublishedLong, Reading,
     Scale, Sharp, Solution, Steps, Stops, Sv, Tv, Twelfths,
 };
@@ -30,12 +31,12 @@ fn traits() {
     each!(copied: Stops, Ev, Tv, Av, Sv, Bv, Place, Twelfths, Mark, Choice, Reading, Solution, Pair, Bracket, Frame,
         BoxSpeed, ExposureIndex, MeterSpeed, Constants, Range, Kind, Control, Steps, FilmKind, Prefer, End, BracketStep, Order,
         Problem<'static>, DepthOfField, Sharp, Format, Circle, Filter, Given, Printed, Published,
-        Extension, Transmission, LeafAtSmallStop, Timings, Tolerance, VideoTime, Flash, Fill, PowerStep, Source, Contact, Unit, Law, PublishedLong);
-    each!(plain: Scale, Camera, Ledger, Error, Problem<'_>, LongTimes, LongRule);
+        Extension, Transmission, LeafAtSmallStop, Timings, Tolerance, VideoTime, Flash, Fill, Series, exposure::flash::Frame, By, OnDevice, Counted, Source, Contact, Unit, Law, PublishedLong);
+    each!(plain: Scale, Camera, Ledger, Error, Problem<'_>, LongTimes, LongRule, Powers);
     each!(compared: Stops, Ev, Tv, Av, Sv, Bv, Place, Mark, Choice, Reading, Solution, Pair, Bracket, Frame, BoxSpeed,
         ExposureIndex, MeterSpeed, Constants, Range, Kind, Scale, Camera, Ledger, Error, DepthOfField, Sharp, Format, LongTimes, LongRule, Filter, Given, Printed, Published, Extension, Transmission,
-        LeafAtSmallStop, Timings, VideoTime, Flash, Fill, PowerStep, Contact, Law, PublishedLong);
-    each!(exact: Twelfths, Control, Steps, FilmKind, Prefer, End, BracketStep, Order, Circle, Tolerance, Source, Unit);
+        LeafAtSmallStop, Timings, VideoTime, Flash, Fill, Series, exposure::flash::Frame, Powers, OnDevice, Counted, Contact, Law, PublishedLong);
+    each!(exact: Twelfths, Control, Steps, FilmKind, Prefer, End, BracketStep, Order, Circle, Tolerance, Source, Unit, By);
     fn error<T: core::error::Error>() {}
     error::<Error>();
     error::<exposure::Refused>();
@@ -85,6 +86,7 @@ fn ranges() {
         range::APERTURE,
         range::SENSITIVITY,
         range::STOPS,
+        range::DOUBT,
         range::LEVEL,
         range::FOCAL,
         range::MARKS,
@@ -106,6 +108,7 @@ fn ranges() {
         extension::TO_FILM,
         extension::DRAWN_OUT,
         transmission::PER_CENT,
+        transmission::STOPS,
         shutter::PER_SECOND,
         shutter::PICTURES,
         shutter::MEASUREMENTS,
@@ -114,6 +117,7 @@ fn ranges() {
         flash::FLASHES,
         flash::POWER,
         flash::FILL,
+        flash::STEPS,
     ] {
         assert!(range.min < range.max, "{} has room", range.what);
         for end in [range.min, range.max] {

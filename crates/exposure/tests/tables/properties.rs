@@ -660,6 +660,8 @@ proptest! {
         prop_assert!((printed - total).size().get() < 0.005 + 1e-3, "{lines:?} and {total:?}");
         prop_assert!((total - ledger.total).size().get() <= 0.015 + 1e-6, "total {total:?} of {:?}", ledger.total);
         prop_assert!(!ledger.total.is_even() || total.is_even(), "{total:?} of nothing");
+        let turned = (total.is_more() && ledger.total.is_less()) || (total.is_less() && ledger.total.is_more());
+        prop_assert!(!turned, "{total:?} of {:?}", ledger.total);
         for (i, (part, line)) in lines.into_iter().zip(ledger.lines).enumerate() {
             let sixth = (line.get() * 6.0 - (line.get() * 6.0).round()).abs() < 1e-6;
             let most = if sixth { 1e-6 } else { 0.015 + 1e-6 };

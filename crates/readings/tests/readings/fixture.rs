@@ -1,4 +1,4 @@
-//! Photos that the tests write themselves: only metadata, no picture; both byte orders; JPEG, TIFF and HEIC containers.
+//! Photos that the tests write themselves: only metadata, no picture; both byte orders; the TIFF blocks; what holds them is in `wrapped`.
 
 /// Byte order of a TIFF block.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -17,17 +17,23 @@ pub(crate) enum Value {
     Ratio(u32, u32),
     Signed(i32, i32),
     Text(&'static str),
+    /// Bytes that only the maker understands.
+    Bytes(Vec<u8>),
+    /// A value of a type and a count that lies beyond the end of the file.
+    Lost(u16, u32),
+    /// Where a directory is, by the type that technical note 1 of TIFF gives to it.
+    Place(u32),
 }
 
 impl Order {
-    fn short(self, value: u16) -> [u8; 2] {
+    pub(crate) fn short(self, value: u16) -> [u8; 2] {
         match self {
             Self::Little => value.to_le_bytes(),
             Self::Big => value.to_be_bytes(),
         }
     }
 
-    fn long(self, value: u32) -> [u8; 4] {
+    pub(crate) fn long(self, value: u32) -> [u8; 4] {
         match self {
             Self::Little => value.to_le_bytes(),
             Self::Big => value.to_be_bytes(),
@@ -35,7 +41,7 @@ impl Order {
     }
 }
 
-fn size(length: usize) -> u32 {
+pub(crate) fn size(length: usize) -> u32 {
     u32::try_from(length).expect("a short file")
 }
 
@@ -55,8 +61,8 @@ impl Tags {
     }
 }
 
-/// One directory at an offset: entries, then what does not fit into four bytes.
-fn directory(order: Order, at: usize, tags: &[(u16, Value)]) -> Vec<u8> {
+/// One directory at an offset: entries, where the next one is, then what does not fit into four bytes.
+fn directory(order: Order, at: usize, tags: &[(u16, Value)], next: u32) -> Vec<u8> {
     let mut tags = tags.to_vec();
     tags.sort_by_key(|(tag, _)| *tag);
     let mut head = order
@@ -83,6 +89,13 @@ fn directory(order: Order, at: usize, tags: &[(u16, Value)]) -> Vec<u8> {
                 bytes.push(0);
                 (2, bytes.len(), bytes)
             }
+            Value::Bytes(bytes) => (7, bytes.len(), bytes.clone()),
+            Value::Place(place) => (13, 1, order.long(*place).to_vec()),
+            Value::Lost(kind, count) => (
+                *kind,
+                usize::try_from(*count).expect("a count"),
+                order.long(0xFFFF_FF00).to_vec(),
+            ),
         };
         head.extend(order.short(*tag));
         head.extend(order.short(kind));
@@ -96,9 +109,74 @@ fn directory(order: Order, at: usize, tags: &[(u16, Value)]) -> Vec<u8> {
             data.extend(bytes);
         }
     }
-    head.extend(order.long(0));
+    head.extend(order.long(next));
     head.extend(data);
     head
+}
+
+/// A TIFF laid out freely: the camera's directory stands before the others.
+#[derive(Debug, Clone)]
+pub(crate) struct Laid {
+    pub(crate) order: Order,
+    /// The number after the byte order.
+    pub(crate) number: u16,
+    /// The camera's directory; none at all where it is empty.
+    pub(crate) camera: Vec<(u16, Value)>,
+    /// What the camera's directory says of a next one.
+    pub(crate) camera_next: u32,
+    /// Whether the first directory leads to the camera's by the newer type of pointer.
+    pub(crate) newer_pointer: bool,
+    /// The directories in a row.
+    pub(crate) directories: Vec<Vec<(u16, Value)>>,
+}
+
+impl Laid {
+    pub(crate) fn new(order: Order, camera: &[(u16, Value)]) -> Self {
+        Self {
+            order,
+            number: 42,
+            camera: camera.to_vec(),
+            camera_next: 0,
+            newer_pointer: false,
+            directories: vec![vec![(WIDTH, Value::Short(60))]],
+        }
+    }
+
+    pub(crate) fn file(&self) -> Vec<u8> {
+        let order = self.order;
+        let mut file = match order {
+            Order::Little => b"II".to_vec(),
+            Order::Big => b"MM".to_vec(),
+        };
+        file.extend(order.short(self.number));
+        let camera = directory(order, 8, &self.camera, self.camera_next);
+        let first = if self.camera.is_empty() {
+            8
+        } else {
+            8 + camera.len()
+        };
+        file.extend(order.long(size(first)));
+        if !self.camera.is_empty() {
+            file.extend(camera);
+        }
+        let last = self.directories.len() - 1;
+        for (i, tags) in self.directories.iter().enumerate() {
+            let mut tags = tags.clone();
+            if i == 0 && !self.camera.is_empty() {
+                let pointer = if self.newer_pointer {
+                    Value::Place(8)
+                } else {
+                    Value::Long(8)
+                };
+                tags.push((0x8769, pointer));
+            }
+            let at = file.len();
+            let next = at + directory(order, at, &tags, 0).len();
+            let next = if i == last { 0 } else { size(next) };
+            file.extend(directory(order, at, &tags, next));
+        }
+        file
+    }
 }
 
 /// A TIFF block with the tags.
@@ -111,78 +189,21 @@ pub(crate) fn tiff(order: Order, tags: &Tags) -> Vec<u8> {
     let has_position = !tags.position.is_empty();
     let first_length = 2 + 12 * (1 + usize::from(has_position)) + 4;
     let exif_at = 8 + first_length;
-    let exif = directory(order, exif_at, &tags.exif);
+    let exif = directory(order, exif_at, &tags.exif, 0);
     let mut first = vec![(0x8769, Value::Long(size(exif_at)))];
     if has_position {
         first.push((0x8825, Value::Long(size(exif_at + exif.len()))));
     }
-    file.extend(directory(order, 8, &first));
+    file.extend(directory(order, 8, &first, 0));
     let position_at = exif_at + exif.len();
     file.extend(exif);
     if has_position {
-        file.extend(directory(order, position_at, &tags.position));
+        file.extend(directory(order, position_at, &tags.position, 0));
     }
     file
 }
 
-/// A JPEG file with the block as its APP1 segment, and no picture.
-pub(crate) fn jpeg(block: &[u8]) -> Vec<u8> {
-    let mut file = b"\xff\xd8".to_vec();
-    file.extend(b"\xff\xe1");
-    file.extend(u16::try_from(block.len() + 8).expect("short").to_be_bytes());
-    file.extend(b"Exif\0\0");
-    file.extend(block);
-    file.extend(b"\xff\xd9");
-    file
-}
-
-fn boxed(kind: &[u8; 4], content: &[u8]) -> Vec<u8> {
-    let mut made = size(content.len() + 8).to_be_bytes().to_vec();
-    made.extend(kind);
-    made.extend(content);
-    made
-}
-
-/// An HEIC file with the block as its item `Exif` (ISO/IEC 23008-12), and no picture.
-pub(crate) fn heic(block: &[u8]) -> Vec<u8> {
-    let head = boxed(b"ftyp", b"heic\0\0\0\0mif1heic");
-    // Version and flags, then one item of number 1 and type Exif.
-    let mut entry = b"\x02\0\0\0".to_vec();
-    entry.extend(1_u16.to_be_bytes());
-    entry.extend(0_u16.to_be_bytes());
-    entry.extend(b"Exif\0");
-    let mut info = b"\0\0\0\0".to_vec();
-    info.extend(1_u16.to_be_bytes());
-    info.extend(boxed(b"infe", &entry));
-    let info = boxed(b"iinf", &info);
-    // The item: four bytes that say where the block begins, then the block itself.
-    let mut item = 0_u32.to_be_bytes().to_vec();
-    item.extend(block);
-    let place = |offset: u32| {
-        let mut place = b"\0\0\0\0\x44\0".to_vec();
-        place.extend(1_u16.to_be_bytes());
-        place.extend(1_u16.to_be_bytes());
-        place.extend(0_u16.to_be_bytes());
-        place.extend(1_u16.to_be_bytes());
-        place.extend(offset.to_be_bytes());
-        place.extend(size(item.len()).to_be_bytes());
-        boxed(b"iloc", &place)
-    };
-    let handler = boxed(b"hdlr", b"\0\0\0\0\0\0\0\0pict\0\0\0\0\0\0\0\0\0\0\0\0\0");
-    let meta = |offset: u32| {
-        let mut content = b"\0\0\0\0".to_vec();
-        content.extend(&handler);
-        content.extend(&info);
-        content.extend(place(offset));
-        boxed(b"meta", &content)
-    };
-    let before = head.len() + meta(0).len() + 8;
-    let mut file = head;
-    file.extend(meta(size(before)));
-    file.extend(boxed(b"mdat", &item));
-    file
-}
-
+pub(crate) const WIDTH: u16 = 0x0100;
 pub(crate) const TIME: u16 = 0x829A;
 pub(crate) const F_NUMBER: u16 = 0x829D;
 pub(crate) const SENSITIVITY: u16 = 0x8827;
@@ -196,6 +217,7 @@ pub(crate) const BV: u16 = 0x9203;
 pub(crate) const BIAS: u16 = 0x9204;
 pub(crate) const METERING: u16 = 0x9207;
 pub(crate) const FLASH: u16 = 0x9209;
+pub(crate) const MAKER: u16 = 0x927C;
 
 /// A plain photo: 1/125 f/8 ISO 200.
 pub(crate) fn plain() -> Tags {

@@ -5,8 +5,11 @@
 
 mod check;
 mod fixture;
+mod wrapped;
 
 mod agreeing;
+mod containers;
+mod doubting;
 mod metering;
 mod mutated;
 mod photos;

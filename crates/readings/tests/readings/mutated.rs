@@ -5,7 +5,11 @@
 use readings::photo::{Filled, read};
 
 use crate::check::sound;
-use crate::fixture::{FLASH, METERING, ORDERS, TAKEN, TV, Value, heic, jpeg, plain, tiff};
+use crate::fixture::{FLASH, Laid, METERING, ORDERS, TAKEN, TV, Value, plain, tiff};
+use crate::wrapped::{
+    End, HEIC, Heic, LEADS, Way, boxed, chunk, exif_segment, jpeg, jpeg_of, png, profile_text,
+    raw_boxes, raw_with_jpeg, segment, stored, webp,
+};
 
 /// A plain generator (xorshift, G. Marsaglia, 2003), so that each run makes the same files.
 struct Dice(u64);
@@ -64,7 +68,63 @@ fn seeds() -> Vec<Vec<u8>> {
         .into_iter()
         .flat_map(|order| {
             let block = tiff(order, &tags);
-            [jpeg(&block), heic(&block), block]
+            let named = [b"Exif\0\0", &block[..]].concat();
+            let text = profile_text(&block);
+            let alone = |directories| {
+                let mut laid = Laid::new(order, &[]);
+                laid.directories = directories;
+                laid.file()
+            };
+            let mut raw = Laid::new(order, &tags.exif);
+            raw.number = 0x0055;
+            raw.newer_pointer = true;
+            let mut holder = Laid::new(order, &[]);
+            holder.number = 0x4F52;
+            holder.directories = vec![vec![(0x002E, Value::Bytes(jpeg(&block)))]];
+            let mut all = vec![
+                jpeg(&block),
+                jpeg_of(&[segment(0xE1, b"a name space\0<x/>"), exif_segment(&block)]),
+                png(&[chunk(b"eXIf", &block)], &[]),
+                png(
+                    &[],
+                    &[chunk(
+                        b"zTXt",
+                        &[b"Raw profile type exif\0\0", &stored(&text)[..]].concat(),
+                    )],
+                ),
+                webp(&[(b"VP8X", b"\x08\0\0\0\0\0\0\0\0\0"), (b"EXIF", &named)]),
+                boxed(b"jP  ", &boxed(b"ftyp", b"jp2 \0\0\0\0jp2 ")),
+                [
+                    boxed(b"ftyp", b"jxl \0\0\0\0jxl "),
+                    boxed(b"Exif", &[b"\0\0\0\x06", &named[..]].concat()),
+                ]
+                .concat(),
+                raw_boxes(&[alone(vec![tags.exif.clone()]), block.clone()]),
+                raw_with_jpeg(&jpeg(&block)),
+                alone(vec![tags.exif.clone(), tags.exif.clone()]),
+                raw.file(),
+                holder.file(),
+            ];
+            for (places, way, end, parts) in [
+                (0, Way::File, End::Usual, 1),
+                (1, Way::Own, End::OfTheFile, 2),
+                (2, Way::Item, End::Wide, 3),
+            ] {
+                all.extend(LEADS.map(|lead| {
+                    let written = Heic {
+                        places,
+                        way,
+                        end,
+                        parts,
+                        lead,
+                        widths: [4, 4, 4, 4],
+                        ..HEIC
+                    };
+                    written.of_items(&[(49, &block), (50, &block)], 2)
+                }));
+            }
+            all.push(block);
+            all
         })
         .collect()
 }

@@ -9,11 +9,12 @@ use readings::{
 use crate::check::{EXACT, close, marks, number, rows, sound};
 use crate::fixture::{
     AV, BIAS, BV, F_NUMBER, FLASH, KIND, METERING, ORDERS, OUTPUT, Order, RECOMMENDED, SENSITIVITY,
-    TAKEN, TIME, TV, Tags, Value, heic, jpeg, plain, tiff,
+    TAKEN, TIME, TV, Tags, Value, plain, tiff,
 };
+use crate::wrapped::{HEIC, jpeg};
 
 fn photo(tags: &[(u16, Value)]) -> Photo {
-    read(&jpeg(&tiff(Order::Little, &Tags::new(tags))))
+    read(jpeg(&tiff(Order::Little, &Tags::new(tags))))
 }
 
 fn asked() -> Filled {
@@ -27,7 +28,7 @@ fn every_container_and_byte_order_says_the_same() {
         for (name, file) in [
             ("TIFF", block.clone()),
             ("JPEG", jpeg(&block)),
-            ("HEIC", heic(&block)),
+            ("HEIC", HEIC.file(&block)),
         ] {
             let photo = read(&file);
             assert!(
@@ -91,7 +92,7 @@ fn values_of_real_files() {
             tags.push((SENSITIVITY, Value::Short(speed.parse().expect("a speed"))));
         }
         for order in ORDERS {
-            let photo = read(&jpeg(&tiff(order, &Tags::new(&tags))));
+            let photo = read(jpeg(&tiff(order, &Tags::new(&tags))));
             let filled = if speed.is_empty() {
                 assert_eq!(photo.missing(), [Control::Sensitivity], "{name}");
                 let refused = photo.found(&asked(), None).expect_err("no sensitivity");
@@ -106,7 +107,11 @@ fn values_of_real_files() {
             let steps = Some(Steps::Third);
             let found = photo.found(&filled, steps).expect("complete");
             sound(&found);
-            let settings = photo.settings(&filled, steps).expect("complete").get();
+            let settings = photo
+                .settings(&filled, steps)
+                .expect("complete")
+                .light
+                .get();
             let at_100 = if sv.is_empty() {
                 number(ev)
             } else {
@@ -211,7 +216,11 @@ fn compensation_is_a_line_that_can_be_left_out() {
     close("light", found.light().get(), 13.0, EXACT);
     close(
         "settings",
-        photo.settings(&asked(), None).expect("complete").get(),
+        photo
+            .settings(&asked(), None)
+            .expect("complete")
+            .light
+            .get(),
         12.0,
         EXACT,
     );
@@ -366,7 +375,7 @@ fn flash_and_brightness_are_said() {
     }
     let found = photo.found(&asked(), None).expect("complete");
     assert!(
-        found.within.is_none() && found.uncertainty.contains("flash"),
+        found.doubt.is_none() && found.uncertainty.contains("flash"),
         "{}",
         found.uncertainty
     );
@@ -382,7 +391,7 @@ fn positions_are_never_shown() {
         (0x0003, Value::Text("E")),
         (0x0004, Value::Ratio(815, 100)),
     ];
-    let photo = read(&jpeg(&tiff(Order::Big, &tags)));
+    let photo = read(jpeg(&tiff(Order::Big, &tags)));
     assert!(photo.missing().is_empty(), "{photo:?}");
     let shown = format!("{photo:?}");
     for trace in ["47.11", "4711", "8.15", "Latitude", "GPS", "position"] {
@@ -424,4 +433,46 @@ fn what_was_typed_is_checked() {
     };
     let refused = photo.found(&filled, None).expect_err("no figure");
     assert!(refused.to_string().contains("lots"), "{refused}");
+}
+
+/// Whose figure is used is said for each: the photo's, or the one that was typed for it.
+#[test]
+fn whose_figures_are_used() {
+    let photo = photo(&[(TIME, Value::Ratio(1, 125)), (F_NUMBER, Value::Ratio(0, 0))]);
+    let typed = |time: &str, aperture: &str, sensitivity: &str| Filled {
+        time: time.into(),
+        aperture: aperture.into(),
+        sensitivity: sensitivity.into(),
+    };
+    let says =
+        |filled: &Filled| Control::ALL.map(|control| photo.used_in_words(control, filled, None));
+    assert_eq!(
+        says(&asked()),
+        [
+            "Time: 1/125, from the photo",
+            "Aperture: not known yet",
+            "Sensitivity: not known yet"
+        ]
+    );
+    assert_eq!(
+        says(&typed("30", " ", "lots")),
+        [
+            "Time: 1/30, typed for this photo in place of 1/125",
+            "Aperture: not known yet",
+            "Sensitivity: what was typed for this photo is not understood"
+        ]
+    );
+    let all = typed("1/30", "5.6", "400");
+    assert_eq!(
+        says(&all)[1..],
+        [
+            "Aperture: f/5.6, typed for this photo",
+            "Sensitivity: ISO 400, typed for this photo"
+        ]
+    );
+    // What is said is what is counted.
+    let found = photo.found(&all, None).expect("all typed");
+    assert_eq!(marks(&found), "1/30 f/5.6 ISO 400");
+    assert_eq!(photo.origin(), "JPEG, figures from the camera's directory");
+    assert_eq!(read(b"no photo").origin(), "");
 }

@@ -4,9 +4,9 @@ use exposure::words;
 use leptos::prelude::*;
 use panel::{correct, light::LineKind};
 
-use super::{about, outcome, start, there};
+use super::{about, field, outcome, start, there};
 use crate::{
-    form::{choice, entry, fixed},
+    form::{choice, fixed},
     light::room::Room,
     piece::flag,
 };
@@ -47,25 +47,25 @@ pub(super) fn page(room: Room) -> AnyView {
         <div class="form">
             {choice("close-how", "What is known", fixed(correct::CLOSE_UPS), how)}
             <div hidden=is_not(&["focus", "to_film", "drawn_out"])>
-                {entry("close-focal", "Focal length", "50, 105 mm, 6 in", focal)}
+                {field(answer, "close-focal", "Focal length", "50, 105 mm, 6 in", focal)}
             </div>
             <div hidden=is_not(&["focus"])>
-                {entry("close-distance", "From the lens to the subject", "0.4 m, 40 cm", distance)}
+                {field(answer, "close-distance", "From the lens to the subject", "0.4 m, 40 cm", distance)}
             </div>
             <div hidden=is_not(&["magnification"])>
-                {entry("close-magnification", "Magnification", "1 is life size, 0.5 half of it", magnification)}
+                {field(answer, "close-magnification", "Magnification", "1 is life size, 0.5 half of it", magnification)}
             </div>
             <div hidden=is_not(&["sizes"])>
-                {entry("close-image", "Size in the picture", "12 mm", image)}
+                {field(answer, "close-image", "Size in the picture", "12 mm", image)}
             </div>
             <div hidden=is_not(&["sizes"])>
-                {entry("close-subject", "Size of the subject", "24 mm, 5 cm", subject)}
+                {field(answer, "close-subject", "Size of the subject", "24 mm, 5 cm", subject)}
             </div>
             <div hidden=is_not(&["to_film"])>
-                {entry("close-to-film", "From the lens to the film", "150 mm, the whole distance", to_film)}
+                {field(answer, "close-to-film", "From the lens to the film", "150 mm, the whole distance", to_film)}
             </div>
             <div hidden=is_not(&["drawn_out"])>
-                {entry("close-drawn-out", "Drawn out beyond infinity", "25 mm of rings or bellows", drawn_out)}
+                {field(answer, "close-drawn-out", "Drawn out beyond infinity", "25 mm of rings or bellows", drawn_out)}
             </div>
         </div>
         {outcome(room, "close-error", "Put it on the ledger", answer, None)}

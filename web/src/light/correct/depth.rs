@@ -7,11 +7,11 @@ use panel::{
     light::{Change, Depth},
 };
 
-use super::{about, outcome, rows, start, take_away};
+use super::{about, field, outcome, rows, start, take_away, wrong_at};
 use crate::{
-    form::{choice, entry},
+    form::choice,
     light::room::Room,
-    piece::{flag, paragraph, text},
+    piece::{complaint, flag, paragraph, text},
 };
 
 pub(super) fn page(room: Room) -> AnyView {
@@ -54,8 +54,9 @@ pub(super) fn page(room: Room) -> AnyView {
         {paragraph("reason", now)}
         {take_away("Say no more what is sharp", is_there, remove)}
         <div class="form">
-            {entry("depth-focal", "Focal length", "50, 105 mm, 6 in", focal)}
-            {entry(
+            {field(answer, "depth-focal", "Focal length", "50, 105 mm, 6 in", focal)}
+            {field(
+                answer,
                 "depth-distance",
                 "Focused at, from the lens",
                 "2.5 m, 80 cm, 6 ft or infinity",
@@ -63,8 +64,9 @@ pub(super) fn page(room: Room) -> AnyView {
             )}
             {choice("depth-format", "Size of the picture", rows(correct::formats()), format)}
             {choice("depth-circle", "Circle of confusion", circles, circle)}
+            {complaint("depth-circle-error", wrong_at(answer, "depth-circle"))}
             <div hidden=typed>
-                {entry("depth-own", "Your own circle of confusion", "0.02 mm", own)}
+                {field(answer, "depth-own", "Your own circle of confusion", "0.02 mm", own)}
             </div>
         </div>
         {outcome(room, "depth-error", "Show it on the dial", answer, None)}

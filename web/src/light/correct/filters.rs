@@ -3,7 +3,7 @@
 use leptos::prelude::*;
 use panel::{correct, light::LineKind};
 
-use super::{about, outcome, rows, start, there};
+use super::{about, field, outcome, rows, start, there};
 use crate::{
     form::{choice, entry},
     light::room::Room,
@@ -24,7 +24,8 @@ pub(super) fn page(room: Room) -> AnyView {
         <div class="form">
             {choice("filter-which", "Strength", rows(correct::filters()), which)}
             <div hidden=in_print>
-                {entry(
+                {field(
+                    answer,
                     "filter-strength",
                     "Factor, stops or density",
                     "As engraved or in its leaflet: 2.5, 1 1/3 or 0.9",

@@ -6,9 +6,9 @@ use panel::{
     light::{Change, Long},
 };
 
-use super::{about, outcome, rows, start, take_away};
+use super::{about, field, outcome, rows, start, take_away};
 use crate::{
-    form::{choice, entry},
+    form::choice,
     light::room::Room,
     piece::{flag, paragraph, press, text},
 };
@@ -65,7 +65,8 @@ pub(super) fn page(room: Room) -> AnyView {
         <div class="form">
             {choice("long-which", "Rule of the film", rows(correct::long_rules()), which)}
             <div hidden=is_not(&["power", "schwarzschild"])>
-                {entry(
+                {field(
+                    answer,
                     "long-exponent",
                     "Exponent",
                     "1.31 on the metered time is Schwarzschild's 0.763.",
@@ -73,13 +74,14 @@ pub(super) fn page(room: Room) -> AnyView {
                 )}
             </div>
             <div hidden=is_not(&["added"])>
-                {entry("long-share", "Share", "Published for five films: 0.046 to 0.169", share)}
+                {field(answer, "long-share", "Share", "Published for five films: 0.046 to 0.169", share)}
             </div>
             <div hidden=is_not(&["added"])>
-                {entry("long-grows", "Its exponent", "1.62 as published", grows)}
+                {field(answer, "long-grows", "Its exponent", "1.62 as published", grows)}
             </div>
             <div hidden=is_not(&["table"])>
-                {entry(
+                {field(
+                    answer,
                     "long-table",
                     "Table of metered and needed times",
                     "1 2; 10 50; 1 min = 20 min. Seconds, if nothing is said.",
@@ -87,9 +89,9 @@ pub(super) fn page(room: Room) -> AnyView {
                 )}
             </div>
             <div hidden=is_not(&["power", "schwarzschild", "added", "table"])>
-                {entry("long-threshold", "Nothing is needed up to", "1 is one second; 1/5", threshold)}
+                {field(answer, "long-threshold", "Nothing is needed up to", "1 is one second; 1/5", threshold)}
             </div>
-            {entry("long-name", "Name of the film", "In your own words; may stay empty.", name)}
+            {field(answer, "long-name", "Name of the film", "In your own words; may stay empty.", name)}
         </div>
         {outcome(room, "long-error", "Use it for this film", answer, None)}
     }

@@ -21,6 +21,7 @@ use super::{
 };
 use crate::{
     field::Options,
+    form::checked,
     piece::{button, complaint, flag, never, paragraph, text},
 };
 
@@ -77,7 +78,7 @@ pub(super) const PAGES: &[Page] = &[
     Page {
         key: "flash",
         title: "Flash",
-        words: "By guide number, alone or as fill",
+        words: "By guide number, alone, as fill or in series",
         view: flash::page,
     },
 ];
@@ -116,10 +117,31 @@ fn there(room: Room, kind: LineKind) -> impl IntoView {
     }
 }
 
-/// What a form comes to while it is typed, and the button that hands it to the dial.
+/// A field of a form: what is wrong with it is said under it.
+fn field(
+    answer: Signal<Answer>,
+    id: &'static str,
+    label: &'static str,
+    hint: &'static str,
+    typed: Typed,
+) -> impl IntoView {
+    checked(id, label, hint, typed, wrong_at(answer, id))
+}
+
+/// What is wrong at a field; empty where nothing is.
+fn wrong_at(answer: Signal<Answer>, id: &'static str) -> Signal<String> {
+    text(move || {
+        answer.with(|answer| match answer {
+            Ok(_) => String::new(),
+            Err(not_yet) => not_yet.wrong_at(id).to_owned(),
+        })
+    })
+}
+
+/// What a form comes to while it is typed, and the button that hands it to the dial: it can be pressed once there is something
+/// to hand over.
 ///
-/// What is half typed is complained about only when the button is pressed. A field that is `used_up` is emptied when the
-/// dial has taken what it said, where the same again would be a second one.
+/// A field that is `used_up` is emptied when the dial has taken what it said, where the same again would be a second one.
 fn outcome(
     room: Room,
     id: &'static str,
@@ -127,8 +149,49 @@ fn outcome(
     answer: Signal<Answer>,
     used_up: Option<Typed>,
 ) -> AnyView {
-    // Why it was refused, and whether what was typed is why.
-    let refused = RwSignal::new((String::new(), false));
+    // Why the dial refused what the form came to.
+    let refused = RwSignal::new(String::new());
+    let of_no_field = wrong_at(answer, "");
+    let sentence = text(move || {
+        let sentence = of_no_field.get();
+        if sentence.is_empty() {
+            refused.get()
+        } else {
+            sentence
+        }
+    });
+    let nothing_to_take = flag(move || {
+        answer.with(|answer| !answer.as_ref().is_ok_and(|worked| worked.change.is_some()))
+    });
+    let send = move || {
+        let change = answer.with_untracked(|answer| {
+            let worked = answer.as_ref().ok();
+            worked.and_then(|worked| worked.change.clone())
+        });
+        let Some(change) = change else {
+            return;
+        };
+        let sent = room.ask(&change);
+        match &sent {
+            Ok(()) => {
+                if let Some(field) = used_up {
+                    field.set(String::new());
+                }
+            }
+            Err(sentence) => room.said.set(sentence.clone()),
+        }
+        refused.set(sent.err().unwrap_or_default());
+    };
+    view! {
+        {worked_out(answer)}
+        {complaint(id, sentence)}
+        <div class="row">{button("main", label, nothing_to_take, send)}</div>
+    }
+    .into_any()
+}
+
+/// The same where the dial takes nothing over. What is still to be typed is said, and is nothing to complain of.
+fn worked_out(answer: Signal<Answer>) -> AnyView {
     let says = move || {
         let says = answer.with(|answer| match answer {
             Ok(worked) => worked.says.clone(),
@@ -138,64 +201,17 @@ fn outcome(
             .map(|said| view! { <li>{said}</li> })
             .collect_view()
     };
-    // A complaint goes as soon as what it was about is mended.
-    let complaint_now = text(move || {
-        let mended = answer.with(Result::is_ok);
-        refused.with(|(sentence, by_typing)| {
-            if *by_typing && mended {
-                String::new()
-            } else {
-                sentence.clone()
-            }
+    let waits = text(move || {
+        answer.with(|answer| match answer {
+            Ok(_) => String::new(),
+            Err(not_yet) => not_yet.waits(),
         })
     });
-    let nothing_to_take = flag(move || {
-        answer.with(|answer| answer.as_ref().is_ok_and(|worked| worked.change.is_none()))
-    });
-    let send = move || {
-        let sent = answer.with_untracked(|answer| match answer {
-            Ok(worked) => match &worked.change {
-                Some(change) => room.ask(change),
-                None => Ok(()),
-            },
-            Err(refusal) => Err(refusal.sentence.clone()),
-        });
-        let sentence = sent.err().unwrap_or_default();
-        if sentence.is_empty() {
-            if let Some(field) = used_up {
-                field.set(String::new());
-            }
-        } else {
-            room.said.set(sentence.clone());
-        }
-        let by_typing = answer.with_untracked(Result::is_err);
-        refused.set((sentence, by_typing));
-    };
     view! {
         <ul class="list worked" aria-label="Worked out">
             {says}
         </ul>
-        {complaint(id, complaint_now)}
-        <div class="row">{button("main", label, nothing_to_take, send)}</div>
-    }
-    .into_any()
-}
-
-/// The same where the dial takes nothing over: what is half typed says what it waits for.
-fn worked_out(answer: Signal<Answer>) -> AnyView {
-    let says = move || {
-        let says = answer.with(|answer| match answer {
-            Ok(worked) => worked.says.clone(),
-            Err(refusal) => vec![refusal.sentence.clone()],
-        });
-        says.into_iter()
-            .map(|said| view! { <li>{said}</li> })
-            .collect_view()
-    };
-    view! {
-        <ul class="list worked" aria-label="Worked out">
-            {says}
-        </ul>
+        {paragraph("reason", waits)}
     }
     .into_any()
 }

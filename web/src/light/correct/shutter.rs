@@ -3,11 +3,11 @@
 use leptos::prelude::*;
 use panel::{correct, light::LineKind};
 
-use super::{about, outcome, start, there};
+use super::{about, field, outcome, start, there};
 use crate::{
-    form::{choice, entry, fixed},
+    form::{choice, fixed},
     light::room::Room,
-    piece::{button, complaint, flag, never, paragraph, text},
+    piece::{button, complaint, flag, paragraph, text},
 };
 
 pub(super) fn page(room: Room) -> AnyView {
@@ -34,18 +34,13 @@ pub(super) fn page(room: Room) -> AnyView {
             )
         });
         let kept = intent
-            .map_err(|refusal| refusal.sentence)
+            // OK to say nothing: the button waits until the fields are right.
+            .map_err(|_| String::new())
             .and_then(|intent| room.keep_camera(&intent));
         refused.set(kept.err().unwrap_or_default());
     };
     let leaf = Signal::derive(move || room.with(correct::leaf));
-    // The leaf rule says by itself when it has nothing to say.
-    let silent = text(move || {
-        leaf.with(|leaf| match leaf {
-            Ok(_) => String::new(),
-            Err(refusal) => refusal.sentence.clone(),
-        })
-    });
+    let not_measured = flag(move || answer.with(Result::is_err));
     let measured = move || {
         let rows = room.with(correct::measured_times);
         rows.into_iter()
@@ -70,7 +65,7 @@ pub(super) fn page(room: Room) -> AnyView {
             {measured}
         </ul>
         <div class="form">
-            {entry("shutter-mark", "Mark on the shutter", "As engraved: 1/250", mark)}
+            {field(answer, "shutter-mark", "Mark on the shutter", "As engraved: 1/250", mark)}
             {choice(
                 "shutter-how",
                 "Measured",
@@ -78,10 +73,11 @@ pub(super) fn page(room: Room) -> AnyView {
                 how,
             )}
             <div hidden=is_not("times")>
-                {entry("shutter-times", "Measured times", "One or several: 1/160 1/155 1/170", times)}
+                {field(answer, "shutter-times", "Measured times", "One or several: 1/160 1/155 1/170", times)}
             </div>
             <div hidden=is_not("video")>
-                {entry(
+                {field(
+                    answer,
                     "shutter-pictures",
                     "Pictures that show it open",
                     "A half-lit one is a half: 2.5",
@@ -89,7 +85,8 @@ pub(super) fn page(room: Room) -> AnyView {
                 )}
             </div>
             <div hidden=is_not("video")>
-                {entry(
+                {field(
+                    answer,
                     "shutter-rate",
                     "Pictures per second, as recorded",
                     "Not as played: slow motion is often 120 or 240.",
@@ -99,12 +96,11 @@ pub(super) fn page(room: Room) -> AnyView {
         </div>
         {outcome(room, "shutter-error", "Put it on the ledger", answer, None)}
         {complaint("into-camera-error", refused.into())}
-        <div class="row">{button("", "Put it into the camera", never(), into_camera)}</div>
+        <div class="row">{button("", "Put it into the camera", not_measured, into_camera)}</div>
         <h3>"Leaf shutter at a small stop"</h3>
         {about(
             "The blades of a leaf shutter uncover a small stop at once and cover it last: short times give more light than they say.",
         )}
-        {paragraph("reason", silent)}
         {outcome(room, "leaf-error", "Put the leaf shutter on the ledger", leaf, None)}
     }
     .into_any()
