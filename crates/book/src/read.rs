@@ -193,7 +193,7 @@ fields! {
     Group { stock, batch, storage }
     Loading { camera, rating, since, first_frame, after, until, why }
     Light { time, aperture, sensitivity, at, same_at, device, method, give_or_take_thousandths, correction_twelfths or 0, corrections, long_times }
-    Correction { name, thousandths }
+    Correction { name, thousandths, at }
     Setting { time, aperture }
     Scene { number, name, light, rating, base, note }
     Verdict { grade, ticks }

@@ -1,6 +1,6 @@
 //! Rolls with their log: scenes, and frames as planned and as shot. A plan is never changed by what happened.
 
-use exposure::{Doubt, Mark, Reading, Stops, words};
+use exposure::{Doubt, Effect, Mark, Reading, Stops, words};
 use serde::Serialize;
 
 use crate::{
@@ -361,7 +361,13 @@ impl Light {
         }
     }
 
-    /// What the film asks for: the reading with every correction.
+    /// What corrections do that belong to a time or a stop; the others are in [`film_reading`](Self::film_reading).
+    pub(crate) fn by_setting(&self) -> Vec<Effect> {
+        let varying = self.corrections.iter().filter(|one| one.at.is_some());
+        varying.map(Correction::by_setting).collect()
+    }
+
+    /// What the film asks for: the reading with every correction that is the same at every setting.
     pub(crate) fn film_reading(&self) -> Reading {
         let lost = correction::together(&self.corrections);
         self.asking_for(self.correction() - lost)
@@ -404,8 +410,10 @@ impl Light {
     }
 
     /// Whether it says what the first two versions have no words for.
-    pub(crate) const fn is_of_version_3(&self) -> bool {
-        self.give_or_take_thousandths.is_some() || self.long_times.is_some()
+    pub(crate) fn is_of_version_3(&self) -> bool {
+        self.give_or_take_thousandths.is_some()
+            || self.long_times.is_some()
+            || self.corrections.iter().any(|one| one.at.is_some())
     }
 
     /// Whether it is one that records keep.

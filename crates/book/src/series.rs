@@ -1,6 +1,6 @@
 //! What frames really amount to, and what a series really holds.
 
-use exposure::{Doubt, Ev, ExposureIndex, Stops, words};
+use exposure::{Asked, Doubt, Ev, ExposureIndex, Stops, words};
 
 use crate::{Fate, Frame, Light, Moment, Plan, Roll, Scene, Setting, Speed, Time, text};
 
@@ -90,8 +90,8 @@ pub(crate) fn slipped_meter(roll: &Roll, frame: &Frame) -> Option<Speed> {
 
 fn amounts(roll: &Roll, scene: &Scene, set: Setting, meter: Option<Speed>) -> Option<AsShot> {
     let amount = |light: &Light, set: &Setting| {
-        light
-            .film_reading()
+        let (reading, effects) = (light.film_reading(), light.by_setting());
+        Asked::new(&reading, &effects)
             .amounts_to(&set.time.mark(), &set.aperture.mark())
             .ok()
     };
@@ -133,11 +133,14 @@ pub fn as_planned(roll: &Roll, frame: &Frame) -> Option<AsShot> {
     };
     let scene = roll.scene(*scene)?;
     let planned = amounts(roll, scene, *set, None)?;
-    // The same light for both: what was asked for is a difference of settings.
-    let base = &scene.base;
+    // The same light for both: what was asked for is a difference of settings, with what corrections do at each.
+    let (reading, effects) = (scene.light.film_reading(), scene.light.by_setting());
+    let asked = Asked::new(&reading, &effects);
+    let at = |set: &Setting| {
+        asked.difference(&[set.time.mark(), set.aperture.mark(), scene.rating.mark()])
+    };
     Some(AsShot {
-        from_base: set.time.mark().relative_to(&base.time.mark())
-            + set.aperture.mark().relative_to(&base.aperture.mark()),
+        from_base: at(set) - at(&scene.base),
         ..planned
     })
 }

@@ -46,6 +46,7 @@ fn behind(thousandths: &[i32]) -> Vec<Correction> {
         .map(|thousandths| Correction {
             name: format!("Filter “{thousandths}”"),
             thousandths: *thousandths,
+            at: None,
         })
         .collect()
 }
