@@ -61,10 +61,31 @@ fn what_belongs_to_a_setting_counts_at_that_setting() {
         // Time, aperture, and what the frame gets beyond what its setting says.
         (
             Effect::Leaf,
-            [("1/125", "16", 1.0 / 3.0), ("1/500", "16", 1.0), ("1/500", "8", 0.0), ("1/30", "22", 0.0)],
+            [
+                ("1/125", "16", 1.0 / 3.0),
+                ("1/500", "16", 1.0),
+                ("1/500", "8", 0.0),
+                ("1/30", "22", 0.0),
+            ],
         ),
-        (slow, [("1/250", "8", 0.5), ("1/125", "8", 0.0), ("1/250", "16", 0.5), ("1/500", "4", 0.0)]),
-        (lens, [("1/60", "2", -1.0), ("1/60", "2.8", -0.5), ("1/60", "4", 0.0), ("1/60", "8", 0.0)]),
+        (
+            slow,
+            [
+                ("1/250", "8", 0.5),
+                ("1/125", "8", 0.0),
+                ("1/250", "16", 0.5),
+                ("1/500", "4", 0.0),
+            ],
+        ),
+        (
+            lens,
+            [
+                ("1/60", "2", -1.0),
+                ("1/60", "2.8", -0.5),
+                ("1/60", "4", 0.0),
+                ("1/60", "8", 0.0),
+            ],
+        ),
     ] {
         let belongs = Correction::by("What belongs to a setting", &effect).expect("kept");
         let behind = read().with_corrections(vec![belongs]).expect("kept");
@@ -78,9 +99,19 @@ fn what_belongs_to_a_setting_counts_at_that_setting() {
         for (at, (time, aperture, more)) in frames.into_iter().enumerate() {
             let ei = |desk: &Desk| {
                 let roll = roll_of(desk, ROLL);
-                as_shot(roll, &roll.frames[at]).expect("a frame").ei.mark().place().get()
+                as_shot(roll, &roll.frames[at])
+                    .expect("a frame")
+                    .ei
+                    .mark()
+                    .place()
+                    .get()
             };
-            close(&format!("{effect:?} at {time} f/{aperture}"), ei(&plain) - ei(&desk), more, 1e-9);
+            close(
+                &format!("{effect:?} at {time} f/{aperture}"),
+                ei(&plain) - ei(&desk),
+                more,
+                1e-9,
+            );
         }
         let record = Record::Roll(Box::new(roll_of(&desk, ROLL).clone()));
         let (key, text) = (record.key().text(), encode(&record));
@@ -88,7 +119,11 @@ fn what_belongs_to_a_setting_counts_at_that_setting() {
         let opened = open(&[(key, text.clone())]);
         assert!(opened.notices.is_empty(), "{:?}", opened.notices);
         let again = opened.book.rolls().next().expect("the roll").clone();
-        assert_eq!(encode(&Record::Roll(Box::new(again))), text, "to the letter");
+        assert_eq!(
+            encode(&Record::Roll(Box::new(again))),
+            text,
+            "to the letter"
+        );
     }
 }
 
@@ -209,14 +244,22 @@ fn what_no_record_keeps_is_refused_in_words_and_changes_nothing() {
 #[test]
 fn corrections_are_said_in_words_with_the_figure_where_words_are_not_exact() {
     for (name, thousandths, words) in [
-        ("Filter, factor 8", -3000, "Filter, factor 8: 3 stops less light"),
+        (
+            "Filter, factor 8",
+            -3000,
+            "Filter, factor 8: 3 stops less light",
+        ),
         ("Lens", -333, "Lens: ⅓ stop less light"),
         (
             "Filter, factor 5",
             -2322,
             "Filter, factor 5: 2⅓ stops less light",
         ),
-        ("Factor 6", -2585, "Factor 6: about 2⅔ stops less light (2.585)"),
+        (
+            "Factor 6",
+            -2585,
+            "Factor 6: about 2⅔ stops less light (2.585)",
+        ),
         ("Left over", 40, "Left over: under ⅙ stop more light (0.04)"),
         ("Clear", 0, "Clear: no difference"),
         (" ", 1000, "A correction: 1 stop more light"),
@@ -242,7 +285,8 @@ fn the_papers_say_what_was_counted() {
         },
     );
     let roll = roll_of(&desk, ROLL);
-    let device = "Old clip-on asks for ⅓ stop less light than is needed: ⅓ stop more light is added";
+    let device =
+        "Old clip-on asks for ⅓ stop less light than is needed: ⅓ stop more light is added";
     let filter = "Filter, factor 8: 3 stops less light";
     let found = rows(desk.book(), roll);
     same("row", &found[0].corrections, &format!("{device}; {filter}"));
@@ -250,12 +294,22 @@ fn the_papers_say_what_was_counted() {
     let table = csv(desk.book(), &[roll]);
     let head = table.lines().next().expect("a head");
     assert!(head.contains(",note,corrections counted,"), "{head}");
-    assert!(table.contains(&format!("\"{device}; {filter}\"")), "{table}");
+    assert!(
+        table.contains(&format!("\"{device}; {filter}\"")),
+        "{table}"
+    );
     let packet = xmp(desk.book(), roll, &roll.frames[0]);
-    assert!(packet.contains(&format!("; {device}; {filter}; ")), "{packet}");
+    assert!(
+        packet.contains(&format!("; {device}; {filter}; ")),
+        "{packet}"
+    );
     let slip = lab_slip(desk.book(), roll, Development::Normal);
     let line = "Counted already when the frames were exposed, nothing to make up for: Filter, factor 8: 3 stops less light.";
-    assert_eq!(slip.iter().filter(|known| *known == line).count(), 1, "{slip:?}");
+    assert_eq!(
+        slip.iter().filter(|known| *known == line).count(),
+        1,
+        "{slip:?}"
+    );
     for line in &slip {
         assert!(!line.contains(['+', '−']), "no bare sign: {line}");
     }
