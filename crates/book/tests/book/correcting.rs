@@ -211,12 +211,12 @@ fn what_no_record_keeps_is_refused_in_words_and_changes_nothing() {
         };
         let edit = Edit::Series {
             roll: ROLL.to_owned(),
-            scene: book::NewScene {
+            scene: Box::new(book::NewScene {
                 name: String::new(),
                 light: by_hand.clone(),
                 rating: speed("100"),
                 base: frame.set,
-            },
+            }),
             frames: vec![frame],
         };
         let refused = desk.apply(&edit).expect_err("refused");
