@@ -3,8 +3,8 @@
 use std::sync::Arc;
 
 use exposure::{
-    Asked, Camera, Control, Counted, End, FilmKind, Frame, KINDS, Ledger, Mark, Pair, Solution, Stops,
-    bracket, pairs, range, two_meanings, words,
+    Asked, Camera, Control, Counted, End, FilmKind, Frame, KINDS, Ledger, Mark, Pair, Solution,
+    Stops, bracket, pairs, range, two_meanings, words,
 };
 
 use crate::{
