@@ -55,16 +55,41 @@ const fetchPart = async (part) => {
   }
 };
 const fetched = {};
+const lines = {};
 window.stopkeeperOpen = (part, message) => {
+  const from = document.activeElement;
+  const line = lines[part] ??= document.createElement('p');
+  line.className = 'notice coming';
+  line.setAttribute('role', 'status');
+  line.replaceChildren();
+  // On what is uppermost, for nothing else is seen and heard; empty at first, for only what changes is spoken.
+  ([...document.querySelectorAll('dialog[open]')].pop() ?? document.body).prepend(line);
+  const late = setTimeout(() => line.append('This part of the page is coming…'), 100);
+  const button = (label, press) => {
+    const made = document.createElement('button');
+    made.textContent = label;
+    made.onclick = () => {
+      line.remove();
+      // Where the keyboard goes back to when the part is closed.
+      from.focus();
+      press();
+    };
+    return made;
+  };
   fetched[part] ??= fetchPart(part);
   fetched[part].then(() => {
+    line.remove();
     window.dispatchEvent(new CustomEvent(`stopkeeper-${part}`, { detail: message }));
   }, (error) => {
     console.warn(`The part "${part}" could not be loaded:`, error);
     // So that the next press tries again.
     delete fetched[part];
-    window.dispatchEvent(new CustomEvent(`stopkeeper-${part}-failed`));
-  });
+    line.replaceChildren(
+      'This part of the page could not be loaded. Check the connection; nothing is lost.',
+      button('Try again', () => window.stopkeeperOpen(part, message)),
+      button('Leave it', () => {}),
+    );
+  }).finally(() => clearTimeout(late));
 };
 
 // A new version never takes over by itself: what is half typed would be lost. The page offers it, a person takes it.

@@ -46,7 +46,7 @@ pub fn App() -> impl IntoView {
             <p class="status" role="status">
                 {parts.status}
             </p>
-            <Ledger ledger=parts.ledger count=parts.ledger_lines dispatcher />
+            <Ledger ledger=parts.ledger dispatcher />
             <Strip bracket=parts.bracket plan=parts.plan dispatcher />
             <Pairs pairs=parts.pairs camera=parts.camera dispatcher />
         </main>

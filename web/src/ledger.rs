@@ -1,11 +1,13 @@
 //! The ledger: what each dial adds to or takes from the reading.
 
-use leptos::prelude::*;
+use leptos::{ev::MouseEvent, html, prelude::*};
 use panel::{Control, Intent, Lean, LedgerLine, LedgerView};
 
 use crate::{
+    browser::page,
     css,
-    piece::{button, flag, never, of, paragraph, press, span, text},
+    piece::{button, never, of, paragraph, span},
+    rows::{self, Row},
     store::Dispatcher,
 };
 
@@ -17,8 +19,6 @@ const DIALS: usize = Control::ALL.len();
 pub(crate) fn Ledger(
     /// What it shows.
     ledger: RwSignal<LedgerView>,
-    /// How many lines that has.
-    count: RwSignal<usize>,
     /// Where wishes go.
     dispatcher: Dispatcher,
 ) -> impl IntoView {
@@ -26,9 +26,15 @@ pub(crate) fn Ledger(
         dispatcher.send(&Intent::BackToReading);
     };
     // Lines come and go with the corrections, and stay while one is switched: the keyboard does not lose its place.
-    let lines = move || {
-        let lines = 0..count.get();
-        lines.map(|i| line(i, ledger, dispatcher)).collect_view()
+    let list = NodeRef::<html::Ul>::new();
+    let lines = move || ledger.with(|ledger| ledger.lines.iter().map(line).collect());
+    rows::keep(LINE, move || list.get().map(Into::into), lines);
+    let switch = move |event: MouseEvent| {
+        let counts = |i: usize| ledger.with_untracked(|ledger| ledger.lines.get(i)?.counts);
+        let row = page::row_of(&event).filter(|_| page::is_switch(&event));
+        if let Some((i, on)) = row.and_then(|i| Some((i, counts(i)?))) {
+            dispatcher.send(&Intent::Correct(i - DIALS, !on));
+        }
     };
     view! {
         <section class="ledger" aria-labelledby="ledger-title">
@@ -36,7 +42,7 @@ pub(crate) fn Ledger(
                 <h2 id="ledger-title">"Ledger of stops"</h2>
                 {button("", "Corrections", never(), move || dispatcher.light("corrections"))}
             </div>
-            <ul class="ledger-lines">{lines}</ul>
+            <ul class="ledger-lines" node_ref=list on:click=switch></ul>
             <div class="ledger-total">
                 {span("ledger-sum", of(ledger, |ledger| ledger.total.clone()))}
                 {button("", "Back to the reading", of(ledger, |ledger| !ledger.can_go_back), back)}
@@ -47,32 +53,18 @@ pub(crate) fn Ledger(
 }
 
 /// One line of the ledger; a correction has a switch that leaves it out.
-fn line(i: usize, ledger: RwSignal<LedgerView>, dispatcher: Dispatcher) -> impl IntoView {
-    let part = move |derive: fn(&LedgerLine) -> String| {
-        text(move || ledger.with(|ledger| ledger.lines.get(i).map(derive).unwrap_or_default()))
-    };
-    let counts = move || ledger.with(|ledger| ledger.lines.get(i).and_then(|line| line.counts));
-    let switch = press(move || {
-        let on = untrack(counts).unwrap_or_default();
-        dispatcher.send(&Intent::Correct(i - DIALS, !on));
-    });
-    view! {
-        <li class="ledger-line" data-lean=part(|line| lean_key(line.lean).to_owned())>
-            <label class="pick">
-                <input
-                    type="checkbox"
-                    hidden=i < DIALS
-                    prop:checked=flag(move || counts().unwrap_or_default())
-                    on:click=switch
-                />
-                {span("ledger-name", part(|line| line.name.clone()))}
-            </label>
-            {span("ledger-change", part(|line| line.change.clone()))}
-            {span("ledger-stops", part(|line| line.stops.clone()))}
-            <span class="scale" aria-hidden="true">
-                <span class="bar" style:--bar=part(|line| css::number(line.bar.abs()))></span>
-            </span>
-        </li>
+const LINE: &str = concat!(
+    r#"<li class="ledger-line"><label class="pick"><input type="checkbox"><span class="ledger-name" data-text></span></label>"#,
+    r#"<span class="ledger-change" data-text></span><span class="ledger-stops" data-text></span>"#,
+    r#"<span class="scale" aria-hidden="true"><span class="bar"></span></span></li>"#
+);
+
+fn line(line: &LedgerLine) -> Row {
+    Row {
+        attributes: vec![("data-lean", lean_key(line.lean).to_owned())],
+        texts: vec![line.name.clone(), line.change.clone(), line.stops.clone()],
+        bar: css::number(line.bar.abs()),
+        switch: line.counts,
     }
 }
 

@@ -13,6 +13,7 @@
 
 mod app;
 mod browser;
+mod caution;
 mod css;
 mod dial;
 mod field;
@@ -24,6 +25,7 @@ mod notices;
 mod pairs;
 mod piece;
 mod reading;
+mod rows;
 mod sheet;
 mod store;
 mod strip;

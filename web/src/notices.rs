@@ -1,4 +1,4 @@
-//! Quiet lines above the dials: what was not kept, a link that is open, a newer version.
+//! Quiet lines above the dials: an exposure that is counted, what was not kept, a link that is open, a newer version.
 
 use leptos::prelude::*;
 use panel::Intent;
@@ -33,6 +33,11 @@ pub(crate) fn Notices(
                 text(move || when(newer.get(), NEWER)),
                 Signal::stored("Reload".to_owned()),
                 update::let_in,
+            )}
+            {notice(
+                parts.counting.into(),
+                Signal::stored("To the timer".to_owned()),
+                move || dispatcher.light("timer"),
             )}
             {notice(
                 text(move || when(parts.from_link.get(), FROM_LINK)),

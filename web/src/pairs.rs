@@ -1,17 +1,15 @@
 //! Every pair of time and aperture that the camera can set for this light.
 
-use leptos::prelude::*;
+use leptos::{html, prelude::*};
 use panel::{CameraView, Intent, PairView};
 
 use crate::{
     browser::page,
     field::TextField,
-    piece::{of, paragraph, still, title},
+    piece::{of, paragraph, title},
+    rows::{self, Row},
     store::Dispatcher,
 };
-
-const NONE: &str =
-    "This camera has no pair of time and aperture for this light at this sensitivity.";
 
 /// The table of pairs; each can be put on the dials.
 #[component]
@@ -23,10 +21,9 @@ pub(crate) fn Pairs(
     /// Where wishes go.
     dispatcher: Dispatcher,
 ) -> impl IntoView {
-    let rows = move || {
-        let all = pairs.get().into_iter().enumerate();
-        all.map(|(row, pair)| self::row(row, pair)).collect_view()
-    };
+    let list = NodeRef::<html::Ul>::new();
+    let all = move || pairs.with(|pairs| pairs.iter().map(row).collect());
+    rows::keep(PAIR, move || list.get().map(Into::into), all);
     // One listener for all rows, so that making them anew makes no listeners.
     let pick = move |event: leptos::ev::MouseEvent| {
         let row = page::row_of(&event);
@@ -34,16 +31,10 @@ pub(crate) fn Pairs(
             dispatcher.send(&Intent::Pick(row));
         }
     };
-    let none = of(pairs, |pairs| {
-        if pairs.is_empty() { NONE } else { "" }.to_owned()
-    });
     view! {
         <section class="pairs" aria-labelledby="pairs-title">
             {title("pairs-title", "Settings that give this light", Signal::stored(String::new()))}
-            <ul class="pair-list" aria-labelledby="pairs-title" on:click=pick>
-                {rows}
-            </ul>
-            {paragraph("reason", none)}
+            <ul class="pair-list" aria-labelledby="pairs-title" node_ref=list on:click=pick></ul>
             <div class="limit">
                 <TextField
                     id="hand-limit"
@@ -61,27 +52,28 @@ pub(crate) fn Pairs(
     }
 }
 
-fn row(row: usize, pair: PairView) -> impl IntoView {
-    let support = if pair.tripod {
-        "pair-support needs-tripod"
-    } else {
-        "pair-support"
-    };
-    view! {
-        <li>
-            <button
-                class="pair"
-                type="button"
-                aria-label=pair.sentence
-                aria-current=if pair.current { "true" } else { "false" }
-                data-row=row.to_string()
-            >
-                {still("pair-time", pair.time)}
-                {still("pair-aperture", pair.aperture)}
-                {still("pair-residual", pair.residual)}
-                {still(support, pair.support.to_owned())}
-                {still("pair-support cell-count", pair.count)}
-            </button>
-        </li>
+/// A pair, to be put on the dials by a press.
+const PAIR: &str = concat!(
+    r#"<li><button class="pair" type="button" data-row><span class="pair-time" data-text></span>"#,
+    r#"<span class="pair-aperture" data-text></span><span class="pair-residual" data-text></span>"#,
+    r#"<span class="pair-support" data-text></span>"#,
+    r#"<span class="pair-support cell-count" data-text></span></button></li>"#
+);
+
+fn row(pair: &PairView) -> Row {
+    Row {
+        attributes: vec![
+            ("aria-label", pair.sentence.clone()),
+            ("aria-current", pair.current.to_string()),
+            ("data-tripod", pair.tripod.to_string()),
+        ],
+        texts: vec![
+            pair.time.clone(),
+            pair.aperture.clone(),
+            pair.residual.clone(),
+            pair.support.to_owned(),
+            pair.count.clone(),
+        ],
+        ..Row::default()
     }
 }

@@ -7,6 +7,12 @@
 use leptos::ev::MouseEvent;
 use leptos::prelude::*;
 
+/// Ticks a frame off: it was shot as planned. The same words in shoot mode and on the roll.
+pub(crate) const SHOT: &str = "Shot";
+
+/// Opens a frame to note what was otherwise. The same words in shoot mode and on the roll.
+pub(crate) const NOT_AS_PLANNED: &str = "Not as planned";
+
 /// What follows from a part of the view.
 pub(crate) fn of<T, U>(part: RwSignal<T>, derive: fn(&T) -> U) -> Signal<U>
 where
@@ -67,11 +73,6 @@ pub(crate) fn paragraph(class: &'static str, live: Signal<String>) -> impl IntoV
 /// A stretch of live text.
 pub(crate) fn span(class: &'static str, live: Signal<String>) -> impl IntoView {
     view! { <span class=class>{live}</span> }
-}
-
-/// A stretch of text in a list that is made anew when it changes.
-pub(crate) fn still(class: &'static str, text: String) -> impl IntoView {
-    view! { <span class=class>{text}</span> }
 }
 
 /// A sentence under the field that caused it; spoken when it appears.

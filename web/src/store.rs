@@ -16,8 +16,6 @@ use crate::{
 const NOTHING_KEPT: &str = "This browser keeps nothing for this page: its storage is full or forbidden. The setting lives \
      until you close the page. Copy a link to this setting (under More) to keep it.";
 
-const NO_PART: &str = "This part of the page could not be loaded. Check the connection and open it again; nothing is lost.";
-
 /// The setting whose series was logged last, what it is called there, and where it is: a line each.
 const LOGGED: &str = "stopkeeper.logged";
 
@@ -57,8 +55,6 @@ pub(crate) struct Parts {
     pub(crate) dials: [RwSignal<DialView>; 3],
     pub(crate) faces: [RwSignal<Arc<Face>>; 3],
     pub(crate) ledger: RwSignal<LedgerView>,
-    /// How many lines the ledger has.
-    pub(crate) ledger_lines: RwSignal<usize>,
     pub(crate) bracket: RwSignal<BracketView>,
     /// The bracket without its frames.
     pub(crate) plan: RwSignal<BracketView>,
@@ -66,6 +62,8 @@ pub(crate) struct Parts {
     pub(crate) theme: RwSignal<String>,
     pub(crate) tick: RwSignal<bool>,
     pub(crate) from_link: RwSignal<bool>,
+    /// What the timer counts now; empty while it does not.
+    pub(crate) counting: RwSignal<String>,
     /// The sentence on what happened last.
     pub(crate) status: Signal<String>,
     /// Sentences on what could not be read or kept, one to a line.
@@ -97,9 +95,7 @@ pub(crate) fn open() -> (Dispatcher, Parts) {
         dispatcher.cameras_elsewhere();
         dispatcher.say(sentence);
     });
-    for part in [part::BOOK, part::LIGHT] {
-        part::on_failure(part, move || dispatcher.say(NO_PART));
-    }
+    part::on_told("count", move |count| parts.counting.set(count));
     part::on_told("logged", move |told| {
         let record = format!("{}\n{told}", dispatcher.handed.get_value());
         // OK to ignore: without storage the roll's page ticks the frames off.
@@ -172,13 +168,13 @@ fn connect(
             RwSignal::new(aperture),
             RwSignal::new(sensitivity),
         ],
-        ledger_lines: RwSignal::new(view.ledger.lines.len()),
         ledger: RwSignal::new(view.ledger),
         bracket: RwSignal::new(view.bracket),
         pairs: RwSignal::new(view.pairs),
         theme: RwSignal::new(state.theme().to_owned()),
         tick: RwSignal::new(state.tick()),
         from_link: RwSignal::new(state.from_link()),
+        counting: RwSignal::new(String::new()),
         status: status.into(),
         notices: text(move || {
             let mut all = notices.with(|all| all.join("\n"));
@@ -232,7 +228,6 @@ impl Parts {
         for (shown, now) in self.dials.into_iter().zip(view.dials) {
             show(shown, now);
         }
-        show(self.ledger_lines, view.ledger.lines.len());
         show(self.ledger, view.ledger);
         show(self.bracket, view.bracket);
         show(self.pairs, view.pairs);
@@ -328,6 +323,11 @@ impl Dispatcher {
         } else {
             String::new()
         }
+    }
+
+    /// What the timer counts now; empty while it does not.
+    pub(crate) fn counting(self) -> Signal<String> {
+        self.parts.counting.into()
     }
 
     /// Opens a page of the light, which gets the whole setting.

@@ -233,6 +233,15 @@ impl Expiry {
         Self::new(year, month)
     }
 
+    /// Whether film with this expiry may be on a base of cellulose nitrate.
+    ///
+    /// It was made until 1951 in the United States and until about 1955 elsewhere (encyclopaedias; no primary source was
+    /// seen), and film keeps for some years to its date (common practice, no source).
+    #[must_use]
+    pub const fn may_burn(self) -> bool {
+        self.year < 1960
+    }
+
     /// As it is written: `2004-06` or `2004`.
     #[must_use]
     pub fn text(self) -> String {

@@ -5,8 +5,11 @@ use exposure::{Mark, Stops};
 use crate::{
     Aperture, Batch, Book, Date, Development, Device, Error, Fate, Finding, Frame, Import, Key,
     Kind, Lens, Light, Loading, Missing, Moment, Plan, Record, Roll, Rules, Scans, Scene, Setting,
-    Speed, State, Stock, Time, Verdict, roll::MOST_FRAMES, text,
+    Speed, State, Stock, Time, Verdict, roll::MOST_FRAMES, series::slipped_meter, text,
 };
+
+/// What the note of a blank frame says that lies between two loadings.
+const WOUND_ON: &str = "wound on when the roll was loaded again";
 
 /// One frame of a series as it is planned: what a bracket gives.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -73,13 +76,27 @@ pub struct NewScene {
 pub enum Run {
     /// One frame, by its id.
     One(u16),
-    /// From a number on the film to another one, both included; none is the last frame logged so far.
+    /// From a number on the film to another one, both included; none is the last frame that was shot so far, or where none
+    /// of them was, the last one that is logged.
     Numbers {
         /// The first number.
         from: u16,
         /// The last number.
         to: Option<u16>,
     },
+    /// Every frame that waits.
+    Waiting,
+}
+
+/// Where in the log a frame belongs.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Spot {
+    /// Where the film stands: behind the last frame that something became of, before those that are still to be shot.
+    Now,
+    /// Before the frame with this id, and before what shares its film.
+    Before(u16),
+    /// Behind the frame with this id, and behind what shares its film.
+    Behind(u16),
 }
 
 /// How frames were shot other than planned.
@@ -99,8 +116,8 @@ pub enum Slip {
     Fate(Fate),
 }
 
-/// A frame without a scene.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+/// A frame that nobody had planned.
+#[derive(Debug, Clone, Copy, PartialEq)]
 pub enum Extra {
     /// A card with roll, scene and settings.
     Slate,
@@ -108,6 +125,21 @@ pub enum Extra {
     Capped,
     /// Wound on or wasted.
     Lost,
+    /// A picture that was shot and not logged.
+    Forgotten(Unlogged),
+    /// One more exposure on the film of the frame that it comes behind.
+    Double(Unlogged),
+}
+
+/// What is known of a frame that was shot without a plan.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub struct Unlogged {
+    /// Number of the scene that it belongs to; none for a picture of anything else.
+    pub scene: Option<u16>,
+    /// The time that was set; none where it is not known.
+    pub time: Option<Time>,
+    /// The aperture that was set; none where it is not known.
+    pub aperture: Option<Aperture>,
 }
 
 /// One change of the book.
@@ -150,12 +182,32 @@ pub enum Edit {
         /// Camera, rating, day and counter.
         loading: Loading,
     },
+    /// The same, in the place of what is in that camera, which is taken out of it on the same day.
+    TakeOver {
+        /// Id of the roll.
+        roll: String,
+        /// Camera, rating, day and counter.
+        loading: Loading,
+        /// Whether what is taken out is to be loaded again; else it is finished.
+        goes_on: bool,
+    },
     /// Takes a roll out of the camera: exposed.
     Finish {
         /// Id of the roll.
         roll: String,
         /// When.
         on: Date,
+    },
+    /// Takes a roll out of the camera before it is full.
+    TakeOut {
+        /// Id of the roll.
+        roll: String,
+        /// When.
+        on: Date,
+        /// Why, in the person's words.
+        why: String,
+        /// Whether it is to be loaded again, its leader left out; else it is finished.
+        goes_on: bool,
     },
     /// Sends a roll to the lab.
     Send {
@@ -207,16 +259,25 @@ pub enum Edit {
         /// When.
         at: Moment,
     },
-    /// Adds a frame without a scene.
+    /// Puts in a frame that nobody had planned. Later frames keep what is known of them, and shift their numbers.
     Extra {
         /// Id of the roll.
         roll: String,
         /// What it is.
         what: Extra,
-        /// Id of the frame that it comes before; none for the end of the log.
-        before: Option<u16>,
+        /// Where it belongs.
+        spot: Spot,
         /// When it was shot.
         at: Option<Moment>,
+    },
+    /// Moves a frame to another place of the log, with what shares its film.
+    Move {
+        /// Id of the roll.
+        roll: String,
+        /// Id of the frame.
+        frame: u16,
+        /// Where it belongs.
+        spot: Spot,
     },
     /// Ticks a frame off: shot as planned, or as the log says.
     Taken {
@@ -227,7 +288,24 @@ pub enum Edit {
         /// When.
         at: Option<Moment>,
     },
-    /// Says how frames were shot other than planned.
+    /// Keeps all that is known of one frame in one step: what was set, what became of it, and a note.
+    Shot {
+        /// Id of the roll.
+        roll: String,
+        /// Id of the frame.
+        frame: u16,
+        /// The time that was set; none, or the one that was planned, is as planned.
+        time: Option<Time>,
+        /// The aperture that was set; none, or the one that was planned, is as planned.
+        aperture: Option<Aperture>,
+        /// What became of it.
+        fate: Fate,
+        /// The note; empty for none.
+        note: String,
+        /// When it was shot, where that is noted by this.
+        at: Option<Moment>,
+    },
+    /// Says how frames were shot other than planned: a time or an aperture makes frames that wait shot ones.
     Slip {
         /// Id of the roll.
         roll: String,
@@ -392,14 +470,24 @@ fn places(roll: &Roll, run: &Run) -> Result<Vec<usize>, Error> {
             .position(|frame| frame.id == *id)
             .into_iter()
             .collect(),
-        Run::Numbers { from, to } => roll
-            .numbered()
-            .into_iter()
-            .enumerate()
-            .filter(|(_, (number, _))| {
-                number.is_some_and(|number| number >= *from && to.is_none_or(|to| number <= to))
-            })
-            .map(|(place, _)| place)
+        Run::Numbers { from, to } => {
+            let mut found: Vec<usize> = roll
+                .numbered()
+                .into_iter()
+                .enumerate()
+                .filter(|(_, (number, _))| {
+                    number.is_some_and(|number| number >= *from && to.is_none_or(|to| number <= to))
+                })
+                .map(|(place, _)| place)
+                .collect();
+            let stands = roll.stands();
+            if to.is_none() && found.iter().any(|place| *place < stands) {
+                found.retain(|place| *place < stands);
+            }
+            found
+        }
+        Run::Waiting => (0..roll.frames.len())
+            .filter(|place| roll.frames[*place].shot.fate == Fate::Waiting)
             .collect(),
     };
     if found.is_empty() {
@@ -415,12 +503,42 @@ fn run_words(run: &Run) -> String {
         Run::One(_) => "this frame".to_owned(),
         Run::Numbers { from, to: None } => format!("every frame from {from}"),
         Run::Numbers { from, to: Some(to) } => format!("frames {from} to {to}"),
+        Run::Waiting => "every frame that waited".to_owned(),
+    }
+}
+
+/// Something became of a frame: what waited has the light of its scene, as it is known by now, for good.
+fn becomes(roll: &mut Roll, place: usize, fate: Fate) {
+    // OK to index, here and below: places are those of the log.
+    let stood = slipped_meter(roll, &roll.frames[place]);
+    let shot = &mut roll.frames[place].shot;
+    if fate == Fate::Waiting {
+        shot.at = None;
+    } else if shot.fate == Fate::Waiting {
+        shot.meter = shot.meter.or(stood);
+    }
+    shot.fate = fate;
+    if fate == Fate::LeftOut {
+        // What was on its film has a piece of its own now.
+        let mut later = roll.frames[place + 1..].iter_mut();
+        let next = later.find(|frame| frame.shot.fate != Fate::LeftOut);
+        if let Some(next) = next.filter(|frame| frame.shot.fate == Fate::Double) {
+            next.shot.fate = Fate::Taken;
+        }
     }
 }
 
 fn slip_frames(roll: &mut Roll, run: &Run, slip: &Slip) -> Result<String, Error> {
+    let mut ticked = 0;
     for place in places(roll, run)? {
-        // OK because `places` gives places of the log.
+        let otherwise = matches!(slip, Slip::Time(_) | Slip::Aperture(_));
+        if otherwise && roll.frames[place].shot.fate == Fate::Waiting {
+            becomes(roll, place, Fate::Taken);
+            ticked += 1;
+        }
+        if let Slip::Fate(fate) = slip {
+            becomes(roll, place, *fate);
+        }
         let shot = &mut roll.frames[place].shot;
         match slip {
             Slip::Time(time) => shot.time = Some(*time),
@@ -433,11 +551,11 @@ fn slip_frames(roll: &mut Roll, run: &Run, slip: &Slip) -> Result<String, Error>
                 shot.light_changed = false;
             }
             Slip::LightChanged(changed) => shot.light_changed = *changed,
-            Slip::Fate(fate) => shot.fate = *fate,
+            Slip::Fate(_) => {}
         }
     }
     let frames = run_words(run);
-    Ok(match slip {
+    let said = match slip {
         Slip::Time(time) => format!("The time stood at {} for {frames}.", time.shown()),
         Slip::Aperture(aperture) => format!("The ring stood at {} for {frames}.", aperture.shown()),
         Slip::Meter(speed) => format!("The meter stood at {} for {frames}.", speed.shown()),
@@ -451,6 +569,136 @@ fn slip_frames(roll: &mut Roll, run: &Run, slip: &Slip) -> Result<String, Error>
             Fate::Double => format!("On the same film as the frame before: {frames}."),
             Fate::LeftOut => format!("Left out: {frames}."),
         },
+    };
+    Ok(match (run, ticked) {
+        (_, 0) | (Run::One(_), _) => said,
+        (_, 1) => format!("{said} One frame that waited counts as shot now."),
+        _ => format!("{said} {ticked} frames that waited count as shot now."),
+    })
+}
+
+/// Keeps what is known of one frame.
+fn keep_shot(
+    roll: &mut Roll,
+    id: u16,
+    (time, aperture): (Option<Time>, Option<Aperture>),
+    fate: Fate,
+    note: &str,
+    at: Option<Moment>,
+) -> Result<String, Error> {
+    let place = place_of(roll, id)?;
+    let planned = match &roll.frames[place].plan {
+        Plan::Picture { set, .. } => Some(*set),
+        _ => None,
+    };
+    let number = roll.number_of(id);
+    let was = roll.frames[place].shot.clone();
+    if was.fate != fate {
+        becomes(roll, place, fate);
+    }
+    let shot = &mut roll.frames[place].shot;
+    shot.time = time.filter(|time| planned.is_none_or(|set| set.time != *time));
+    shot.aperture = aperture.filter(|stop| planned.is_none_or(|set| set.aperture != *stop));
+    note.clone_into(&mut shot.note);
+    if was.fate == Fate::Waiting && fate != Fate::Waiting {
+        shot.at = at.or(shot.at);
+    }
+    let frame = number.map_or("This frame".to_owned(), |number| format!("Frame {number}"));
+    let otherwise = (shot.time, shot.aperture) != (was.time, was.aperture);
+    Ok(
+        if otherwise && (shot.time.is_some() || shot.aperture.is_some()) {
+            format!("{frame} is kept as it was shot; the plan stays beside it.")
+        } else if otherwise {
+            format!("{frame} was set as planned.")
+        } else if was.fate != fate {
+            format!("{frame} is kept.")
+        } else if shot.note != was.note {
+            "Note kept.".to_owned()
+        } else {
+            format!("{frame} is as it was.")
+        },
+    )
+}
+
+fn place_of(roll: &Roll, id: u16) -> Result<usize, Error> {
+    let mut frames = roll.frames.iter();
+    frames
+        .position(|frame| frame.id == id)
+        .ok_or_else(|| Error::new("this frame is not in the log of the roll"))
+}
+
+/// The place of the first frame on the film of the one at a place.
+fn first_on_film(roll: &Roll, place: usize) -> usize {
+    let mut at = place;
+    while roll.frames[at].shot.fate == Fate::Double {
+        let before = (0..at)
+            .rev()
+            .find(|at| roll.frames[*at].shot.fate != Fate::LeftOut);
+        match before {
+            Some(before) => at = before,
+            None => break,
+        }
+    }
+    at
+}
+
+/// The place behind the last frame on the film of the one at a place.
+fn behind_film(roll: &Roll, place: usize) -> usize {
+    let mut behind = place + 1;
+    let mut at = behind;
+    while at < roll.frames.len() {
+        match roll.frames[at].shot.fate {
+            Fate::Double => behind = at + 1,
+            Fate::LeftOut => {}
+            _ => break,
+        }
+        at += 1;
+    }
+    behind
+}
+
+/// The place in the log that a spot means.
+fn place_at(roll: &Roll, spot: Spot) -> Result<usize, Error> {
+    Ok(match spot {
+        Spot::Now => roll.stands(),
+        Spot::Before(id) => first_on_film(roll, place_of(roll, id)?),
+        Spot::Behind(id) => behind_film(roll, place_of(roll, id)?),
+    })
+}
+
+/// Moves a frame with what shares its film.
+fn move_frame(roll: &mut Roll, id: u16, spot: Spot) -> Result<String, Error> {
+    let place = place_of(roll, id)?;
+    let is_double = roll.frames[place].shot.fate == Fate::Double;
+    // What lies on the film of another frame is moved by itself, and lies on the film of the one it comes behind then.
+    let end = if is_double || roll.frames[place].shot.fate == Fate::LeftOut {
+        place + 1
+    } else {
+        behind_film(roll, place)
+    };
+    let taken: Vec<Frame> = roll.frames.drain(place..end).collect();
+    let target = match spot {
+        Spot::Before(target) | Spot::Behind(target)
+            if taken.iter().any(|frame| frame.id == target) =>
+        {
+            Ok(place)
+        }
+        _ => place_at(roll, spot),
+    };
+    let target = target?;
+    let first = is_double
+        && roll.frames[..target]
+            .iter()
+            .all(|frame| frame.shot.fate == Fate::LeftOut);
+    if first {
+        return Err(Error::new(
+            "a double exposure lies on the film of the frame before; there is none before this place",
+        ));
+    }
+    roll.frames.splice(target..target, taken);
+    Ok(match roll.number_of(id) {
+        Some(number) => format!("Moved: it is frame {number} on the film now."),
+        None => "Moved within the log.".to_owned(),
     })
 }
 
@@ -518,39 +766,153 @@ fn remove(book: &Book, key: &Key) -> Result<Change, Error> {
     ))
 }
 
+/// Refuses to load where another roll is in the camera, and says which.
 fn load(book: &Book, id: &str, loading: &Loading) -> Result<Change, Error> {
-    if loading.camera.trim().is_empty() {
+    let other = book.in_camera(&loading.camera).find(|roll| roll.id != id);
+    if let Some((other, in_it)) = other.and_then(|other| Some((other, other.loading()?))) {
+        return Err(Error::new(format!(
+            "“{}” is in the {} since {}; take it out first, or load this one in its place",
+            other.name,
+            in_it.camera,
+            in_it.since.text()
+        )));
+    }
+    let mut said = String::new();
+    let roll = loaded(book, id, loading, &mut said)?;
+    Ok(put(said, Record::Roll(Box::new(roll))))
+}
+
+/// Takes out what is in the camera, and loads.
+fn take_over(book: &Book, id: &str, loading: &Loading, goes_on: bool) -> Result<Change, Error> {
+    let mut said = Vec::new();
+    let mut changes = Vec::new();
+    for other in book.in_camera(&loading.camera).filter(|roll| roll.id != id) {
+        let mut other = other.clone();
+        said.push(take_out(&mut other, loading.since, "", goes_on)?);
+        other.check()?;
+        let record = Record::Roll(Box::new(other));
+        changes.push((record.key(), Some(record)));
+    }
+    let mut words = String::new();
+    let record = Record::Roll(Box::new(loaded(book, id, loading, &mut words)?));
+    changes.push((record.key(), Some(record)));
+    said.push(words);
+    Ok((said.join(" "), changes))
+}
+
+/// A roll as it is once it was put into a camera.
+fn loaded(book: &Book, id: &str, loading: &Loading, said: &mut String) -> Result<Roll, Error> {
+    let mut roll = book.find_roll(id)?.clone();
+    let camera = loading.camera.trim();
+    if camera.is_empty() {
         return Err(Error::new("name the camera"));
     }
-    let other = book
-        .open_rolls()
-        .find(|(roll, open)| roll.id != id && open.camera == loading.camera)
-        .map(|(roll, _)| roll.name.clone());
-    on_roll(book, id, |roll| {
-        expect_state(roll, &[State::InBag, State::Loaded, State::Exposed])?;
-        let was = roll.finished.filter(|_| roll.state == State::Exposed);
-        roll.state = State::Loaded;
-        roll.finished = None;
-        roll.loadings.push(loading.clone());
-        let mut said = format!(
-            "“{}” is in the {} at {} since {}.",
+    expect_state(
+        &roll,
+        &[State::InBag, State::Loaded, State::PartShot, State::Exposed],
+    )?;
+    let before = roll.loading();
+    let left = before.and_then(|before| before.until.or(Some(before.since)));
+    same_day_or_later(left, loading.since, "it was in a camera")?;
+    // Nothing that is on the film already is exposed again; what lies between is blank.
+    let stands = roll.stands();
+    let (first, next) = (loading.first_frame, roll.film_number());
+    let mut loading = Loading {
+        camera: camera.to_owned(),
+        after: stands.checked_sub(1).map(|last| roll.frames[last].id),
+        ..loading.clone()
+    };
+    let mut blank = 0;
+    if !roll.loadings.is_empty() {
+        if first < next {
+            return Err(Error::new(format!(
+                "frame {first} is on the film already; load it at frame {next} or one or two beyond, which stay blank"
+            )));
+        }
+        blank = first - next;
+        if blank > roll.exposures {
+            return Err(Error::new(format!(
+                "frame {first} is far beyond a roll of {}; load it at frame {next} or one or two beyond",
+                roll.exposures
+            )));
+        }
+        for _ in 0..blank {
+            put_in(&mut roll, stands, Plan::Nothing, Fate::Lost, None)?;
+            roll.frames[stands].shot.note = WOUND_ON.to_owned();
+        }
+        if blank > 0 {
+            // OK because frames were put in from here on.
+            loading.after = Some(roll.frames[stands + usize::from(blank) - 1].id);
+        }
+    }
+    let finished = roll.finished.filter(|_| roll.state == State::Exposed);
+    *said = format!(
+        "“{}” is in the {camera} at {} since {}.",
+        roll.name,
+        loading.rating.rating_words(),
+        loading.since.text()
+    );
+    if let Some(finished) = finished {
+        said.push_str(&format!(
+            " It was exposed and finished on {}: go on only with frames that are blank, and with the lens covered \
+             wind on one or two beyond the last.",
+            finished.text()
+        ));
+    }
+    if blank > 0 {
+        said.push_str(&format!(
+            " Frame {first} comes next; {} before it {} logged as blank.",
+            text::counted(usize::from(blank), "frame"),
+            if blank == 1 { "is" } else { "are" }
+        ));
+    }
+    roll.state = State::Loaded;
+    roll.finished = None;
+    roll.loadings.push(loading);
+    roll.check()?;
+    Ok(roll)
+}
+
+/// Takes a roll out of its camera, to go on with it later or not.
+fn take_out(roll: &mut Roll, on: Date, why: &str, goes_on: bool) -> Result<String, Error> {
+    let allowed: &[State] = if goes_on {
+        &[State::Loaded]
+    } else {
+        &[State::Loaded, State::PartShot]
+    };
+    expect_state(roll, allowed)?;
+    let why = why.trim();
+    if let Some(loading) = roll.loadings.last_mut() {
+        let last = loading.until.unwrap_or(loading.since);
+        same_day_or_later(Some(last), on, "it was loaded")?;
+        if goes_on {
+            loading.until = Some(on);
+        }
+        if !why.is_empty() {
+            why.clone_into(&mut loading.why);
+        }
+    }
+    if goes_on {
+        roll.state = State::PartShot;
+        return Ok(format!(
+            "“{}” is out of the camera since {}, to be loaded again at frame {} or beyond.",
             roll.name,
-            loading.camera,
-            loading.rating.rating_words(),
-            loading.since.text()
-        );
-        if let Some(finished) = was {
-            said.push_str(&format!(
-                " It was exposed and finished on {}: go on only with frames that are blank, and with the lens covered \
-                 wind on one or two beyond the last.",
-                finished.text()
-            ));
-        }
-        if let Some(other) = other {
-            said.push_str(&format!(" The book has “{other}” in this camera as well."));
-        }
-        Ok(said)
-    })
+            on.text(),
+            roll.film_number()
+        ));
+    }
+    roll.state = State::Exposed;
+    roll.finished = Some(on);
+    let waits = roll.waits().count();
+    let mut said = format!("“{}” is exposed and waits since {}.", roll.name, on.text());
+    if waits > 0 {
+        said.push_str(&format!(
+            " {} {} not ticked off.",
+            text::counted(waits, "planned frame"),
+            if waits == 1 { "is" } else { "are" }
+        ));
+    }
+    Ok(said)
 }
 
 /// What an edit changes.
@@ -596,17 +958,18 @@ fn change(book: &Book, edit: &Edit) -> Result<Change, Error> {
         }),
         Edit::Remove(key) => remove(book, key),
         Edit::Load { roll, loading } => load(book, roll, loading),
-        Edit::Finish { roll, on } => on_roll(book, roll, |roll| {
-            expect_state(roll, &[State::Loaded])?;
-            same_day_or_later(roll.loading().map(|l| l.since), *on, "it was loaded")?;
-            roll.state = State::Exposed;
-            roll.finished = Some(*on);
-            Ok(format!(
-                "“{}” is exposed and waits since {}.",
-                roll.name,
-                on.text()
-            ))
-        }),
+        Edit::TakeOver {
+            roll,
+            loading,
+            goes_on,
+        } => take_over(book, roll, loading, *goes_on),
+        Edit::Finish { roll, on } => on_roll(book, roll, |roll| take_out(roll, *on, "", false)),
+        Edit::TakeOut {
+            roll,
+            on,
+            why,
+            goes_on,
+        } => on_roll(book, roll, |roll| take_out(roll, *on, why, *goes_on)),
         Edit::Send {
             roll,
             on,
@@ -639,6 +1002,7 @@ fn change(book: &Book, edit: &Edit) -> Result<Change, Error> {
             scene,
             frames,
         } => on_roll(book, roll, |roll| {
+            takes_plans(roll)?;
             scene.light.check()?;
             let number = roll.next_scene();
             let scene = scene.clone();
@@ -657,8 +1021,9 @@ fn change(book: &Book, edit: &Edit) -> Result<Change, Error> {
             scene,
             frames,
         } => on_roll(book, roll, |roll| {
+            takes_plans(roll)?;
             if roll.scene(*scene).is_none() {
-                return Err(Error::new("this scene is not in the log of the roll"));
+                return Err(no_scene());
             }
             add_frames(roll, *scene, frames)
         }),
@@ -666,7 +1031,7 @@ fn change(book: &Book, edit: &Edit) -> Result<Change, Error> {
             let found = roll.scenes.iter_mut().find(|known| known.number == *scene);
             let light = match found {
                 Some(scene) => &mut scene.light,
-                None => return Err(Error::new("this scene is not in the log of the roll")),
+                None => return Err(no_scene()),
             };
             if light.known_at() > Some(*at) {
                 return Err(Error::new(
@@ -682,14 +1047,29 @@ fn change(book: &Book, edit: &Edit) -> Result<Change, Error> {
         Edit::Extra {
             roll,
             what,
-            before,
+            spot,
             at,
-        } => on_roll(book, roll, |roll| add_extra(roll, *what, *before, *at)),
+        } => on_roll(book, roll, |roll| add_extra(roll, *what, *spot, *at)),
+        Edit::Move { roll, frame, spot } => {
+            on_roll(book, roll, |roll| move_frame(roll, *frame, *spot))
+        }
         Edit::Taken { roll, frame, at } => on_roll(book, roll, |roll| {
-            let shot = &mut frame_mut(roll, *frame)?.shot;
-            shot.fate = Fate::Taken;
+            let place = place_of(roll, *frame)?;
+            becomes(roll, place, Fate::Taken);
+            let shot = &mut roll.frames[place].shot;
             shot.at = at.or(shot.at);
             Ok("Frame ticked off.".to_owned())
+        }),
+        Edit::Shot {
+            roll,
+            frame,
+            time,
+            aperture,
+            fate,
+            note,
+            at,
+        } => on_roll(book, roll, |roll| {
+            keep_shot(roll, *frame, (*time, *aperture), *fate, note, *at)
         }),
         Edit::Slip { roll, run, slip } => on_roll(book, roll, |roll| slip_frames(roll, run, slip)),
         Edit::Note { roll, frame, note } => on_roll(book, roll, |roll| {
@@ -782,46 +1162,90 @@ fn need(id: &str, name: &str) -> Result<(), Error> {
     }
 }
 
-fn add_extra(
+fn no_scene() -> Error {
+    Error::new("this scene is not in the log of the roll")
+}
+
+/// Refuses to plan frames that can never be shot.
+fn takes_plans(roll: &Roll) -> Result<(), Error> {
+    if roll.state.is_finished() || roll.state == State::PartShot {
+        return Err(Error::new(format!(
+            "“{}” is {}; no frame is planned on it before it is loaded again",
+            roll.name,
+            roll.state.words()
+        )));
+    }
+    Ok(())
+}
+
+/// Puts a frame into the log at a place.
+fn put_in(
     roll: &mut Roll,
-    what: Extra,
-    before: Option<u16>,
+    place: usize,
+    plan: Plan,
+    fate: Fate,
     at: Option<Moment>,
-) -> Result<String, Error> {
-    let place = match before {
-        None => roll.frames.len(),
-        Some(id) => roll
-            .frames
-            .iter()
-            .position(|frame| frame.id == id)
-            .ok_or_else(|| Error::new("this frame is not in the log of the roll"))?,
-    };
-    let (plan, fate, said) = match what {
-        Extra::Slate => (Plan::Slate, Fate::Taken, "Slate logged."),
-        Extra::Capped => (Plan::Capped, Fate::Taken, "Capped frame logged."),
-        Extra::Lost => (Plan::Nothing, Fate::Lost, "Lost frame logged."),
-    };
-    let id = roll.next_frame_id();
-    roll.frames.insert(
-        place,
-        Frame {
-            id,
-            plan,
-            shot: crate::Shot {
-                fate,
-                at,
-                ..crate::Shot::default()
-            },
-            verdict: None,
-            scan: String::new(),
-        },
-    );
-    if roll.frames.len() > MOST_FRAMES {
+) -> Result<(), Error> {
+    if roll.frames.len() >= MOST_FRAMES {
         return Err(Error::new(format!(
             "a roll's log holds at most {MOST_FRAMES} frames"
         )));
     }
-    Ok(said.to_owned())
+    let shot = crate::Shot {
+        fate,
+        at,
+        ..crate::Shot::default()
+    };
+    let frame = Frame {
+        id: roll.next_frame_id(),
+        plan,
+        shot,
+        verdict: None,
+        scan: String::new(),
+    };
+    roll.frames.insert(place, frame);
+    Ok(())
+}
+
+fn add_extra(
+    roll: &mut Roll,
+    what: Extra,
+    spot: Spot,
+    at: Option<Moment>,
+) -> Result<String, Error> {
+    let place = place_at(roll, spot)?;
+    let unlogged = |unlogged: Unlogged| match unlogged.scene {
+        None => Ok(Plan::Nothing),
+        Some(scene) if roll.scene(scene).is_some() => Ok(Plan::Unplanned { scene }),
+        Some(_) => Err(no_scene()),
+    };
+    let (plan, fate, name) = match what {
+        Extra::Slate => (Plan::Slate, Fate::Taken, "Slate"),
+        Extra::Capped => (Plan::Capped, Fate::Taken, "Capped frame"),
+        Extra::Lost => (Plan::Nothing, Fate::Lost, "Lost frame"),
+        Extra::Forgotten(known) => (unlogged(known)?, Fate::Taken, "Forgotten frame"),
+        Extra::Double(known) => (unlogged(known)?, Fate::Double, "Double exposure"),
+    };
+    let before = &roll.frames[..place];
+    if fate == Fate::Double && before.iter().all(|frame| frame.shot.fate == Fate::LeftOut) {
+        return Err(Error::new(
+            "a double exposure lies on the film of the frame before; there is none before this place",
+        ));
+    }
+    let is_last = place == roll.frames.len();
+    // It has the light of its scene, like what was planned and has waited.
+    put_in(roll, place, plan, Fate::Waiting, at)?;
+    becomes(roll, place, fate);
+    if let Extra::Forgotten(known) | Extra::Double(known) = what {
+        let shot = &mut roll.frames[place].shot;
+        shot.time = known.time;
+        shot.aperture = known.aperture;
+    }
+    let id = roll.frames[place].id;
+    Ok(match roll.number_of(id).filter(|_| !is_last) {
+        Some(number) => format!("{name} logged as frame {number}."),
+        None => format!("{name} logged."),
+    })
 }
 
 /// What an edit did, such that doing it backwards is the same exchange.
@@ -904,6 +1328,12 @@ impl Desk {
     #[must_use]
     pub fn would_undo(&self) -> Option<&str> {
         self.done.last().map(|step| step.said.as_str())
+    }
+
+    /// What redo would do again.
+    #[must_use]
+    pub fn would_redo(&self) -> Option<&str> {
+        self.undone.last().map(|step| step.said.as_str())
     }
 
     /// Takes over a record that another tab or device wrote, without a step to undo.

@@ -4,8 +4,8 @@ use exposure::{Control, Mark, Reading, Steps};
 
 use crate::{
     Batch, Book, Conclusion, Date, Desk, Edit, Error, Expiry, Extra, Film, Grade, Key, Kind, Light,
-    Loading, Moment, NewScene, Planned, Record, Roll, Run, Scans, Setting, Slip, Speed, Stock,
-    Storage, Tick, Verdict, conclude,
+    Loading, Moment, NewScene, Planned, Record, Roll, Run, Scans, Setting, Slip, Speed, Spot,
+    Stock, Storage, Tick, Verdict, conclude,
 };
 
 /// What the ids of the example's records begin with. No id made of a name can: those have no full stop.
@@ -71,12 +71,12 @@ fn build() -> Result<Book, Error> {
         );
     }
     let loading = |since: &str| -> Result<Loading, Error> {
-        Ok(Loading {
-            camera: "invented folding camera".to_owned(),
-            rating: Speed::parse("ISO 80")?,
-            since: Date::parse(since)?,
-            first_frame: 1,
-        })
+        Ok(Loading::new(
+            "invented folding camera",
+            Speed::parse("ISO 80")?,
+            Date::parse(since)?,
+            1,
+        ))
     };
     let roll = id(1);
     desk.apply(&Edit::Load {
@@ -95,10 +95,12 @@ fn build() -> Result<Book, Error> {
             scene,
             frames,
         })?;
+        let last = desk.book().find_roll(&roll)?.frames.last();
+        let spot = last.map_or(Spot::Now, |frame| Spot::Behind(frame.id));
         desk.apply(&Edit::Extra {
             roll: roll.clone(),
             what: Extra::Slate,
-            before: None,
+            spot,
             at: Some(Moment::parse(at)?),
         })?;
     }

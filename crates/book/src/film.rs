@@ -299,7 +299,8 @@ pub fn process(code: &str) -> Process {
     }
 }
 
-/// What to know before film is spent: dead processes, a remjet backing, fast film, heat, and unknowns that matter.
+/// What to know before film is spent: dead processes, a remjet backing, fast film, a base that burns, heat, and unknowns that
+/// matter.
 ///
 /// One sentence each, most costly first; none where there is nothing to say.
 #[must_use]
@@ -337,6 +338,13 @@ pub fn warnings(stock: &Stock, batch: Option<&Batch>) -> Vec<String> {
         );
     }
     if let Some(batch) = batch {
+        if batch.expiry.is_some_and(Expiry::may_burn) {
+            out.push(
+                "Film base this old may be cellulose nitrate, which burns: keep it cool and away from fire, and ask a lab \
+                 before you send it."
+                    .to_owned(),
+            );
+        }
         if batch.storage == Storage::Hot {
             out.push(
                 "Kept in a hot place: every rule by age says too little here. Bracket wider towards more light."

@@ -18,31 +18,16 @@ pub const VERSION: u32 = 3;
 /// The newest version of records of this kind.
 const fn newest(kind: Kind) -> u32 {
     match kind {
-        Kind::Roll => VERSION,
+        Kind::Roll | Kind::Finding => VERSION,
         _ => 1,
     }
 }
 
-/// The version that a record is written in: 2 for a roll with corrections between reading and film, or with a light that was
-/// found to be the same, which version 1 has not; 3 for one whose long times were counted.
+/// The version that a record is written in: the oldest that can say all of it.
 fn version_of(record: &Record) -> u32 {
     match record {
-        Record::Roll(roll)
-            if roll
-                .scenes
-                .iter()
-                .any(|scene| scene.light.is_of_version_3()) =>
-        {
-            3
-        }
-        Record::Roll(roll)
-            if roll
-                .scenes
-                .iter()
-                .any(|scene| scene.light.is_of_version_2()) =>
-        {
-            2
-        }
+        Record::Roll(roll) => roll.version(),
+        Record::Finding(finding) => finding.version(),
         _ => 1,
     }
 }

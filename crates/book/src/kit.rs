@@ -153,12 +153,11 @@ impl Device {
         correction(self.correction_twelfths)
     }
 
-    /// The correction in words: `asks for ⅓ stop less light than is needed: ⅓ stop more light is added`, or `agrees with
-    /// the reference`. Odd twelfths are written as such and not rounded.
+    /// The correction in words: `asks for ⅓ stop less light than is needed: ⅓ stop more light is added`, or `is not
+    /// corrected`. Odd twelfths are written as such and not rounded.
     #[must_use]
     pub fn correction_words(&self) -> String {
-        correction_words(self.correction_twelfths)
-            .unwrap_or_else(|| "agrees with the reference".to_owned())
+        correction_words(self.correction_twelfths).unwrap_or_else(|| "is not corrected".to_owned())
     }
 
     /// What could be set on it instead of the correction, by where it would else stand, in words: `or set ISO 80 on it

@@ -48,6 +48,7 @@ mod read;
 mod records;
 mod roll;
 mod series;
+mod share;
 mod start;
 mod text;
 mod verdict;
@@ -58,12 +59,12 @@ pub use correction::{
     Correction, LONGEST_CORRECTION_NAME, MOST_CORRECTIONS, MOST_EFFECT, MOST_TOGETHER,
 };
 pub use date::{Date, Expiry, Moment};
-pub use edit::{Desk, Done, Edit, Extra, NewScene, Planned, Run, Slip};
+pub use edit::{Desk, Done, Edit, Extra, NewScene, Planned, Run, Slip, Spot, Unlogged};
 pub use example::{EXAMPLE, example};
 pub use exposure::Refused as Error;
 pub use figure::{Aperture, Speed, Time};
 pub use film::{Batch, Film, Group, Process, Stock, Storage, process, warnings};
-pub use finding::{Evidence, Finding, Rules, Sureness};
+pub use finding::{Evidence, Finding, Limits, Rules, Sureness};
 pub use fit::{HandLimit, Reach, Serves, reach_of, serves};
 pub use keep::{Import, Opened, VERSION, encode, export, open, plan_import};
 pub use kit::{Device, DeviceSteps, LONGEST_FOCAL, Lens, MOST_CORRECTION};
@@ -76,9 +77,10 @@ pub use roll::{
     Scene, Setting, Shot, State, Tick, Verdict,
 };
 pub use series::{
-    AsShot, Held, Missing, Series, as_planned, as_shot, count_words, frame_words, last_frames,
-    no_evidence, series, stale,
+    AsShot, Held, Missing, Series, as_planned, as_set, as_shot, count_words, frame_words,
+    last_frames, light_of, meter_words, no_evidence, series, stale,
 };
+pub use share::{by_chance, is_shown, share};
 pub use start::{
     Budget, Question, RuleSays, RuleValue, Source, Start, Unit, budget, rating_for, start,
     start_for,

@@ -9,8 +9,16 @@ pub struct Lineup {
     pub reversed: bool,
     /// By how many places the first file lies further along the film than the first frame; negative for files before it.
     pub shift: i32,
-    /// Numbers on the film that have no scan.
+    /// Ids of frames that have no scan: what is put in before them leaves them as they are.
     pub gaps: Vec<u16>,
+}
+
+impl Lineup {
+    /// Whether the piece of film with these frames has no scan.
+    #[must_use]
+    pub fn is_gap(&self, frames: &[u16]) -> bool {
+        self.gaps.iter().any(|gap| frames.contains(gap))
+    }
 }
 
 /// One place of the line: a piece of film, a file, or both.
@@ -57,7 +65,7 @@ pub fn line_up(roll: &Roll, files: usize, how: &Lineup) -> Vec<Place> {
     }
     let mut skip = how.shift.max(0);
     for (number, frames) in film {
-        let file = if how.gaps.contains(&number) || next >= files {
+        let file = if how.is_gap(&frames) || next >= files {
             None
         } else if skip > 0 {
             skip -= 1;
@@ -90,12 +98,12 @@ pub fn anchored(
     file: usize,
     number: u16,
 ) -> Option<Lineup> {
-    if file >= files || how.gaps.contains(&number) {
+    if file >= files {
         return None;
     }
     let place = film(roll)
         .iter()
-        .filter(|(known, _)| !how.gaps.contains(known))
+        .filter(|(_, frames)| !how.is_gap(frames))
         .position(|(known, _)| *known == number)?;
     let nth = if how.reversed { files - 1 - file } else { file };
     let shift = i32::try_from(place).ok()? - i32::try_from(nth).ok()?;

@@ -3,7 +3,7 @@
 //! There is no common past to compare with, so only silence gives way: what one copy leaves as planned takes what the other
 //! says, and where both say something else nothing is decided. Which copy is which makes no difference to the result.
 
-use crate::{Date, Fate, Frame, Roll, Scene, Shot, State, text};
+use crate::{Date, Fate, Frame, Loading, Roll, Scene, Shot, State, text};
 
 /// What two copies of a roll make together.
 #[derive(Debug, Clone, PartialEq)]
@@ -91,6 +91,11 @@ fn scenes(a: &Scene, b: &Scene) -> Option<Scene> {
         note: said(&a.note, &b.note, &String::new())?,
         ..a.clone()
     };
+    together.light.give_or_take_thousandths = said(
+        &a.light.give_or_take_thousandths,
+        &b.light.give_or_take_thousandths,
+        &None,
+    )?;
     // Both may have found it the same, one after the other: the reading holds up to the later moment.
     together.light.same_at = a.light.same_at.max(b.light.same_at);
     let mut as_b = Scene {
@@ -99,12 +104,30 @@ fn scenes(a: &Scene, b: &Scene) -> Option<Scene> {
         ..together.clone()
     };
     as_b.light.same_at = b.light.same_at;
+    as_b.light.give_or_take_thousandths = b.light.give_or_take_thousandths;
     (as_b == *b).then_some(together)
+}
+
+/// Whether the loadings go on from these others: the same ones, or more of them, the last of the others taken out or not.
+fn goes_on(all: &[Loading], some: &[Loading]) -> bool {
+    let Some(((last, before), at)) = some.split_last().zip(some.len().checked_sub(1)) else {
+        return true;
+    };
+    let silent = |said: &Loading| Loading {
+        until: last.until.and(said.until),
+        why: if last.why.is_empty() {
+            String::new()
+        } else {
+            said.why.clone()
+        },
+        ..said.clone()
+    };
+    all.starts_with(before) && all.get(at).is_some_and(|said| silent(said) == *last)
 }
 
 /// Whether a roll went through all that the other went through, and further.
 fn is_further(a: &Roll, b: &Roll) -> bool {
-    if !a.loadings.starts_with(&b.loadings) {
+    if !goes_on(&a.loadings, &b.loadings) {
         return false;
     }
     let ordered = b.development == crate::Development::Normal || b.development == a.development;

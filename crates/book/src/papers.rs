@@ -3,8 +3,8 @@
 use exposure::{Stops, words};
 
 use crate::{
-    Book, Development, Fate, Film, Plan, Process, Roll, Speed, as_planned, as_shot, count_words,
-    no_evidence, process, text,
+    Book, Development, Fate, Film, Frame, Plan, Process, Roll, Speed, State, as_planned, as_set,
+    as_shot, count_words, meter_words, no_evidence, process, text,
 };
 
 /// One frame of a roll, every cell in words.
@@ -48,15 +48,23 @@ pub struct Row {
     pub corrections: String,
     /// How long it was to be counted where the film needs more than the metered time: `count 37.8 s`.
     pub count: String,
+    /// What the meter stood at otherwise than was taken down, and what follows; empty where it stood as taken down.
+    pub meter: String,
+    /// The light of the scene as the device really showed it, EV at ISO 100 with two decimals; empty where it is not known.
+    pub light: String,
+    /// How far that light may be off either way, in stops; empty where it is not known.
+    pub give_or_take: String,
 }
 
-const fn fate_words(fate: Fate) -> &'static str {
-    match fate {
+const fn fate_words(roll: &Roll, frame: &Frame) -> &'static str {
+    match frame.shot.fate {
+        Fate::Waiting if roll.state.is_finished() => "not shot",
         Fate::Waiting => "not shot yet",
         Fate::Taken => "shot",
         Fate::Lost => "lost",
         Fate::Double => "on the same film as the frame before",
-        Fate::LeftOut => "left out",
+        Fate::LeftOut if frame.plan.is_picture() => "left out",
+        Fate::LeftOut => "taken out",
     }
 }
 
@@ -80,26 +88,24 @@ pub fn rows(book: &Book, roll: &Roll) -> Vec<Row> {
                     |set| [set.time.text(), set.aperture.text()],
                 )
             };
-            let mut corrections = Vec::new();
-            let (scene, kind, wanted) = match &frame.plan {
+            let in_scene = frame.plan.scene().and_then(|scene| roll.scene(scene));
+            let scene = in_scene.map_or_else(String::new, |scene| {
+                let words = format!("{} {}", scene.number, scene.name);
+                words.trim_end().to_owned()
+            });
+            let corrections = in_scene.map_or_else(Vec::new, |scene| scene.light.said());
+            let (kind, wanted) = match &frame.plan {
                 Plan::Picture {
-                    scene,
                     more_light_twelfths,
                     ..
-                } => {
-                    let kept = roll.scene(*scene);
-                    let name = kept.map_or("", |scene| scene.name.as_str());
-                    corrections = kept.map_or_else(Vec::new, |scene| scene.light.said());
-                    let wanted = text::lean(text::from_twelfths(*more_light_twelfths), "the base");
-                    (
-                        format!("{scene} {name}").trim_end().to_owned(),
-                        "picture",
-                        wanted,
-                    )
-                }
-                Plan::Slate => (String::new(), "slate", String::new()),
-                Plan::Capped => (String::new(), "capped", String::new()),
-                Plan::Nothing => (String::new(), "nothing planned", String::new()),
+                } => (
+                    "picture",
+                    text::lean(text::from_twelfths(*more_light_twelfths), "the base"),
+                ),
+                Plan::Slate => ("slate", String::new()),
+                Plan::Capped => ("capped", String::new()),
+                Plan::Unplanned { .. } => ("picture, not planned", String::new()),
+                Plan::Nothing => ("nothing planned", String::new()),
             };
             let from_box = shot
                 .zip(box_speed)
@@ -114,11 +120,11 @@ pub fn rows(book: &Book, roll: &Roll) -> Vec<Row> {
                 frame: number.map_or_else(String::new, |number| number.to_string()),
                 scene,
                 kind: kind.to_owned(),
-                fate: fate_words(frame.shot.fate).to_owned(),
+                fate: fate_words(roll, frame).to_owned(),
                 planned: setting(as_planned(roll, frame).map(|planned| planned.set)),
                 wanted,
-                shot: setting(shot.map(|shot| shot.set)),
-                ei: shot.map_or_else(String::new, |shot| words::ei(&shot.ei.mark())),
+                shot: setting(as_set(frame)),
+                ei: shot.map_or_else(String::new, |shot| shot.ei_words()),
                 from_base: shot.map_or_else(String::new, |shot| {
                     text::lean(shot.from_base, "as the base")
                 }),
@@ -132,13 +138,22 @@ pub fn rows(book: &Book, roll: &Roll) -> Vec<Row> {
                 note: frame.shot.note.clone(),
                 corrections: corrections.join("; "),
                 count: count_words(roll, frame),
+                meter: meter_words(roll, frame).unwrap_or_default(),
+                light: shot.map_or_else(String::new, |shot| {
+                    words::decimal(shot.light.get(), 2).replace('\u{2212}', "-")
+                }),
+                give_or_take: shot
+                    .and_then(|shot| shot.doubt)
+                    .map_or_else(String::new, |doubt| {
+                        words::decimal(doubt.half_width().get(), 3)
+                    }),
             }
         })
         .collect()
 }
 
 /// The head of the table of [`csv`].
-pub const CSV_HEAD: [&str; 21] = [
+pub const CSV_HEAD: [&str; 24] = [
     "roll",
     "frame",
     "scene",
@@ -160,6 +175,9 @@ pub const CSV_HEAD: [&str; 21] = [
     "note",
     "corrections counted",
     "planned time on the film",
+    "give or take, of the light and the EI (stops)",
+    "meter otherwise than taken down",
+    "light of the scene (EV at ISO 100)",
 ];
 
 /// A cell of a table: quoted where it has to be (RFC 4180, section 2, rules 5 to 7).
@@ -203,6 +221,9 @@ pub fn csv(book: &Book, rolls: &[&Roll]) -> String {
             &row.note,
             &row.corrections,
             &row.count,
+            &row.give_or_take,
+            &row.meter,
+            &row.light,
         ]));
     }
     out
@@ -266,6 +287,13 @@ pub fn lab_slip(book: &Book, roll: &Roll, development: Development) -> Vec<Strin
         if !rated.is_empty() {
             out.push(format!("Shot at {} on purpose.", text::list(&rated)));
         }
+        let doubts = roll.scenes.iter().filter_map(|scene| scene.light.doubt());
+        if let Some(doubt) = doubts.max() {
+            out.push(format!(
+                "The light was not known exactly: density may be off, {}.",
+                words::give_or_take(doubt)
+            ));
+        }
         let speed = stock.box_speed.shown();
         out.push(match development {
             Development::Normal => format!("Develop normally, for {speed}. No push and no pull."),
@@ -286,7 +314,7 @@ pub fn lab_slip(book: &Book, roll: &Roll, development: Development) -> Vec<Strin
     );
     out.push("Keep the edge numbers in sight and send the film back.".to_owned());
     let numbered = roll.numbered();
-    let with = |wanted: &dyn Fn(&crate::Frame) -> bool| -> Vec<u16> {
+    let with = |wanted: &dyn Fn(&Frame) -> bool| -> Vec<u16> {
         numbered
             .iter()
             .filter(|(_, frame)| wanted(frame))
@@ -388,7 +416,7 @@ pub fn tape(book: &Book, roll: &Roll, suggested: Option<Speed>) -> Vec<String> {
         ));
     }
     let rating = match (roll.state, roll.loading()) {
-        (crate::State::InBag, _) | (_, None) => {
+        (State::InBag, _) | (_, None) => {
             suggested.map(|rating| format!("RATE AT {}", rating.rating_words()))
         }
         (_, Some(loading)) => Some(format!("RATED {}", loading.rating.rating_words())),
@@ -399,13 +427,23 @@ pub fn tape(book: &Book, roll: &Roll, suggested: Option<Speed>) -> Vec<String> {
         Development::PushThirds(count) => format!("PUSH DEVELOPMENT {}", thirds(count)),
         Development::PullThirds(count) => format!("PULL DEVELOPMENT {}", thirds(count)),
     });
-    if let Some(loading) = roll.loading().filter(|_| roll.state != crate::State::InBag) {
-        out.push(format!(
+    out.extend(match (roll.state, roll.loading()) {
+        (State::InBag, _) | (_, None) => None,
+        (State::Loaded, Some(loading)) => Some(format!(
             "{} frames, in the {} since {}",
             roll.exposures,
             loading.camera,
             loading.since.text()
-        ));
-    }
+        )),
+        (State::PartShot, _) => Some(format!(
+            "PART SHOT: LOAD AT FRAME {} OR BEYOND, of {}",
+            roll.film_number(),
+            roll.exposures
+        )),
+        (State::Exposed | State::AtLab | State::Back, Some(loading)) => Some(format!(
+            "{} frames, shot in the {}",
+            roll.exposures, loading.camera
+        )),
+    });
     out
 }

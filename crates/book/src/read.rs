@@ -142,6 +142,7 @@ named! {
     State {
         "in_bag" => InBag,
         "loaded" => Loaded,
+        "part_shot" => PartShot,
         "exposed" => Exposed,
         "at_lab" => AtLab,
         "back" => Back,
@@ -190,9 +191,9 @@ fields! {
     Stock { id, name, film, process, box_speed, format, exposures, remjet, note }
     Batch { id, stock, expiry, storage, number, origin, note }
     Group { stock, batch, storage }
-    Loading { camera, rating, since, first_frame }
-    Light { time, aperture, sensitivity, at, same_at, device, method, correction_twelfths or 0, corrections, long_times }
-    Correction { name, thousandths }
+    Loading { camera, rating, since, first_frame, after, until, why }
+    Light { time, aperture, sensitivity, at, same_at, device, method, give_or_take_thousandths, correction_twelfths or 0, corrections, long_times }
+    Correction { name, thousandths, at }
     Setting { time, aperture }
     Scene { number, name, light, rating, base, note }
     Verdict { grade, ticks }
@@ -221,9 +222,11 @@ fields! {
         name,
         camera,
         light_tenths,
+        give_or_take_thousandths,
         liked_thousandths,
         usable_thousandths,
         tried_thousandths,
+        liked_range_thousandths,
     }
     Finding {
         id,
@@ -274,6 +277,12 @@ impl Read for Plan {
             };
         }
         let mut outer = object(value)?;
+        if let Some(unplanned) = outer.remove("unplanned") {
+            let mut unplanned = object(unplanned)?;
+            let scene = take(&mut unplanned, "scene")?;
+            let alone = outer.is_empty() && unplanned.is_empty();
+            return alone.then_some(Self::Unplanned { scene });
+        }
         let mut picture = object(outer.remove("picture")?)?;
         let read = Self::Picture {
             scene: take(&mut picture, "scene")?,

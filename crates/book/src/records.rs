@@ -387,19 +387,13 @@ impl Book {
     #[must_use]
     pub fn group_words(&self, group: &Group) -> String {
         let states: Vec<State> = self.rolls_of(group).map(|roll| roll.state).collect();
-        let parts: Vec<String> = [
-            State::InBag,
-            State::Loaded,
-            State::Exposed,
-            State::AtLab,
-            State::Back,
-        ]
-        .into_iter()
-        .filter_map(|state| {
-            let count = states.iter().filter(|s| **s == state).count();
-            (count > 0).then(|| format!("{count} {}", state.words()))
-        })
-        .collect();
+        let parts: Vec<String> = State::ALL
+            .into_iter()
+            .filter_map(|state| {
+                let count = states.iter().filter(|s| **s == state).count();
+                (count > 0).then(|| format!("{count} {}", state.words()))
+            })
+            .collect();
         format!(
             "{}, one group: {}.",
             text::counted(states.len(), "roll"),
@@ -414,6 +408,13 @@ impl Book {
             .filter_map(|roll| Some((roll, roll.loading()?)))
     }
 
+    /// Rolls that are said to be in this camera: one at most, unless two books that were brought together say otherwise.
+    pub fn in_camera<'a>(&'a self, camera: &'a str) -> impl Iterator<Item = &'a Roll> {
+        self.open_rolls()
+            .filter(move |(_, loading)| loading.is_in(camera))
+            .map(|(roll, _)| roll)
+    }
+
     /// What has been loaded or exposed, longest first: days and the roll.
     #[must_use]
     pub fn waiting_longest(&self, today: Date) -> Vec<(i32, &Roll)> {
@@ -422,6 +423,7 @@ impl Book {
             .filter_map(|roll| {
                 let since = match roll.state {
                     State::Loaded => Some(roll.loading()?.since),
+                    State::PartShot => roll.loading()?.until,
                     State::Exposed => roll.finished,
                     _ => None,
                 };

@@ -1,6 +1,6 @@
 //! Rolls with their log: scenes, and frames as planned and as shot. A plan is never changed by what happened.
 
-use exposure::{Mark, Reading, Stops};
+use exposure::{Doubt, Effect, Mark, Reading, Stops, words};
 use serde::Serialize;
 
 use crate::{
@@ -25,6 +25,8 @@ pub enum State {
     InBag,
     /// In a camera.
     Loaded,
+    /// Taken out before it was full, the leader left out, to be loaded again.
+    PartShot,
     /// Exposed, waiting for the lab.
     Exposed,
     /// At the lab.
@@ -34,12 +36,29 @@ pub enum State {
 }
 
 impl State {
+    /// All states, in the order in which a roll goes through them.
+    pub const ALL: [Self; 6] = [
+        Self::InBag,
+        Self::Loaded,
+        Self::PartShot,
+        Self::Exposed,
+        Self::AtLab,
+        Self::Back,
+    ];
+
+    /// Whether no frame is shot on it any more.
+    #[must_use]
+    pub const fn is_finished(self) -> bool {
+        matches!(self, Self::Exposed | Self::AtLab | Self::Back)
+    }
+
     /// In words.
     #[must_use]
     pub const fn words(self) -> &'static str {
         match self {
             Self::InBag => "in the bag",
             Self::Loaded => "loaded",
+            Self::PartShot => "part shot, out of the camera",
             Self::Exposed => "exposed, waiting",
             Self::AtLab => "at the lab",
             Self::Back => "back from the lab",
@@ -56,8 +75,48 @@ pub struct Loading {
     pub rating: Speed,
     /// Since when.
     pub since: Date,
-    /// The frame counter at the first real frame.
+    /// The number on the film of the first real frame: the frame counter, where it is the first time.
     pub first_frame: u16,
+    /// Id of the last frame that was on the film when the roll was put in again; none where nothing was.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub after: Option<u16>,
+    /// When it was taken out before it was full.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub until: Option<Date>,
+    /// Why it was taken out before it was full, in the person's words.
+    #[serde(skip_serializing_if = "String::is_empty")]
+    pub why: String,
+}
+
+impl Loading {
+    /// A roll that is put into a camera.
+    #[must_use]
+    pub fn new(camera: &str, rating: Speed, since: Date, first_frame: u16) -> Self {
+        Self {
+            camera: camera.to_owned(),
+            rating,
+            since,
+            first_frame,
+            after: None,
+            until: None,
+            why: String::new(),
+        }
+    }
+
+    /// Whether it is in this camera, as people write a name: capitals and white space make no difference.
+    #[must_use]
+    pub fn is_in(&self, camera: &str) -> bool {
+        let plain = |name: &str| {
+            let words: Vec<&str> = name.split_whitespace().collect();
+            words.join(" ").to_lowercase()
+        };
+        plain(&self.camera) == plain(camera)
+    }
+
+    /// Whether it says what the first two versions of records have no words for.
+    const fn is_of_version_3(&self) -> bool {
+        self.after.is_some() || self.until.is_some() || !self.why.is_empty()
+    }
 }
 
 /// What the lab is asked to do.
@@ -108,6 +167,9 @@ pub struct Light {
     /// How, and of what: `grey card in the shade`.
     #[serde(skip_serializing_if = "String::is_empty")]
     pub method: String,
+    /// How far it may be off either way, in thousandths of a stop, 1 to 10 000; none where that is not known.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub give_or_take_thousandths: Option<u16>,
     /// What the device was corrected by, in twelfths of a stop, at most 10 stops either way; positive: the film is to get
     /// that much more light than the device asked for.
     #[serde(skip_serializing_if = "is_zero")]
@@ -149,6 +211,7 @@ impl Light {
             same_at: None,
             device: String::new(),
             method: String::new(),
+            give_or_take_thousandths: None,
             correction_twelfths: 0,
             corrections: Vec::new(),
             long_times: None,
@@ -176,6 +239,31 @@ impl Light {
             corrections,
             ..self
         })
+    }
+
+    /// The same reading, of which is known how far it may be off.
+    ///
+    /// ```
+    /// use book::{Light, Time, Aperture, Speed};
+    /// use exposure::Doubt;
+    /// let light = Light::of(Time::parse("1/125")?, Aperture::parse("f/8")?, Speed::parse("ISO 100")?);
+    /// let light = light.within(Some(Doubt::constant(1.0)));
+    /// assert_eq!(light.read_words(), "Read as 1/125, f/8 at ISO 100, give or take 1 stop.");
+    /// # Ok::<(), book::Error>(())
+    /// ```
+    #[must_use]
+    pub fn within(self, doubt: Option<Doubt>) -> Self {
+        let thousandths = doubt.map(Doubt::thousandths);
+        Self {
+            give_or_take_thousandths: thousandths.filter(|thousandths| *thousandths > 0),
+            ..self
+        }
+    }
+
+    /// How far it may be off either way; none where that is not known.
+    #[must_use]
+    pub fn doubt(&self) -> Option<Doubt> {
+        doubt_of(self.give_or_take_thousandths)
     }
 
     /// The same reading, taken with this device: its name and its correction are taken down, so that what is found out
@@ -209,8 +297,8 @@ impl Light {
         self.at.max(self.same_at)
     }
 
-    /// The reading in words: `Read as 1/125, f/8 at ISO 400 (spot meter, grey card), 2024-05-01 10:00; the light was the same
-    /// at 10:30.` The brackets hold what it was taken with and how, where that is known.
+    /// The reading in words: `Read as 1/125, f/8 at ISO 400, give or take ½ stop (spot meter, grey card), 2024-05-01 10:00; the
+    /// light was the same at 10:30.` The brackets hold what it was taken with and how, where that is known.
     #[must_use]
     pub fn read_words(&self) -> String {
         let (time, aperture, sensitivity) = (self.time, self.aperture, self.sensitivity);
@@ -220,6 +308,9 @@ impl Light {
             aperture.shown(),
             sensitivity.shown()
         );
+        if let Some(doubt) = self.doubt() {
+            out.push_str(&format!(", {}", words::give_or_take(doubt)));
+        }
         let how = [self.device.as_str(), self.method.as_str()];
         let how = how.into_iter().filter(|part| !part.is_empty());
         let how = how.collect::<Vec<_>>().join(", ");
@@ -258,22 +349,42 @@ impl Light {
     /// device stood at. What else stood between it and the film is not, for it does not change the light of the scene.
     #[must_use]
     pub fn reading(&self) -> Reading {
-        self.asking_for(self.sensitivity, self.correction())
+        self.asking_for(self.correction())
     }
 
-    /// What the film asks for: the reading with every correction, by a device that stood at this sensitivity.
-    pub(crate) fn film_reading_at(&self, sensitivity: Speed) -> Reading {
+    /// The same reading by a device that really stood at this sensitivity.
+    #[must_use]
+    pub fn stood_at(&self, sensitivity: Speed) -> Self {
+        Self {
+            sensitivity,
+            ..self.clone()
+        }
+    }
+
+    /// What corrections do that belong to a time or a stop; the others are in [`film_reading`](Self::film_reading).
+    pub(crate) fn by_setting(&self) -> Vec<Effect> {
+        let varying = self.corrections.iter().filter(|one| one.at.is_some());
+        varying.map(Correction::by_setting).collect()
+    }
+
+    /// What the film asks for: the reading with every correction that is the same at every setting.
+    pub(crate) fn film_reading(&self) -> Reading {
         let lost = correction::together(&self.corrections);
-        self.asking_for(sensitivity, self.correction() - lost)
+        self.asking_for(self.correction() - lost)
     }
 
     /// The reading as the device showed it.
     pub(crate) fn shown(&self) -> Reading {
-        self.asking_for(self.sensitivity, Stops::ZERO)
+        self.asking_for(Stops::ZERO)
     }
 
-    fn asking_for(&self, sensitivity: Speed, more: Stops) -> Reading {
-        let shown = Reading::new(self.time.mark(), self.aperture.mark(), sensitivity.mark())
+    fn asking_for(&self, more: Stops) -> Reading {
+        let marks = (
+            self.time.mark(),
+            self.aperture.mark(),
+            self.sensitivity.mark(),
+        );
+        let shown = Reading::new(marks.0, marks.1, marks.2)
             .expect("the three figures are a time, an aperture and a speed by their types");
         if more == Stops::ZERO {
             return shown;
@@ -293,20 +404,39 @@ impl Light {
         }
     }
 
-    /// Whether it says what the first two versions of records have no words for.
-    pub(crate) const fn is_of_version_3(&self) -> bool {
-        self.long_times.is_some()
-    }
-
     /// Whether it says what the first version of records has no words for.
     pub(crate) const fn is_of_version_2(&self) -> bool {
         !self.corrections.is_empty() || self.same_at.is_some()
     }
 
+    /// Whether it says what the first two versions have no words for.
+    pub(crate) fn is_of_version_3(&self) -> bool {
+        self.give_or_take_thousandths.is_some()
+            || self.long_times.is_some()
+            || self.corrections.iter().any(|one| one.at.is_some())
+    }
+
     /// Whether it is one that records keep.
     pub(crate) fn check(&self) -> Result<(), Error> {
         kit::check_correction(self.correction_twelfths)?;
+        check_doubt(self.give_or_take_thousandths)?;
         correction::check(&self.corrections)
+    }
+}
+
+/// How far something may be off, as a record keeps it.
+pub(crate) fn doubt_of(thousandths: Option<u16>) -> Option<Doubt> {
+    Doubt::of_thousandths(u64::from(thousandths?))
+}
+
+/// Whether it is one that records keep: nought is not written.
+pub(crate) fn check_doubt(thousandths: Option<u16>) -> Result<(), Error> {
+    match (thousandths, doubt_of(thousandths)) {
+        (None, _) => Ok(()),
+        (Some(1..), Some(_)) => Ok(()),
+        _ => Err(Error::new(
+            "how far a reading may be off has to lie between a thousandth of a stop and 10 stops",
+        )),
     }
 }
 
@@ -376,6 +506,28 @@ pub enum Plan {
     Capped,
     /// Nothing was planned: a frame that was wound on or wasted.
     Nothing,
+    /// A frame of a scene that nobody had planned: what was set stands in [`Shot`], as far as it is known.
+    Unplanned {
+        /// Number of the scene.
+        scene: u16,
+    },
+}
+
+impl Plan {
+    /// Number of the scene that it belongs to; none for a frame without one.
+    #[must_use]
+    pub const fn scene(&self) -> Option<u16> {
+        match self {
+            Self::Picture { scene, .. } | Self::Unplanned { scene } => Some(*scene),
+            Self::Slate | Self::Capped | Self::Nothing => None,
+        }
+    }
+
+    /// Whether it was planned before it was shot.
+    #[must_use]
+    pub const fn is_picture(&self) -> bool {
+        matches!(self, Self::Picture { .. })
+    }
 }
 
 /// What became of a frame.
@@ -587,12 +739,32 @@ impl Roll {
         self.loadings.last()
     }
 
-    /// Id of the frame of a scene at a place in its planned series, from 0.
+    /// The loading in which a frame was shot: the last one that had not this frame on the film yet.
+    #[must_use]
+    pub fn loading_of(&self, id: u16) -> Option<&Loading> {
+        let place_of = |id: u16| self.frames.iter().position(|frame| frame.id == id);
+        let place = place_of(id)?;
+        let began = |loading: &&Loading| {
+            let before = loading.after.and_then(place_of);
+            before.is_none_or(|before| before < place)
+        };
+        self.loadings.iter().rev().find(began)
+    }
+
+    /// Id of the frame of a scene at a place in its planned series, from 0, in the order in which it was planned.
     #[must_use]
     pub fn frame_of_scene(&self, number: u16, index: usize) -> Option<u16> {
-        let of_scene =
-            |frame: &&Frame| matches!(frame.plan, Plan::Picture { scene, .. } if scene == number);
-        Some(self.frames.iter().filter(of_scene).nth(index)?.id)
+        let planned =
+            |frame: &&Frame| frame.plan.is_picture() && frame.plan.scene() == Some(number);
+        let mut ids: Vec<u16> = self
+            .frames
+            .iter()
+            .filter(planned)
+            .map(|frame| frame.id)
+            .collect();
+        // Frames get their ids in the order in which they are planned, and may be moved afterwards.
+        ids.sort_unstable();
+        ids.get(index).copied()
     }
 
     /// A scene by its number.
@@ -607,21 +779,22 @@ impl Roll {
         self.frames.iter().find(|frame| frame.id == id)
     }
 
-    /// Each frame with its number on the film, in the order of shooting; none for a frame that was left out.
+    /// Each frame with its number on the film, in the order of shooting; none for a frame that takes no film: one that was
+    /// left out, and on a finished roll what was planned behind the last frame that was shot.
     ///
     /// Numbers are worked out from what is on the film, so a lost frame that is put in shifts those after it.
     #[must_use]
     pub fn numbered(&self) -> Vec<(Option<u16>, &Frame)> {
-        let mut next = self
-            .loadings
-            .first()
-            .map_or(1, |loading| loading.first_frame);
+        let mut next = self.first_number();
         let mut last = None;
+        let stands = self.stands();
         self.frames
             .iter()
-            .map(|frame| {
+            .enumerate()
+            .map(|(place, frame)| {
                 let number = match frame.shot.fate {
                     Fate::LeftOut => None,
+                    Fate::Waiting if self.state.is_finished() && place >= stands => None,
                     // The first frame of a roll has none before it to share its film with.
                     Fate::Double if last.is_some() => last,
                     _ => {
@@ -633,6 +806,35 @@ impl Roll {
                 (number, frame)
             })
             .collect()
+    }
+
+    /// The number on the film of the first frame.
+    fn first_number(&self) -> u16 {
+        self.loadings
+            .first()
+            .map_or(1, |loading| loading.first_frame)
+    }
+
+    /// Where the film stands: the place in the log behind the last frame that something became of. What waits from there on
+    /// is still to be shot.
+    pub(crate) fn stands(&self) -> usize {
+        let shot = |frame: &Frame| !matches!(frame.shot.fate, Fate::Waiting | Fate::LeftOut);
+        self.frames.iter().rposition(shot).map_or(0, |at| at + 1)
+    }
+
+    /// The number on the film of the piece that lies behind the shutter: behind the last frame that something became of.
+    #[must_use]
+    pub fn film_number(&self) -> u16 {
+        let numbered = self.numbered();
+        let before = numbered.iter().take(self.stands());
+        let last = before.rev().find_map(|(number, _)| *number);
+        last.map_or(self.first_number(), |number| number.saturating_add(1))
+    }
+
+    /// Frames that were planned and that nothing became of.
+    pub fn waits(&self) -> impl Iterator<Item = &Frame> {
+        let waits = |frame: &&Frame| frame.shot.fate == Fate::Waiting;
+        self.frames.iter().filter(waits)
     }
 
     /// A frame by its id.
@@ -652,6 +854,13 @@ impl Roll {
     /// A sentence if it is not in the log, or something became of it already: noting it again would change what was noted.
     pub fn waiting(&self, id: u16) -> Result<u16, Error> {
         let frame = self.find_frame(id)?;
+        if self.state != State::Loaded {
+            return Err(Error::new(format!(
+                "“{}” is {}; load it before a frame of it is shot",
+                self.name,
+                self.state.words()
+            )));
+        }
         let number = self.number_of(id);
         match (frame.shot.fate, number) {
             (Fate::Waiting, Some(number)) => Ok(number),
@@ -688,17 +897,65 @@ impl Roll {
     #[must_use]
     pub fn next_number(&self) -> u16 {
         let last = self.numbered().into_iter().rev().find_map(|(n, _)| n);
-        let first = self
-            .loadings
-            .first()
-            .map_or(1, |loading| loading.first_frame);
-        last.map_or(first, |number| number.saturating_add(1))
+        last.map_or(self.first_number(), |number| number.saturating_add(1))
+    }
+
+    /// Where the roll is and how far, one sentence each.
+    #[must_use]
+    pub fn place_words(&self) -> Vec<String> {
+        let mut out = vec![format!("This roll is {}.", self.state.words())];
+        let Some(loading) = self.loading() else {
+            return out;
+        };
+        let (camera, rating) = (&loading.camera, loading.rating.rating_words());
+        let why = match loading.why.as_str() {
+            "" => String::new(),
+            why => format!(" ({why})"),
+        };
+        out.push(match (self.state, loading.until) {
+            (State::InBag | State::Loaded, _) => format!(
+                "In the {camera} since {}, rated {rating}.",
+                loading.since.text()
+            ),
+            (State::PartShot, Some(until)) => {
+                format!(
+                    "Taken out of the {camera} on {}{why}, rated {rating}.",
+                    until.text()
+                )
+            }
+            _ => format!("Shot in the {camera}{why}, rated {rating}."),
+        });
+        out.push(self.next_words());
+        out
     }
 
     /// Which frame is the next to shoot, in words, also where frames are planned and not shot yet:
-    /// `Frame 5 of 36 comes next. After the 4 planned frames, 28 are left.`
+    /// `Frame 5 of 36 comes next. After the 4 planned frames, 28 are left.` On a roll that is finished no frame comes next:
+    /// `24 of 36 frames are used. 2 planned frames were not shot.`
     #[must_use]
     pub fn next_words(&self) -> String {
+        let used = format!(
+            "{} of {} frames are used",
+            self.shot_pieces(),
+            self.exposures
+        );
+        let waits = self.waits().count();
+        match self.state {
+            State::InBag | State::Loaded => {}
+            State::PartShot => {
+                return format!(
+                    "{used}; frame {} comes next when it is loaded again.",
+                    self.film_number()
+                );
+            }
+            State::Exposed | State::AtLab | State::Back => {
+                return match waits {
+                    0 => format!("{used}."),
+                    1 => format!("{used}. 1 planned frame was not shot."),
+                    _ => format!("{used}. {waits} planned frames were not shot."),
+                };
+            }
+        }
         let numbered = self.numbered();
         let waiting = numbered
             .iter()
@@ -718,6 +975,18 @@ impl Roll {
             self.exposures,
             if left == 1 { "is" } else { "are" }
         )
+    }
+
+    /// Pieces of film that something became of.
+    fn shot_pieces(&self) -> usize {
+        let mut numbers: Vec<u16> = self
+            .numbered()
+            .into_iter()
+            .filter(|(_, frame)| frame.shot.fate != Fate::Waiting)
+            .filter_map(|(number, _)| number)
+            .collect();
+        numbers.dedup();
+        numbers.len()
     }
 
     /// Frames left, in words: `Frame 35 of 36 comes next; 2 frames left.`
@@ -763,6 +1032,25 @@ impl Roll {
             .map_or(1, |number| number.saturating_add(1))
     }
 
+    /// The oldest version of records that can say all of it.
+    pub(crate) fn version(&self) -> u32 {
+        let newest = self.state == State::PartShot
+            || self.loadings.iter().any(Loading::is_of_version_3)
+            || self
+                .scenes
+                .iter()
+                .any(|scene| scene.light.is_of_version_3())
+            || self
+                .frames
+                .iter()
+                .any(|frame| matches!(frame.plan, Plan::Unplanned { .. }));
+        if newest {
+            return 3;
+        }
+        let second = |scene: &Scene| scene.light.is_of_version_2();
+        if self.scenes.iter().any(second) { 2 } else { 1 }
+    }
+
     /// The group that it belongs to.
     #[must_use]
     pub fn group(&self, batch: &crate::Batch) -> Group {
@@ -778,10 +1066,6 @@ impl Roll {
         let distinct = |numbers: Vec<u16>| {
             (1..numbers.len()).all(|place| !numbers[..place].contains(&numbers[place]))
         };
-        let scene_of = |frame: &Frame| match frame.plan {
-            Plan::Picture { scene, .. } => Some(scene),
-            Plan::Slate | Plan::Capped | Plan::Nothing => None,
-        };
         let fits = !self.id.is_empty()
             && self.exposures >= 1
             && usize::from(self.exposures) <= MOST_FRAMES
@@ -792,9 +1076,9 @@ impl Roll {
             && self
                 .frames
                 .iter()
-                .filter_map(scene_of)
+                .filter_map(|frame| frame.plan.scene())
                 .all(|number| self.scene(number).is_some())
-            && (self.state != State::Loaded || self.loading().is_some());
+            && (!matches!(self.state, State::Loaded | State::PartShot) || self.loading().is_some());
         if fits {
             Ok(())
         } else {

@@ -4,7 +4,7 @@
 
 use exposure::{BracketStep, Control, Mark, Prefer, Scale, Stops, words};
 
-use crate::{Book, Date, Expiry, Film, Finding, Reach, Roll, Rules, Speed, Storage, text};
+use crate::{Book, Date, Error, Expiry, Film, Finding, Reach, Roll, Rules, Speed, Storage, text};
 
 /// What kind of statement a rule is.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -54,6 +54,72 @@ pub struct RuleValue {
     pub printed: i32,
     /// The value that is taken.
     pub value: i32,
+}
+
+impl RuleValue {
+    /// The value as people say it: years for one stop, stops, or per cent. `25`, `1½`.
+    #[must_use]
+    pub fn shown(&self) -> String {
+        self.in_words(self.value)
+    }
+
+    /// What the rule itself says, in the same way.
+    #[must_use]
+    pub fn printed_shown(&self) -> String {
+        self.in_words(self.printed)
+    }
+
+    fn in_words(&self, value: i32) -> String {
+        match self.unit {
+            Unit::MonthsPerStop | Unit::TwelfthsOfAStop => {
+                words::decimal(f64::from(value) / 12.0, 2)
+            }
+            Unit::Percent => value.to_string(),
+        }
+    }
+
+    /// Reads a value as people say it, for [`Edit::Rule`](crate::Edit::Rule): years to the nearest month, stops to the nearest
+    /// twelfth. None for an empty text, which goes back to the rule's own value.
+    ///
+    /// ```
+    /// use book::{RuleValue, Unit};
+    /// let value = RuleValue { id: "decade".into(), unit: Unit::MonthsPerStop, printed: 120, value: 120 };
+    /// assert_eq!(value.read("12.5")?, Some(150));
+    /// assert_eq!(value.read(" ")?, None);
+    /// # Ok::<(), book::Error>(())
+    /// ```
+    ///
+    /// # Errors
+    ///
+    /// A sentence that says what can be typed.
+    pub fn read(&self, text: &str) -> Result<Option<i32>, Error> {
+        let text = text.trim();
+        if text.is_empty() {
+            return Ok(None);
+        }
+        let (what, least, most, parts) = match self.unit {
+            Unit::MonthsPerStop => ("years for one stop, 0.1 to 200", 0.1, 200.0, 12.0),
+            Unit::TwelfthsOfAStop => ("stops of more light, 0 to 20", 0.0, 20.0, 12.0),
+            Unit::Percent => ("a part of a hundred, 0 to 100", 0.0, 100.0, 1.0),
+        };
+        let wrong = || {
+            Error::new(format!(
+                "“{text}” is not understood; type {what}, or leave the field empty to go back to the rule's own value"
+            ))
+        };
+        let number = match self.unit {
+            Unit::TwelfthsOfAStop => words::parse_stops(text).map_err(|_| wrong())?.get(),
+            _ if text.bytes().all(|digit| digit == b'0') => 0.0,
+            Unit::MonthsPerStop | Unit::Percent => {
+                words::plain_decimal(&text.replace(',', ".")).ok_or_else(wrong)?
+            }
+        };
+        if !(least..=most).contains(&number) {
+            return Err(wrong());
+        }
+        #[expect(clippy::cast_possible_truncation, reason = "at most 2400")]
+        Ok(Some((number * parts).round() as i32))
+    }
 }
 
 /// What one rule says.
@@ -129,6 +195,8 @@ pub struct Start {
     pub budget: Budget,
     /// Base, range, bracket and cost in one text; never the base without its range.
     pub words: String,
+    /// Why the base and the frames are these, one sentence each.
+    pub reasons: Vec<String>,
     /// What the bracket does not tell or mend.
     pub cautions: Vec<String>,
 }
@@ -455,7 +523,17 @@ fn ask_rules(rows: &mut Rows<'_>) {
             (third, third),
         );
     } else {
-        rows.silent(DECADE, "It is for colour negative film.");
+        let value = rows.value("decade", Unit::MonthsPerStop, 120);
+        let (stops, figure) = by_age(months, value.value, "");
+        let (third, statement) = to_third(stops, figure);
+        rows.say(
+            ("decade", DECADE, Source::CommonPractice),
+            format!(
+                "{statement} It is said of colour negative film; black-and-white keeps better, so this is the far end."
+            ),
+            Some(value),
+            (third, third),
+        );
     }
     if let Some((stops, figure, value)) = by_type {
         let (third, statement) = to_third(stops, figure);
@@ -487,9 +565,11 @@ fn ask_rules(rows: &mut Rows<'_>) {
 
 /// Puts what the rules say side by side and plans a base with a bracket that covers their disagreement.
 ///
-/// The base is the least light that a rule asks for. The bracket has one frame with less light, and reaches at least one
-/// stop beyond the rule that asks for most (for slides, up to it, in half stops). Where the person has a result of this
-/// group, the base is that rating and the rules stand beside it without a say.
+/// The base is the least light that a rule with a figure asks for; a range that begins at box speed is covered by frames with
+/// less light, and is the base where nothing else is said. The bracket has at least one frame with less light than the base,
+/// and reaches at least one stop beyond the rule that asks for most (for slides, and for a rule that is not meant for this
+/// type, up to it). Where the person has a result of this group, the base is that rating and the rules stand beside it
+/// without a say.
 ///
 /// ```
 /// use book::{Date, Expiry, Film, Question, Rules, Speed, Storage, start};
@@ -531,7 +611,7 @@ pub fn start(question: &Question<'_>) -> Start {
             source: Source::Measured,
             statement: format!(
                 "{} from {}; the liked frames lay from {} to {}.",
-                finding.rating.rating_words(),
+                finding.rating_words(),
                 text::counted(finding.evidence.len(), "scene"),
                 text::lean(range.0, "box speed"),
                 text::lean(range.1, "box speed")
@@ -553,18 +633,26 @@ pub fn start(question: &Question<'_>) -> Start {
         .map(|row| row.most.get())
         .fold(f64::NEG_INFINITY, f64::max);
     let measured = question.findings.last();
+    let figures = counting()
+        .filter(|row| (row.most - row.least).is_even())
+        .map(|row| row.least.get())
+        .fold(f64::INFINITY, f64::min);
+    let asked = if figures.is_finite() { figures } else { least };
     let base = measured.map_or_else(
-        || settable(question.box_speed, held(least)),
+        || settable(question.box_speed, held(asked)),
         |finding| finding.rating,
     );
     let base_offset = question.box_speed.as_box().offset(base.as_rating());
-    // Beyond the rule that asks for most by a stop; a measured range needs no more than to be covered.
-    let margin = if question.film.is_negative() && measured.is_none() {
-        1.0
-    } else {
-        0.0
+    // Beyond the rule that asks for most by a stop; a measured range needs no more than to be covered, unless it is a mere
+    // limit, and neither does a rule that is said of another type of film.
+    let limit = measured.is_some_and(|finding| finding.limits().most.is_none());
+    let margin = |row: &&RuleSays| {
+        let foreign = question.film == Film::BlackAndWhite && row.id == "decade";
+        let wide = measured.is_none() && question.film.is_negative() && !foreign;
+        row.most.get() + if wide || limit { 1.0 } else { 0.0 }
     };
-    let reach = most - base_offset.get() + margin;
+    let furthest = counting().map(|row| margin(&row)).fold(most, f64::max);
+    let reach = furthest - base_offset.get();
     let step = if question.film.is_negative() {
         BracketStep::One
     } else {
@@ -575,11 +663,7 @@ pub fn start(question: &Question<'_>) -> Start {
     } else {
         1.0
     };
-    let under_reach = if measured.is_some() {
-        base_offset.get() - least
-    } else {
-        0.0
-    };
+    let under_reach = base_offset.get() - least;
     let (under, over) = (count(under_reach, step, 1.0), count(reach, step, fewest));
     let frames: Vec<Speed> = (-i32::from(under)..=i32::from(over))
         .map(|n| {
@@ -605,9 +689,11 @@ pub fn start(question: &Question<'_>) -> Start {
         frames,
         budget,
         words: String::new(),
+        reasons: Vec::new(),
         cautions: Vec::new(),
     };
     out.words = start_words(&out, question);
+    out.reasons = reasons(&out, question);
     out.cautions = cautions(&out, question);
     out
 }
@@ -697,13 +783,114 @@ fn start_words(start: &Start, question: &Question<'_>) -> String {
     )
 }
 
+/// Why the base and the frames are these.
+fn reasons(start: &Start, question: &Question<'_>) -> Vec<String> {
+    let mut out = Vec::new();
+    let counting = || start.says.iter().filter(|row| row.counts);
+    if let Some(finding) = question.findings.last() {
+        out.push(format!(
+            "The base is your result of {}{}.",
+            finding.on.text(),
+            if finding.limits().is_found() {
+                ""
+            } else {
+                ", which is a limit: the frames reach beyond it"
+            }
+        ));
+    } else if let Some(row) = counting()
+        .filter(|row| (row.most - row.least).is_even())
+        .min_by(|a, b| a.least.get().total_cmp(&b.least.get()))
+    {
+        out.push(format!(
+            "The base is the least light that a rule with a figure asks for: “{}”.",
+            row.name
+        ));
+    } else {
+        out.push(
+            "No rule names a figure here, so the base is the end of the range with least light."
+                .to_owned(),
+        );
+    }
+    let least = start.frames.first().filter(|_| start.under > 0);
+    if let Some(least) = least {
+        let frames = if start.under == 1 {
+            format!(
+                "One frame in {}, at {}, has",
+                start.frames.len(),
+                least.rating_words()
+            )
+        } else {
+            format!(
+                "{} frames in {}, down to {}, have",
+                start.under,
+                start.frames.len(),
+                least.rating_words()
+            )
+        };
+        let below = if question
+            .box_speed
+            .as_box()
+            .offset(least.as_rating())
+            .is_less()
+        {
+            ", less than box speed asks for"
+        } else {
+            ""
+        };
+        let why = if question.film.is_negative() {
+            "a frame with too little light shows that the liked one is not simply the first. Once the film is known, leave it out"
+        } else {
+            "slide film loses its highlights first, and that cannot be mended"
+        };
+        out.push(format!("{frames} less light than the base{below}: {why}."));
+    }
+    if question.film.is_negative() && question.findings.is_empty() {
+        out.push(
+            "Towards more light it reaches a stop beyond the rules that are meant for this film: it bears that, and the rules \
+             are rules of thumb."
+                .to_owned(),
+        );
+    }
+    out
+}
+
+/// What rules ask for that no frame reaches, by the names of the rules.
+fn left_out(start: &Start) -> Vec<String> {
+    let reach = start.reach();
+    let (least, most) = (
+        start.base_offset - reach.under,
+        start.base_offset + reach.over,
+    );
+    let tolerance = Stops::constant(0.01);
+    start
+        .says
+        .iter()
+        .filter_map(|row| {
+            let beyond = (row.most - most - tolerance).is_more();
+            let below = (least - row.least - tolerance).is_more();
+            let rating = match (beyond, below) {
+                (false, false) => return None,
+                (true, _) => row.rating_most,
+                (false, true) => row.rating_least,
+            };
+            Some(format!("“{}” ({})", row.name, rating.rating_words()))
+        })
+        .collect()
+}
+
 fn cautions(start: &Start, question: &Question<'_>) -> Vec<String> {
     let mut out = Vec::new();
-    let reach = start.base_offset + held(f64::from(start.over) * start.step.stops().get());
-    if (start.range.1 - reach).is_more() {
-        out.push(
-            "The rules range further than six frames on one side reach. Move the base or take wider steps.".to_owned(),
-        );
+    let beyond = left_out(start);
+    if !beyond.is_empty() {
+        let beyond = text::list(&beyond);
+        out.push(if question.findings.is_empty() {
+            format!(
+                "The rules range further than six frames on one side reach. Left out: {beyond}. Move the base or take wider \
+                 steps."
+            )
+        } else {
+            format!("The frames cover your own results and leave out {beyond}.")
+        });
     }
     if (start.range.1 - Stops::constant(1.0)).is_more() {
         out.push(

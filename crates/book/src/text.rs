@@ -73,6 +73,14 @@ pub(crate) fn list(items: &[String]) -> String {
     }
 }
 
+/// The same text with a large first letter, to begin a sentence.
+pub(crate) fn capital(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().map_or_else(String::new, |first| {
+        first.to_uppercase().chain(letters).collect()
+    })
+}
+
 /// `1 frame`, `3 frames`.
 pub(crate) fn counted(count: usize, one: &str) -> String {
     if count == 1 {
@@ -98,6 +106,17 @@ pub(crate) fn order<T>(items: &mut [T], before: impl Fn(&T, &T) -> bool) {
 /// Numbers from least to most.
 pub(crate) fn rising(numbers: &mut [f64]) {
     order(numbers, |a, b| a < b);
+}
+
+/// The middle of numbers from least to most, or the middle between the two in the middle; none of none.
+pub(crate) fn median(sorted: &[f64]) -> Option<f64> {
+    let middle = sorted.len() / 2;
+    let upper = *sorted.get(middle)?;
+    if sorted.len() % 2 == 1 {
+        return Some(upper);
+    }
+    // OK because an even count above zero has one below the middle.
+    Some(f64::midpoint(sorted[middle - 1], upper))
 }
 
 /// Thousandths of a stop, for records.

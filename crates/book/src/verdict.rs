@@ -3,8 +3,8 @@
 use exposure::{Stops, words};
 
 use crate::{
-    Batch, Book, Date, Evidence, Film, Finding, Frame, Grade, Group, Plan, Roll, Scans, Speed,
-    Sureness, Tick, as_shot, no_evidence,
+    Batch, Book, Date, Evidence, Film, Finding, Frame, Grade, Group, Limits, Roll, Scans, Speed,
+    Sureness, Tick, as_shot, by_chance, finding, is_shown, no_evidence, share,
     start::{nearest_third, rating_for, third_towards_more},
     text,
 };
@@ -40,6 +40,8 @@ pub struct Suggestion {
     pub liked: (Stops, Stops),
     /// What was usable in every scene; none where no offset was.
     pub usable: Option<(Stops, Stops)>,
+    /// What the median is worth: a limit only, where it rests on ends of brackets that were liked.
+    pub limits: Limits,
     /// The median to a third: on negatives towards more light, on slides the nearest.
     pub offset: Stops,
     /// The rating.
@@ -97,16 +99,6 @@ pub const fn scans_words(how: Option<Scans>) -> &'static str {
     }
 }
 
-fn median(sorted: &[f64]) -> Option<f64> {
-    let middle = sorted.len() / 2;
-    let upper = *sorted.get(middle)?;
-    if sorted.len() % 2 == 1 {
-        return Some(upper);
-    }
-    // OK because an even count above zero has one below the middle.
-    Some(f64::midpoint(sorted[middle - 1], upper))
-}
-
 fn ends(values: impl Iterator<Item = i32> + Clone) -> Option<(i32, i32)> {
     Some((values.clone().min()?, values.max()?))
 }
@@ -114,25 +106,24 @@ fn ends(values: impl Iterator<Item = i32> + Clone) -> Option<(i32, i32)> {
 /// What the judged frames of one scene say; none if no frame that counts was liked.
 fn evidence(roll: &Roll, scene: u16, box_speed: Speed) -> Option<Evidence> {
     let kept = roll.scene(scene)?;
-    let judged: Vec<(Grade, i32)> = roll
+    let judged: Vec<(Grade, i32, f64, u16)> = roll
         .frames
         .iter()
         .enumerate()
-        .filter(|(_, frame)| matches!(frame.plan, Plan::Picture { scene: of, .. } if of == scene))
+        .filter(|(_, frame)| frame.plan.scene() == Some(scene))
         .filter(|(place, _)| no_evidence(roll, *place).is_none())
         .filter_map(|(_, frame)| {
             let grade = frame.verdict.as_ref()?.grade;
-            Some((
-                grade,
-                text::thousandths(as_shot(roll, frame)?.from_box(box_speed)),
-            ))
+            let shot = as_shot(roll, frame)?;
+            let offset = text::thousandths(shot.from_box(box_speed));
+            Some((grade, offset, shot.light.get(), frame.id))
         })
         .collect();
     let of = |least: Grade| {
         judged
             .iter()
-            .filter(move |(grade, _)| *grade >= least)
-            .map(|(_, offset)| *offset)
+            .filter(move |(grade, ..)| *grade >= least)
+            .map(|(_, offset, ..)| *offset)
     };
     let mut liked: Vec<f64> = of(Grade::Liked).map(f64::from).collect();
     text::rising(&mut liked);
@@ -140,21 +131,27 @@ fn evidence(roll: &Roll, scene: u16, box_speed: Speed) -> Option<Evidence> {
         clippy::cast_possible_truncation,
         reason = "thousandths of at most 300 stops"
     )]
-    let liked_thousandths = median(&liked)?.round() as i32;
+    let liked_thousandths = text::median(&liked)?.round() as i32;
+    // The light in which they were liked, and the camera: a slip may have been found out for some of the frames.
+    let best = || judged.iter().filter(|(grade, ..)| *grade == Grade::Liked);
+    let mut light: Vec<f64> = best().map(|(_, _, light, _)| *light).collect();
+    text::rising(&mut light);
     #[expect(clippy::cast_possible_truncation, reason = "light is within 100 EV")]
-    let light_tenths = (kept.light.reading().light().get() * 10.0).round() as i32;
+    let light_tenths = (text::median(&light)? * 10.0).round() as i32;
+    let loading = best().next().and_then(|(.., id)| roll.loading_of(*id));
     Some(Evidence {
         roll: roll.id.clone(),
         scene,
         name: kept.name.clone(),
-        camera: roll
-            .loading()
+        camera: loading
             .map(|loading| loading.camera.clone())
             .unwrap_or_default(),
         light_tenths,
+        give_or_take_thousandths: kept.light.give_or_take_thousandths,
         liked_thousandths,
         usable_thousandths: ends(of(Grade::Usable))?,
         tried_thousandths: ends(of(Grade::Rejected))?,
+        liked_range_thousandths: ends(of(Grade::Liked)).filter(|(least, most)| least != most),
     })
 }
 
@@ -206,7 +203,7 @@ pub fn conclude(book: &Book, group: &Group) -> Conclusion {
     let mut liked: Vec<f64> = found.iter().map(|scene| scene.liked().get()).collect();
     text::rising(&mut liked);
     // OK to fall back on zero: there is at least one scene.
-    let middle = median(&liked).unwrap_or(0.0);
+    let middle = text::median(&liked).unwrap_or(0.0);
     let stops = |value: f64| Stops::new(value).unwrap_or(Stops::ZERO);
     let offset = if stock.film.is_negative() {
         third_towards_more(middle)
@@ -230,6 +227,7 @@ pub fn conclude(book: &Book, group: &Group) -> Conclusion {
         median: stops(middle),
         liked: (stops(liked[0]), stops(liked[liked.len() - 1])),
         usable: (low <= high).then(|| (text::from_thousandths(low), text::from_thousandths(high))),
+        limits: finding::limits_of(&found),
         offset,
         rating: rating_for(stock.box_speed, offset),
         sure: Sureness::Hint,
@@ -243,21 +241,56 @@ pub fn conclude(book: &Book, group: &Group) -> Conclusion {
     Conclusion::Found(Box::new(suggestion))
 }
 
-fn other_light(found: &[Evidence]) -> bool {
-    ends(found.iter().map(|scene| scene.light_tenths))
+/// Scenes whose frames to both sides were judged and liked less.
+fn found(evidence: &[Evidence]) -> impl Iterator<Item = &Evidence> + Clone {
+    evidence.iter().filter(|scene| scene.is_found())
+}
+
+fn other_light<'a>(scenes: impl Iterator<Item = &'a Evidence> + Clone) -> bool {
+    ends(scenes.map(|scene| scene.light_tenths))
         .is_some_and(|(least, most)| most - least >= OTHER_LIGHT_TENTHS)
+}
+
+/// A stop, within which scenes agree, in thousandths.
+const AGREE_WITHIN: i32 = 1083;
+
+/// How many scenes agree within a stop, and of how many that say anything of it: a limit says something only where it
+/// contradicts them.
+fn agreeing(evidence: &[Evidence]) -> (u32, u32) {
+    let within = |least: i32, scene: &Evidence| {
+        let limits = scene.limits();
+        let (at_least, at_most) = (limits.least, limits.most);
+        let over = at_least.is_some_and(|stops| text::thousandths(stops) > least + AGREE_WITHIN);
+        let under = at_most.is_some_and(|stops| text::thousandths(stops) < least);
+        !over && !under
+    };
+    let count = |scenes: usize| u32::try_from(scenes).unwrap_or(u32::MAX);
+    found(evidence)
+        .map(|scene| {
+            let least = scene.liked_thousandths;
+            let agree = found(evidence).filter(|scene| within(least, scene)).count();
+            let against = evidence
+                .iter()
+                .filter(|scene| !within(least, scene))
+                .count();
+            (count(agree), count(agree + against))
+        })
+        .max_by_key(|(agree, of)| (*agree, u32::MAX - of))
+        .unwrap_or((0, 0))
 }
 
 /// `known` is how many of the scenes are known not to be corrected frame by frame.
 fn sureness(suggestion: &Suggestion, known: usize) -> Sureness {
     let scenes = suggestion.evidence.len();
-    let agreed = !(suggestion.spread() - Stops::constant(1.0) - Stops::SMALL).is_more();
+    let (agree, of) = agreeing(&suggestion.evidence);
+    let shown = is_shown(agree, of);
     match scenes {
         0 | 1 => Sureness::Hint,
-        _ if !agreed => Sureness::Split,
-        _ if known == 0 => Sureness::Hint,
-        2 => Sureness::Fair,
-        _ if known < scenes || !other_light(&suggestion.evidence) => Sureness::Fair,
+        _ if agree < of && !shown => Sureness::Split,
+        _ if known == 0 || agree < 2 || !suggestion.limits.is_found() => Sureness::Hint,
+        _ if !shown || known < scenes || !other_light(found(&suggestion.evidence)) => {
+            Sureness::Fair
+        }
         _ => Sureness::Good,
     }
 }
@@ -274,22 +307,88 @@ fn from_to((least, most): (Stops, Stops)) -> String {
     }
 }
 
+/// A share in whole per cent, 0 to 100.
+fn percent(share: f64) -> String {
+    words::decimal((share * 100.0).round(), 0)
+}
+
+/// How sure it is, in a sentence or two.
+fn sure_words(suggestion: &Suggestion) -> String {
+    let scenes = suggestion.evidence.len();
+    let (agree, of) = agreeing(&suggestion.evidence);
+    let limits = scenes - found(&suggestion.evidence).count();
+    match suggestion.sure {
+        Sureness::Hint if scenes == 1 => {
+            "One scene in one light is a hint, not a result.".to_owned()
+        }
+        Sureness::Hint if !suggestion.limits.is_found() || agree < 2 => format!(
+            "In {limits} of {scenes} scenes a frame at the end of the bracket was liked, and a better one may lie beyond: \
+             this is a limit, not a result."
+        ),
+        Sureness::Hint => {
+            "Since it is not known how the scans were made, this is a hint, not a result."
+                .to_owned()
+        }
+        Sureness::Split => format!(
+            "The scenes disagree by {}{}: not sure.",
+            if limits > 0 { "at least " } else { "" },
+            words::of_a_stop(suggestion.spread())
+        ),
+        Sureness::Fair if !is_shown(agree, of) => {
+            let (least, most) = share(agree, of);
+            format!(
+                "{agree} of {of} scenes agree within a stop: fairly sure. By so few, between {} and {} % of all scenes may \
+                 agree (95 %), and chance is not ruled out before 6.",
+                percent(least),
+                percent(most)
+            )
+        }
+        Sureness::Fair => format!("{agree} of {of} scenes agree within a stop: fairly sure."),
+        Sureness::Good => format!(
+            "{agree} of {of} scenes in different light agree within a stop: sure. Chance alone would do so in less than {} % \
+             of cases.",
+            percent(by_chance(agree, of) + 0.005)
+        ),
+    }
+}
+
+/// How far the readings may be off that everything is counted from; none where nothing is known of it.
+///
+/// The largest counts: scenes read in the same way share what is wrong with it, so that their median is no surer than they
+/// are.
+fn read_words(evidence: &[Evidence]) -> Option<String> {
+    let doubts = || evidence.iter().filter_map(Evidence::doubt);
+    let most = doubts().max()?;
+    let of = match (doubts().count(), evidence.len()) {
+        (_, 1) => "Its light was".to_owned(),
+        (known, all) if known == all => "The light was".to_owned(),
+        (known, all) => format!("The light of {known} of {all} scenes was"),
+    };
+    Some(format!(
+        "{of} read {}, and the rating may be off as far; where the rest is read in the same way, most of that stays out of it.",
+        words::give_or_take(most)
+    ))
+}
+
 fn say(suggestion: &Suggestion, corrected: &[String], unknown: &[String]) -> Vec<String> {
     let scenes = suggestion.evidence.len();
+    let limits = suggestion.limits;
     let mut out = vec![format!(
         "Rate the rest of this group {}: {}.",
-        suggestion.rating.rating_words(),
-        if suggestion.offset.is_even() {
-            "box speed".to_owned()
-        } else {
-            format!("{} than box speed", words::difference(suggestion.offset))
-        }
+        limits.rating_words(suggestion.rating),
+        limits.words(suggestion.offset)
     )];
     out.push(format!(
         "The liked frames of {} lie {}, counted from box speed.",
         text::counted(scenes, "scene"),
         from_to(suggestion.liked)
     ));
+    let ends = scenes - found(&suggestion.evidence).count();
+    if ends > 0 && scenes > 1 {
+        out.push(format!(
+            "In {ends} of {scenes} scenes that is a limit: a frame at the end of the bracket was liked."
+        ));
+    }
     if (suggestion.offset - suggestion.median).size().get() > 0.005 {
         out.push(format!(
             "Their median is {}; to a third of a stop{} that is {}.",
@@ -304,26 +403,17 @@ fn say(suggestion: &Suggestion, corrected: &[String], unknown: &[String]) -> Vec
     }
     out.push(suggestion.usable.map_or_else(
         || "No offset was usable in every scene.".to_owned(),
-        |range| format!("Usable in every scene {}.", from_to(range)),
+        |range| {
+            let as_far = if usable_to_the_end(&suggestion.evidence, range) {
+                ", and beyond as far as was tried"
+            } else {
+                ""
+            };
+            format!("Usable in every scene {}{as_far}.", from_to(range))
+        },
     ));
-    let spread = words::of_a_stop(suggestion.spread());
-    out.push(match suggestion.sure {
-        Sureness::Hint if scenes == 1 => {
-            "One scene in one light is a hint, not a result.".to_owned()
-        }
-        Sureness::Hint => {
-            "Since it is not known how the scans were made, this is a hint, not a result."
-                .to_owned()
-        }
-        Sureness::Split => format!("The scenes disagree by {spread}: not sure."),
-        Sureness::Fair => format!(
-            "{} agree within a stop: fairly sure.",
-            text::counted(scenes, "scene")
-        ),
-        Sureness::Good => format!(
-            "{scenes} scenes in different light agree within a stop: as sure as a roll can make it."
-        ),
-    });
+    out.push(sure_words(suggestion));
+    out.extend(read_words(&suggestion.evidence));
     let mut cameras: Vec<&str> = Vec::new();
     for scene in &suggestion.evidence {
         let camera = scene.camera.as_str();
@@ -347,6 +437,22 @@ fn say(suggestion: &Suggestion, corrected: &[String], unknown: &[String]) -> Vec
     out
 }
 
+/// Whether an end of what was usable in every scene is the end of a bracket, so that more may be usable.
+fn usable_to_the_end(evidence: &[Evidence], (least, most): (Stops, Stops)) -> bool {
+    let (least, most) = (text::thousandths(least), text::thousandths(most));
+    let ends_there = |ends: fn(&Evidence) -> (i32, i32), at: i32| {
+        let mut scenes = evidence.iter().filter(|scene| ends(scene).0 == at);
+        scenes.all(|scene| ends(scene).0 == ends(scene).1)
+    };
+    ends_there(
+        |scene| (scene.usable_thousandths.0, scene.tried_thousandths.0),
+        least,
+    ) || ends_there(
+        |scene| (scene.usable_thousandths.1, scene.tried_thousandths.1),
+        most,
+    )
+}
+
 /// A difference in hundredths, where sixths would hide what is being rounded.
 fn in_decimals(stops: Stops) -> String {
     if stops.is_even() {
@@ -358,19 +464,25 @@ fn in_decimals(stops: Stops) -> String {
 
 fn surer(suggestion: &Suggestion, unknown: &[String]) -> Vec<String> {
     let mut out = Vec::new();
-    for scene in &suggestion.evidence {
-        match scene.at_end() {
-            Some(true) => out.push(format!(
+    let evidence = &suggestion.evidence;
+    for scene in evidence {
+        let limits = scene.limits();
+        match (limits.least.is_none(), limits.most.is_none()) {
+            (true, true) => out.push(format!(
+                "In “{}” no frame beside the liked ones was judged. Judge, or shoot, frames with more and with less light.",
+                scene.name
+            )),
+            (false, true) => out.push(format!(
                 "In “{}” the liked frame was the one with most light. A better one may lie beyond: reach further towards \
                  more light.",
                 scene.name
             )),
-            Some(false) => out.push(format!(
+            (true, false) => out.push(format!(
                 "In “{}” the liked frame was the one with least light. A better one may lie beyond: reach further towards \
                  less light.",
                 scene.name
             )),
-            None => {}
+            (false, false) => {}
         }
     }
     if !unknown.is_empty() {
@@ -378,11 +490,20 @@ fn surer(suggestion: &Suggestion, unknown: &[String]) -> Vec<String> {
             "Ask how the scans were made, or judge the negatives on a light table.".to_owned(),
         );
     }
-    if suggestion.evidence.len() > 1 && !other_light(&suggestion.evidence) {
+    if evidence.len() > 1 && !other_light(evidence.iter()) {
         out.push("Shoot a scene in other light, at least two stops brighter or darker.".to_owned());
     }
-    if suggestion.evidence.len() == 1 {
+    let (agree, of) = agreeing(evidence);
+    if evidence.len() == 1 {
         out.push("Judge two more scenes, in other light.".to_owned());
+    } else if agree == of && agree < 6 {
+        let more = usize::try_from(6 - agree).unwrap_or_default();
+        out.push(format!(
+            "{} with frames to both sides of the liked one {} chance out, if {} agree.",
+            text::counted(more, "more scene"),
+            if more == 1 { "rules" } else { "rule" },
+            if more == 1 { "it does" } else { "they" }
+        ));
     }
     out.push(format!(
         "One check bracket of 3 frames on the next roll, around {}.",
@@ -412,21 +533,28 @@ pub fn findings_elsewhere<'a>(book: &'a Book, group: &Group) -> Vec<(&'a Finding
         .collect()
 }
 
-/// How old the film was when a rating was found and how old it will be, in a sentence: stated, and nothing is added for it.
+/// How old the film was when a rating was found and how old it is today, in a sentence: stated, and nothing is added for it.
 #[must_use]
-pub fn age_words(finding: &Finding, batch: &Batch, next: Date) -> String {
+pub fn age_words(finding: &Finding, batch: &Batch, today: Date) -> String {
     let Some(expiry) = batch.expiry else {
         return format!(
             "The rating is of {}; the expiry is not known. Nothing is added for the time since.",
             finding.on.text()
         );
     };
+    if finding.on == today {
+        return format!(
+            "The rating is found today, on {}, and the film is {}.",
+            today.text(),
+            expiry.age_words(today)
+        );
+    }
     format!(
-        "When the rating was found, on {}, the film was {}. On {} it will be {}. Nothing is added for the time between.",
+        "When the rating was found, on {}, the film was {}. Today, on {}, it is {}. Nothing is added for the time between.",
         finding.on.text(),
         expiry.age_words(finding.on),
-        next.text(),
-        expiry.age_words(next)
+        today.text(),
+        expiry.age_words(today)
     )
 }
 
@@ -463,7 +591,7 @@ fn counting(roll: &Roll, scene: u16) -> Vec<(f64, &Frame)> {
     roll.frames
         .iter()
         .enumerate()
-        .filter(|(_, frame)| matches!(frame.plan, Plan::Picture { scene: of, .. } if of == scene))
+        .filter(|(_, frame)| frame.plan.scene() == Some(scene))
         .filter(|(place, _)| no_evidence(roll, *place).is_none())
         .filter_map(|(_, frame)| Some((as_shot(roll, frame)?.from_base.get(), frame)))
         .collect()

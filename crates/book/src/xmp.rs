@@ -5,7 +5,7 @@
 
 use exposure::{Mark, words};
 
-use crate::{Book, Frame, Roll, as_shot, count_words, frame_words, text};
+use crate::{Book, Frame, Roll, as_set, as_shot, count_words, frame_words, meter_words, text};
 
 /// A number as a fraction of whole numbers in lowest terms, to a ten-thousandth; a time under a second as 1/x where it is one.
 #[expect(
@@ -64,12 +64,11 @@ fn escape(text: &str) -> String {
 fn description(book: &Book, roll: &Roll, frame: &Frame, number: u16) -> String {
     let stock = book.stock_of(roll);
     let mut parts = vec![format!("{}, frame {number}", roll.name)];
-    if let crate::Plan::Picture { scene, .. } = &frame.plan
-        && let Some(scene) = roll.scene(*scene)
-    {
+    if let Some(scene) = frame.plan.scene().and_then(|scene| roll.scene(scene)) {
         parts.push(format!("scene {}: {}", scene.number, scene.name));
         parts.push(format!("rated {}", scene.rating.rating_words()));
         parts.extend(scene.light.said());
+        parts.extend(meter_words(roll, frame));
     }
     if let Some(stock) = stock {
         parts.push(format!(
@@ -88,6 +87,11 @@ fn description(book: &Book, roll: &Roll, frame: &Frame, number: u16) -> String {
     if !count.is_empty() && frame.shot.time.is_none() {
         parts.push(format!("{count} for the planned time"));
     }
+    if frame.shot.light_changed {
+        parts.push(
+            "the light had changed since it was read: what it amounts to is not known".to_owned(),
+        );
+    }
     if let Some(verdict) = &frame.verdict {
         parts.push(verdict.grade.words().to_owned());
     }
@@ -100,7 +104,8 @@ fn description(book: &Book, roll: &Roll, frame: &Frame, number: u16) -> String {
 /// The XMP packet of one frame.
 ///
 /// Time, f-number and sensitivity are those of the frame as shot; the sensitivity is the EI that it amounts to, so that
-/// the three together give the light of the scene. All offsets are in the description, in words.
+/// the three together give the light of the scene. Where the light was another than the reading, there is no sensitivity.
+/// All offsets are in the description, in words.
 #[must_use]
 pub fn xmp(book: &Book, roll: &Roll, frame: &Frame) -> String {
     let number = roll.number_of(frame.id).unwrap_or(0);
@@ -108,13 +113,12 @@ pub fn xmp(book: &Book, roll: &Roll, frame: &Frame) -> String {
     let mut field = |name: &str, value: &str| {
         fields.push_str(&format!("   <{name}>{value}</{name}>\n"));
     };
+    if let Some(set) = as_set(frame) {
+        field("exif:ExposureTime", &rational(figure(&set.time.mark())));
+        field("exif:FNumber", &rational(figure(&set.aperture.mark())));
+    }
     if let Some(shot) = as_shot(roll, frame) {
         let ei = sensitivity(&shot.ei.mark());
-        field(
-            "exif:ExposureTime",
-            &rational(figure(&shot.set.time.mark())),
-        );
-        field("exif:FNumber", &rational(figure(&shot.set.aperture.mark())));
         field(
             "exif:ISOSpeedRatings",
             &format!("<rdf:Seq><rdf:li>{ei}</rdf:li></rdf:Seq>"),

@@ -45,7 +45,7 @@
 //!
 //! # Map
 //!
-//! [`Stops`] · levels [`Ev`] [`Tv`] [`Av`] [`Sv`] [`Bv`] · [`Mark`], [`Steps`] and the series · [`Scale`] · [`Camera`] ·
+//! [`Stops`], [`Doubt`] · levels [`Ev`] [`Tv`] [`Av`] [`Sv`] [`Bv`] · [`Mark`], [`Steps`] and the series · [`Scale`] · [`Camera`] ·
 //! [`Reading`], [`Asked`], [`light`] · [`solve`] · [`bracket`] · [`pairs`] · [`Ledger`] · [`words`] · [`range`] · [`Error`]
 //!
 //! Corrections between lens and film: [`filter`] · [`extension`] · [`transmission`] · [`shutter`] · [`LongTimes`] (last, on the
@@ -65,6 +65,7 @@ mod bracket;
 mod camera;
 mod control;
 mod depth;
+mod doubt;
 mod effect;
 mod error;
 pub mod extension;
@@ -93,6 +94,7 @@ pub use bracket::{Bracket, BracketStep, Frame, Order, bracket};
 pub use camera::{Camera, KINDS, Kind};
 pub use control::Control;
 pub use depth::{Circle, DepthOfField, FORMATS, Format, Sharp, WAVELENGTH, diffraction};
+pub use doubt::{Compared, Doubt};
 pub use effect::{Asked, Effect};
 pub use error::{Error, Refused};
 pub use ledger::Ledger;

@@ -75,6 +75,13 @@ pub const STOPS: Range = Range {
     max: 100.0,
     limits: "100 stops less and 100 stops more",
 };
+/// How far something may be off either way, in stops.
+pub const DOUBT: Range = Range {
+    what: "how far a reading may be off",
+    min: 0.0,
+    max: 10.0,
+    limits: "nothing and 10 stops",
+};
 /// An APEX level.
 pub const LEVEL: Range = Range {
     what: "an exposure value",

@@ -405,6 +405,7 @@ impl State {
             .lines
             .iter()
             .any(|line| line.kind() == LineKind::Reading)
+            || self.doubt.is_some()
         {
             cause.push_str(" What belonged to the reading before is left behind.");
         }
@@ -413,6 +414,7 @@ impl State {
             state.reading = reading;
             state.extra = Stops::ZERO;
             state.from.clear();
+            state.doubt = None;
             state.lines.retain(|line| line.kind() != LineKind::Reading);
         };
         let outcome = self.change(take, &cause)?;

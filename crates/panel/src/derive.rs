@@ -9,7 +9,7 @@ use exposure::{
 
 use crate::{
     apply::{BRACKET_BY, FILMS, ORDERS, ROUNDINGS, STEPS},
-    light::{Depth, Line},
+    light::{Depth, Line, give_or_take},
     state::State,
     timer,
     view::{
@@ -96,7 +96,7 @@ fn reading(state: &State) -> ReadingView {
                 if state.halves { "a half" } else { "a third" }
             )
         }),
-        light: words::light(state.reading.light()),
+        light: words::light(state.reading.light()) + &give_or_take(state.doubt),
     }
 }
 
@@ -386,7 +386,7 @@ fn ledger(state: &State, solution: &Solution) -> LedgerView {
                 words::difference(exact.total),
                 words::in_brackets(total)
             )
-        },
+        } + &give_or_take(state.doubt_on_film()),
         lean: lean_of(exact.total),
         reasons: reasons(state, solution, wish),
         can_go_back: !wish.is_even() || state.could_be_nearer(),

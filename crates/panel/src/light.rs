@@ -15,7 +15,7 @@
 //! ```
 
 use exposure::{
-    Asked, Camera, DepthOfField, Effect, FilmKind, LongTimes, Mark, Reading, Stops,
+    Asked, Camera, DepthOfField, Doubt, Effect, FilmKind, LongTimes, Mark, Reading, Stops,
     light::Constants, words,
 };
 
@@ -245,6 +245,8 @@ pub struct Found {
     pub halves: bool,
     /// Where it came from, at most [`LONGEST_NAME`] characters: `photo`, `scene table: open shade`.
     pub from: String,
+    /// How far it may be off; none where nobody can say.
+    pub doubt: Option<Doubt>,
     /// What belongs to it: name and effect of each line.
     pub lines: Vec<(String, Stops)>,
 }
@@ -266,6 +268,13 @@ pub enum Change {
     Long(Option<Long>),
     /// How depth of field is worked out; none takes it away.
     Depth(Option<Depth>),
+}
+
+/// How far something may be off, as the end of a sentence or of a figure: `, give or take 1 stop`; empty where nothing is said.
+pub(crate) fn give_or_take(doubt: Option<Doubt>) -> String {
+    doubt.map_or_else(String::new, |doubt| {
+        format!(", {}", words::give_or_take(doubt))
+    })
 }
 
 /// Said where light that was turned on purpose ends with what it was turned for.
@@ -306,6 +315,19 @@ impl State {
     #[must_use]
     pub fn reading_from(&self) -> &str {
         &self.from
+    }
+
+    /// How far the reading may be off either way; none if it was typed, or where nobody can say.
+    #[must_use]
+    pub const fn doubt(&self) -> Option<Doubt> {
+        self.doubt
+    }
+
+    /// How far the light on the film may be off. **The one place where doubts add up**: a correction that has one of its own
+    /// joins here.
+    #[must_use]
+    pub fn doubt_on_film(&self) -> Option<Doubt> {
+        self.doubt
     }
 
     /// Whether the reading's marks are read in halves.
@@ -404,7 +426,11 @@ impl State {
     /// What a change led to, in a sentence: the light, all corrections, and what is to be set now.
     #[must_use]
     pub fn said(&self, before: &Self) -> String {
-        let mut cause = format!("The light is {}.", words::light(self.reading.light()));
+        let mut cause = format!(
+            "The light is {}{}.",
+            words::light(self.reading.light()),
+            give_or_take(self.doubt)
+        );
         if !before.wish().is_even() && self.wish().is_even() {
             cause.push_str(WISH_ENDS);
         }
@@ -438,6 +464,8 @@ impl State {
                     .map(|(name, effect)| Line::new(LineKind::Reading, name, *effect))
                     .collect::<Result<Vec<_>, _>>()?;
                 self.from = short(&found.from, "A reading")?;
+                // Beyond doubt is nothing; a record that says so is one that says nothing.
+                self.doubt = found.doubt.filter(|doubt| *doubt > Doubt::NONE);
                 self.reading = found.reading;
                 self.extra = Stops::ZERO;
                 self.halves = found.halves;

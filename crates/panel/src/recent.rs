@@ -19,9 +19,9 @@ use serde_json::{Value, value::RawValue};
 use crate::{
     intent::Refusal,
     kept::Kept,
-    light::{Found, LONGEST_NAME, Line, LineKind, MOST_LINES},
+    light::{Found, LONGEST_NAME, Line, LineKind, MOST_LINES, give_or_take},
     state::State,
-    store::{Entries, Unreadable, json, label, number},
+    store::{Entries, Unreadable, is_nought, json, label, number, thousandths},
 };
 
 /// Key of the record.
@@ -30,7 +30,8 @@ pub const RECORD: &str = "stopkeeper.recent-readings";
 pub const MOST: usize = 20;
 
 const FORMAT: &str = "stopkeeper recent readings";
-const VERSION: u32 = 1;
+/// The newest version that this page reads. A list in which nothing says how far it may be off is still written as version 1.
+const VERSION: u32 = 2;
 
 /// A reading and when it was taken.
 #[derive(Debug, Clone, PartialEq)]
@@ -66,7 +67,8 @@ impl Recent {
         let light = words::light(self.found.reading.light());
         let at = self.at.text().replace('T', " ");
         format!(
-            "{time}, {aperture}, {sensitivity} ({light}): {}, {at}",
+            "{time}, {aperture}, {sensitivity} ({light}{}): {}, {at}",
+            give_or_take(self.found.doubt),
             self.found.from
         )
     }
@@ -88,6 +90,7 @@ impl Found {
             reading: *state.reading(),
             halves: state.reads_halves(),
             from: from.to_owned(),
+            doubt: state.doubt(),
             // What belongs to a reading is the same at every setting.
             lines: own
                 .filter_map(|line| Some((line.name().to_owned(), line.effect().fixed()?)))
@@ -118,6 +121,8 @@ struct ReadingRecord {
     sensitivity: String,
     steps: &'static str,
     from: String,
+    #[serde(skip_serializing_if = "is_nought")]
+    give_or_take_thousandths: u32,
     #[serde(skip_serializing_if = "Vec::is_empty")]
     lines: Vec<LineRecord>,
 }
@@ -145,12 +150,17 @@ pub fn encode(list: &[Recent]) -> String {
             sensitivity,
             steps: if found.halves { "halves" } else { "thirds" },
             from: found.from.clone(),
+            give_or_take_thousandths: thousandths(found.doubt),
             lines: lines.collect(),
         }
     };
     json(&Record {
         format: FORMAT,
-        version: VERSION,
+        version: if list.iter().any(|recent| recent.found.doubt.is_some()) {
+            VERSION
+        } else {
+            1
+        },
         readings: list.iter().map(reading).collect(),
     })
 }
@@ -194,6 +204,7 @@ fn recent_of(value: Value) -> Result<Recent, Unreadable> {
     if from.trim().is_empty() || from.chars().count() > LONGEST_NAME {
         return Err(Unreadable::Damaged);
     }
+    let doubt = record.doubt()?;
     let lines = record.list_if_any("lines")?;
     record.end()?;
     if lines.len() > MOST_LINES {
@@ -203,6 +214,7 @@ fn recent_of(value: Value) -> Result<Recent, Unreadable> {
         reading,
         halves,
         from,
+        doubt,
         lines: lines.into_iter().map(line_of).collect::<Result<_, _>>()?,
     };
     Recent::new(&at, found).map_err(|_| Unreadable::Damaged)

@@ -3,8 +3,8 @@
 use std::sync::Arc;
 
 use exposure::{
-    Asked, BoxSpeed, Bracket, BracketStep, Control, ExposureIndex, FilmKind, Mark, Order, Prefer,
-    Problem, Reading, Solution, Steps, Stops, solve,
+    Asked, BoxSpeed, Bracket, BracketStep, Control, Doubt, ExposureIndex, FilmKind, Mark, Order,
+    Prefer, Problem, Reading, Solution, Steps, Stops, solve,
 };
 
 use crate::{
@@ -33,6 +33,8 @@ pub struct State {
     pub(crate) halves: bool,
     /// Where the reading came from; empty if it was typed.
     pub(crate) from: String,
+    /// How far the reading may be off; none where it was typed, or where nobody can say.
+    pub(crate) doubt: Option<Doubt>,
     /// Corrections between the reading and the film, in the order in which they count.
     pub(crate) lines: Vec<Line>,
     /// What the film needs at long times, after all of them.
@@ -89,6 +91,7 @@ impl Default for State {
             reading,
             halves: false,
             from: String::new(),
+            doubt: None,
             lines: Vec::new(),
             long: None,
             depth: None,

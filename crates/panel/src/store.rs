@@ -7,8 +7,8 @@
 use std::sync::Arc;
 
 use exposure::{
-    BoxSpeed, Bracket, Control, DepthOfField, Effect, LongRule, LongTimes, Mark, Reading, Steps,
-    Stops, words,
+    BoxSpeed, Bracket, Control, DepthOfField, Doubt, Effect, LongRule, LongTimes, Mark, Reading,
+    Steps, Stops, words,
 };
 use serde::Serialize;
 use serde_json::{Map, Value, value::RawValue};
@@ -91,6 +91,8 @@ struct ReadingRecord {
     steps: String,
     #[serde(skip_serializing_if = "String::is_empty")]
     from: String,
+    #[serde(skip_serializing_if = "is_nought")]
+    give_or_take_thousandths: u32,
 }
 
 #[derive(Serialize)]
@@ -354,6 +356,20 @@ impl Entries {
         number.ok_or(Unreadable::Damaged)
     }
 
+    /// How far a reading may be off, where it says so.
+    pub(crate) fn doubt(&mut self) -> Result<Option<Doubt>, Unreadable> {
+        const KEY: &str = "give_or_take_thousandths";
+        if !self.0.contains_key(KEY) {
+            return Ok(None);
+        }
+        let doubt = Doubt::of_thousandths(self.whole(KEY)?);
+        // Nought is not written.
+        doubt
+            .filter(|doubt| *doubt > Doubt::NONE)
+            .map(Some)
+            .ok_or(Unreadable::Damaged)
+    }
+
     pub(crate) fn list_if_any(&mut self, key: &str) -> Result<Vec<Value>, Unreadable> {
         match self.0.remove(key) {
             None => Ok(Vec::new()),
@@ -527,7 +543,7 @@ pub(crate) fn setting_text(state: &State) -> String {
     })
 }
 
-/// A setting without anything that version 2 brought is written as version 1, so that older pages read it.
+/// A setting is written in the oldest version that can say it, so that older pages read it.
 fn version_of(state: &State) -> u32 {
     let before = state.before_link.as_deref().map_or(1, version_of);
     before.max(version_without(state))
@@ -539,16 +555,30 @@ pub(crate) fn version_without(state: &State) -> u32 {
         || !state.lines().is_empty()
         || state.long().is_some()
         || state.depth().is_some();
-    // A correction that belongs to a time or a stop.
-    let says_3 = state
-        .lines()
-        .iter()
-        .any(|line| line.effect().fixed().is_none());
+    // How far the reading may be off, or a correction that belongs to a time or a stop.
+    let says_3 = state.doubt.is_some()
+        || state
+            .lines()
+            .iter()
+            .any(|line| line.effect().fixed().is_none());
     match (says_2, says_3) {
         (_, true) => 3,
         (true, false) => 2,
         (false, false) => 1,
     }
+}
+
+/// How far a reading may be off, as records keep it; nought where nothing is said.
+pub(crate) fn thousandths(doubt: Option<Doubt>) -> u32 {
+    doubt.map_or(0, |doubt| u32::from(doubt.thousandths()))
+}
+
+#[expect(
+    clippy::trivially_copy_pass_by_ref,
+    reason = "what serde hands over is a reference"
+)]
+pub(crate) const fn is_nought(number: &u32) -> bool {
+    *number == 0
 }
 
 // What version 2 brought is written as lists of texts: each more kind of record that is written or read would cost more of
@@ -702,6 +732,7 @@ fn setting_record(state: &State) -> SettingRecord {
             sensitivity,
             steps: if state.halves { "halves" } else { "thirds" }.to_owned(),
             from: state.from.clone(),
+            give_or_take_thousandths: thousandths(state.doubt),
         },
         corrections: state.lines().iter().flat_map(line_texts).collect(),
         long_times: state.long().map(long_texts).unwrap_or_default(),
@@ -776,6 +807,7 @@ fn state_of(
     )
     .map_err(damaged)?;
     let from = read.text_if_any("from")?.unwrap_or_default();
+    let doubt = read.doubt()?;
     read.end()?;
     if from.chars().count() > LONGEST_NAME {
         return Err(Unreadable::Damaged);
@@ -861,6 +893,7 @@ fn state_of(
         reading,
         halves,
         from,
+        doubt,
         lines,
         long,
         depth,

@@ -60,7 +60,7 @@ enum Rule {
 }
 
 impl Plan {
-    /// What a metered time needs on the film of this setting. Typed as `15`, `15 s`, `7.5`, `1'30`, `4 min`: a bare number
+    /// What a metered time needs on the film of this setting. Typed as `15`, `15 s`, `7.5`, `1:30`, `1'30`, `4 min`: a bare number
     /// is seconds here, for a fraction of a second is nothing to count.
     ///
     /// # Errors
@@ -141,7 +141,7 @@ fn unknown(text: &str) -> Refusal {
         format!("“{shown}” was not understood")
     };
     Refusal {
-        sentence: format!("{what}; a time to count is typed like 15, 7.5, 1'30 or 4 min."),
+        sentence: format!("{what}; a time to count is typed like 15, 7.5, 1:30 or 4 min."),
     }
 }
 

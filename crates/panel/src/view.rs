@@ -41,7 +41,7 @@ pub struct ReadingView {
     pub two_meanings: Option<String>,
     /// Where the reading came from, for example `From: photo`; empty if it was typed.
     pub from: String,
-    /// The light, for example `EV 12 at ISO 100`.
+    /// The light, for example `EV 12 at ISO 100`, and how far it may be off: `EV 12 at ISO 100, give or take 1 stop`.
     pub light: String,
 }
 
@@ -162,7 +162,8 @@ pub struct LedgerView {
     /// One line per dial, in dial order, then one per correction, with what the film needs at long times last; the stops add
     /// up to the total.
     pub lines: Vec<LedgerLine>,
-    /// The sum in words: `As the reading asks` or `⅓ stop more light than the reading asks`.
+    /// The sum in words, and how far it may be off: `As the reading asks`, `⅓ stop more light than the reading asks for, give
+    /// or take 1 stop`.
     pub total: String,
     /// Direction of the sum.
     pub lean: Lean,

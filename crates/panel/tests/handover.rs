@@ -1,10 +1,10 @@
 //! What the dial hands over arrives in the film book as it was.
 
 use book::{Device, DeviceSteps};
-use exposure::{LongTimes, Stops};
+use exposure::{Doubt, LongTimes, Stops};
 use panel::{
     CameraForm, Control, Intent, State, apply, derive, handover,
-    light::{Change, Line, LineKind, Long},
+    light::{Change, Found, Line, LineKind, Long},
     link,
 };
 
@@ -120,6 +120,30 @@ fn corrections_go_into_the_log_with_the_reading() {
 }
 
 #[test]
+fn a_doubt_goes_into_the_log_with_its_reading() {
+    let light = |state: &State| {
+        handover::series(&link::fragment(state))
+            .expect("whole")
+            .scene
+            .light
+    };
+    let state = State::default();
+    assert_eq!(light(&state).doubt(), None, "a typed reading says nothing");
+    let found = Found {
+        from: "scene table: open shade".to_owned(),
+        doubt: Some(Doubt::constant(1.0)),
+        ..Found::of(&state)
+    };
+    let state = state.with(&Change::Take(found)).expect("a reading");
+    assert_eq!(light(&state).doubt(), Some(Doubt::constant(1.0)), "kept");
+    assert_eq!(
+        light(&state).read_words(),
+        "Read as 1/125, f/8 at ISO 200, give or take 1 stop (scene table: open shade).",
+        "and said"
+    );
+}
+
+#[test]
 fn a_device_is_not_corrected_twice() {
     let effect = Stops::constant(-1.0 / 3.0);
     let line = Line::new(LineKind::Device, "Old hand meter", effect).expect("a short name");
@@ -192,4 +216,50 @@ fn the_book_knows_the_bracket_and_the_limit_on_the_dial() {
         ("1/15".to_owned(), "your own limit")
     );
     assert!(own.camera.starts_with("Box camera"), "{}", own.camera);
+}
+
+/// A leaf shutter's gain goes into the log as a rule and not as a number: each frame of the series amounts there to what its
+/// cell says, though only some of them gain.
+#[test]
+fn what_belongs_to_a_setting_is_handed_over_as_a_rule() {
+    use panel::{Control, Intent, apply, derive};
+    let leaf = Line::by(
+        LineKind::Shutter,
+        "Leaf shutter at small stops",
+        exposure::Effect::Leaf,
+    )
+    .expect("a short name");
+    let state = [
+        Intent::Reading(Control::Sensitivity, "100".to_owned()),
+        Intent::Reading(Control::Time, "1/125".to_owned()),
+        Intent::Reading(Control::Aperture, "16".to_owned()),
+        Intent::Type(Control::Aperture, "16".to_owned()),
+        Intent::Hold(Control::Aperture, true),
+        Intent::BracketUnder(2),
+        Intent::BracketOver(2),
+    ]
+    .iter()
+    .fold(State::default(), |state, intent| {
+        apply(&state, intent).expect("taken").0
+    })
+    .with(&Change::Line(leaf))
+    .expect("in reach");
+    let series = handover::series(&link::fragment(&state)).expect("whole");
+    let rule = &series.scene.light.corrections[0];
+    assert_eq!(rule.by_setting(), exposure::Effect::Leaf);
+    let cells = derive(&state).bracket.frames;
+    assert_eq!(cells.len(), series.frames.len());
+    let gains: Vec<f64> = series
+        .frames
+        .iter()
+        .map(|frame| {
+            rule.by_setting()
+                .at(&frame.set.time.mark(), &frame.set.aperture.mark())
+                .get()
+        })
+        .collect();
+    assert!(
+        gains.iter().any(|gain| *gain > 0.1) && gains.iter().any(|gain| *gain < 0.1),
+        "{gains:?}"
+    );
 }

@@ -9,7 +9,7 @@ use panel::{
 const GOLDEN_SETTING: &str = include_str!("golden/setting-1.json");
 /// The same with corrections and where the reading came from, as version 2 writes it.
 const GOLDEN_SETTING_2: &str = include_str!("golden/setting-2.json");
-/// The same with corrections that belong to a time or a stop, as version 3 writes it.
+/// The same with how far the reading may be off, and corrections that belong to a time or a stop, as version 3 writes it.
 const GOLDEN_SETTING_3: &str = include_str!("golden/setting-3.json");
 /// A camera of the user's own as version 1 writes it.
 const GOLDEN_CAMERA: &str = include_str!("golden/camera-1.json");
@@ -97,8 +97,13 @@ fn version_3_opens_and_is_written_again_to_the_letter() {
         ..golden()
     });
     assert!(opened.notices.is_empty(), "{:?}", opened.notices);
-    let ledger = derive(&opened.state).ledger;
-    let lines: Vec<_> = ledger
+    let view = derive(&opened.state);
+    assert_eq!(
+        view.reading.light, "EV 12 at ISO 100, give or take about ⅔ stop",
+        "how far the reading may be off"
+    );
+    let lines: Vec<_> = view
+        .ledger
         .corrections()
         .iter()
         .map(|line| (line.name.as_str(), line.stops.as_str()))
@@ -117,10 +122,35 @@ fn version_3_opens_and_is_written_again_to_the_letter() {
         GOLDEN_SETTING_3.trim_end(),
         "the setting as it was"
     );
-    assert!(
-        link::fragment(&opened.state).starts_with("set3."),
-        "an older page does not take it for its own"
-    );
+    let fragment = link::fragment(&opened.state);
+    assert!(fragment.starts_with("set3."), "{fragment}");
+    let (linked, _) = apply(&State::default(), &Intent::OpenLink(fragment)).expect("a link");
+    assert_eq!(linked.doubt(), opened.state.doubt(), "through a link");
+    // The setting behind the one of a link keeps its own.
+    let (other, _) = apply(
+        &opened.state,
+        &Intent::OpenLink(link::fragment(&State::default())),
+    )
+    .expect("a link");
+    let kept = store::open(&Found {
+        setting: Some(store::encode_setting(&other)),
+        ..golden()
+    });
+    assert!(kept.notices.is_empty(), "{:?}", kept.notices);
+    let (back, _) = apply(&kept.state, &Intent::LeaveLink).expect("the way back");
+    assert_eq!(back.doubt(), opened.state.doubt(), "and back");
+}
+
+#[test]
+fn a_doubt_that_cannot_be_is_damage() {
+    for damaged in ["0", "10001", "-1", "0.5", "\"728\"", "null"] {
+        let text = GOLDEN_SETTING_3.replace("728", damaged);
+        let opened = store::open(&Found {
+            setting: Some(text),
+            ..golden()
+        });
+        assert_eq!(opened.set_aside.len(), 1, "{damaged} is set aside");
+    }
 }
 
 #[test]

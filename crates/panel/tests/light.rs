@@ -1,6 +1,6 @@
 //! Corrections between the reading and the film, as the dial counts and words them.
 
-use exposure::{DepthOfField, LongTimes, Mark, Reading, Steps, Stops};
+use exposure::{DepthOfField, Doubt, LongTimes, Mark, Reading, Steps, Stops};
 use panel::{
     CameraForm, Control, Intent, State, apply, derive,
     light::{Change, Depth, Found, Line, LineKind, Long, MOST_LINES},
@@ -22,6 +22,7 @@ fn found(time: &str, aperture: &str, sensitivity: &str) -> Change {
         reading: reading(time, aperture, sensitivity),
         halves: false,
         from: "photo".to_owned(),
+        doubt: None,
         lines: Vec::new(),
     })
 }
@@ -94,6 +95,7 @@ fn a_typed_reading_leaves_behind_what_belonged_to_the_last_one() {
             reading: reading("1/30", "8", "200"),
             halves: false,
             from: "photo".to_owned(),
+            doubt: None,
             lines: vec![spot],
         }),
         filter("Orange, factor 4", 4.0),
@@ -113,6 +115,62 @@ fn a_typed_reading_leaves_behind_what_belonged_to_the_last_one() {
     );
     let sentence = outcome.sentence.expect("it is said");
     assert!(sentence.contains("left behind"), "{sentence}");
+}
+
+/// How far a reading may be off goes with it wherever it is shown, and ends with it.
+#[test]
+fn a_doubt_stays_with_its_reading() {
+    let Change::Take(table) = found("1/125", "8", "100") else {
+        panic!("a reading");
+    };
+    let table = Found {
+        doubt: Some(Doubt::constant(1.0)),
+        ..table
+    };
+    let state = after(&[Change::Take(table.clone()), filter("Red, factor 8", 8.0)]);
+    let shown = |state: &State| {
+        let view = derive(state);
+        [view.reading.light, view.ledger.total]
+    };
+    assert_eq!(
+        shown(&state),
+        [
+            "EV 13 at ISO 100, give or take 1 stop",
+            "As the reading asks, give or take 1 stop"
+        ],
+        "on the dial and in the ledger"
+    );
+    assert_eq!(
+        state.said(&State::default()),
+        "The light is EV 13 at ISO 100, give or take 1 stop. Corrections: 3 stops less light. Now set aperture f/2.8.",
+        "and said when it is taken"
+    );
+    let held = [Control::Time, Control::Aperture].iter().fold(
+        type_in(&state, Control::Time, "1/15"),
+        |state, control| {
+            apply(&state, &Intent::Hold(*control, true))
+                .expect("a dial")
+                .0
+        },
+    );
+    let turned = type_in(&held, Control::Sensitivity, "200");
+    assert_eq!(
+        shown(&turned)[1],
+        "1 stop more light than the reading asks for, give or take 1 stop",
+        "whatever the dials do"
+    );
+    let reading = Intent::Reading(Control::Time, "1/60".to_owned());
+    let (typed, outcome) = apply(&turned, &reading).expect("a usual time");
+    assert_eq!(typed.doubt(), None, "a typed reading is the user's own");
+    assert_eq!(shown(&typed)[0], "EV 12 at ISO 100", "and nothing is left");
+    let sentence = outcome.sentence.expect("it is said");
+    assert!(sentence.contains("left behind"), "{sentence}");
+    // Nothing to doubt is nothing to say.
+    let sure = Found {
+        doubt: Some(Doubt::NONE),
+        ..table
+    };
+    assert_eq!(after(&[Change::Take(sure)]).doubt(), None, "no figure");
 }
 
 #[test]

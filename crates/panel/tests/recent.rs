@@ -1,6 +1,6 @@
 //! The readings taken last: kept in order, each once, and read back to the letter.
 
-use exposure::Stops;
+use exposure::{Doubt, Stops};
 use panel::{
     Control, Intent, State, apply,
     kept::Kept,
@@ -67,6 +67,38 @@ fn version_1_opens_and_is_written_again_to_the_letter() {
     assert_eq!(recent::encode(&list), GOLDEN.trim_end(), "as it was");
 }
 
+/// With how far a reading may be off, as version 2 writes it.
+const GOLDEN_2: &str = include_str!("golden/recent-2.json");
+
+#[test]
+fn version_2_opens_and_is_written_again_to_the_letter() {
+    let Kept::Good(list) = recent::decode(GOLDEN_2.trim_end()) else {
+        panic!("version 2 no longer opens");
+    };
+    let sure = Found {
+        doubt: Some(Doubt::constant(1.0)),
+        ..shade()
+    };
+    assert_eq!(list[0].found(), &sure, "the first");
+    assert_eq!(list[1].found().doubt, None, "the second was typed");
+    assert_eq!(recent::encode(&list), GOLDEN_2.trim_end(), "as it was");
+    assert!(
+        list[0]
+            .words()
+            .contains("(EV 11 at ISO 100, give or take 1 stop): scene table: open shade"),
+        "{}",
+        list[0].words()
+    );
+    let state = State::default()
+        .with(&Change::Take(list[0].found().clone()))
+        .expect("taken again");
+    assert_eq!(
+        state.doubt(),
+        sure.doubt,
+        "as it was when it was first taken"
+    );
+}
+
 #[test]
 fn what_is_no_list_is_set_aside_and_a_newer_one_left_alone() {
     let newer = GOLDEN.replace("\"version\":1", "\"version\":7");
@@ -74,7 +106,16 @@ fn what_is_no_list_is_set_aside_and_a_newer_one_left_alone() {
     let line = GOLDEN.replace("0.21", "21.0");
     let moment = GOLDEN.replace("T13:05", "T25:05");
     let entry = GOLDEN.replace("\"at\"", "\"extra\":1,\"at\"");
-    for text in ["", "null", "{\"readings\":[]}", &line, &moment, &entry] {
+    let far = GOLDEN_2.replace("1000", "10001");
+    for text in [
+        "",
+        "null",
+        "{\"readings\":[]}",
+        &line,
+        &moment,
+        &entry,
+        &far,
+    ] {
         let Kept::Damaged(key) = recent::decode(text) else {
             panic!("{text} was taken");
         };

@@ -307,6 +307,7 @@ fn a_wish_ends_with_its_reading() {
         .expect("in order"),
         halves: false,
         from: "scene table".to_owned(),
+        doubt: None,
         lines: Vec::new(),
     });
     let taken = free.with(&found).expect("in range");

@@ -1,6 +1,11 @@
-use exposure::{Camera, Control, Ev, Mark, Place, Prefer, Reading, Scale, Steps, Stops, words};
+use exposure::{
+    Camera, Control, Doubt, Ev, Mark, Place, Prefer, Reading, Scale, Steps, Stops, words,
+};
 
-use crate::Error;
+use crate::{
+    Error, Method,
+    method::{METER, marks},
+};
 
 /// Longest name of a line, or of where a reading comes from, in characters: what a setting keeps.
 pub const LONGEST: usize = 60;
@@ -18,9 +23,11 @@ pub struct Found {
     pub from: String,
     /// Everything by which the light differs from what the marks say.
     pub lines: Vec<Line>,
-    /// How far it may be off either way, where that can be said.
-    pub within: Option<Stops>,
-    /// How sure it is, with the reason: one or more sentences.
+    /// By which kind of way it was found.
+    pub method: Method,
+    /// How far it may be off either way; none where nobody can say.
+    pub doubt: Option<Doubt>,
+    /// Why it may be off by so much: one or more sentences.
     pub uncertainty: String,
 }
 
@@ -54,7 +61,8 @@ pub enum LineKind {
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) struct Known {
     pub(crate) from: String,
-    pub(crate) within: Option<Stops>,
+    pub(crate) method: Method,
+    pub(crate) doubt: Option<Doubt>,
     pub(crate) uncertainty: String,
 }
 
@@ -80,6 +88,16 @@ impl Found {
         self.reading.light().giving(-lines)
     }
 
+    /// The light, and how far it may be off: `EV 13 at ISO 100, give or take ½ stop`.
+    #[must_use]
+    pub fn light_in_words(&self) -> String {
+        let light = words::light(self.light());
+        match self.doubt {
+            Some(doubt) => format!("{light}, {}", words::give_or_take(doubt)),
+            None => light,
+        }
+    }
+
     /// One sentence that shows it: `1/125 f/8 ISO 100: EV 13 at ISO 100 (photo)`.
     #[must_use]
     pub fn sentence(&self) -> String {
@@ -94,7 +112,22 @@ impl Found {
         )
     }
 
-    /// A reading that a device or the dial shows, as it stands: nothing is left over and nothing is doubted.
+    /// How far it may be off, and why: `Give or take 1 stop. A table knows neither the place nor the day …`.
+    #[must_use]
+    pub fn how_sure(&self) -> String {
+        match self.doubt {
+            Some(doubt) => {
+                // OK because the words begin with a letter that has one byte.
+                let said = words::give_or_take(doubt).replacen('g', "G", 1);
+                format!("{said}. {}", self.uncertainty)
+            }
+            None => format!("How far it may be off nobody can say. {}", self.uncertainty),
+        }
+    }
+
+    /// A reading that a device shows, as it stands, with nothing left over.
+    ///
+    /// It may be off by what a meter is, and by half a step of its marks.
     #[must_use]
     pub fn shown(reading: Reading, halves: bool, from: &str) -> Self {
         Self {
@@ -102,8 +135,12 @@ impl Found {
             halves,
             from: short(from),
             lines: Vec::new(),
-            within: None,
-            uncertainty: "It is as right as the device that showed it.".to_owned(),
+            method: Method::Meter,
+            doubt: Some(METER.and(marks(halves))),
+            uncertainty: format!(
+                "It is as right as the device that showed it: a meter in good order keeps to about ⅓ stop (common practice, no source), and half a step of its marks comes on top, {}.",
+                words::of_a_stop(marks(halves).half_width())
+            ),
         }
     }
 
@@ -118,7 +155,8 @@ impl Found {
             halves: false,
             from: short(&known.from),
             lines,
-            within: known.within,
+            method: known.method,
+            doubt: known.doubt,
             uncertainty: known.uncertainty,
         })
     }

@@ -1,7 +1,7 @@
 //! Every honest way to get a reading of the light: no clock, no browser, no camera; bytes and figures arrive as values.
 //!
 //! Each way ends in a [`Found`]: standard marks nearest to the light, a [`Line`] for everything by which the light differs
-//! from what they say, where it comes from, and how sure it is.
+//! from what they say, where it comes from, by which [`Method`], and how far it may be off.
 //!
 //! ```
 //! use readings::typed::{Typed, Unit};
@@ -31,6 +31,7 @@
 pub mod agree;
 mod found;
 pub mod live;
+mod method;
 pub mod photo;
 pub mod picture;
 pub mod scenes;
@@ -45,3 +46,4 @@ mod design {}
 
 pub use exposure::Refused as Error;
 pub use found::{Found, LONGEST, Line, LineKind};
+pub use method::Method;

@@ -5,11 +5,12 @@
 //! the constant. Where the browser does not report time and sensitivity the automatic exposure hides the level of the
 //! light; then only parts of one frame compare with each other.
 
-use exposure::{Ev, Stops, range, words};
+use exposure::{Doubt, Ev, Stops, range, words};
 
 use crate::{
-    Error, Found,
+    Error, Found, Method,
     found::Known,
+    method::WITHIN_A_FRAME,
     picture::{MIDDLE, Patch},
 };
 
@@ -47,26 +48,39 @@ impl Track {
     }
 }
 
-/// The constant of one camera: the Av of its lens and what its processing adds.
+/// The constant of one camera: the Av of its lens and what its processing adds; and how far it may be off, which is as far as
+/// the reading was that settled it.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Calibration(f64);
+pub struct Calibration {
+    stops: f64,
+    doubt: Option<Doubt>,
+}
 
-/// What stands before and after the constant, in thousandths of a stop, in its record.
+/// What stands before and after the constant, in thousandths of a stop, in its record of version 1 ...
 const BEGINNING: &str =
     r#"{"format": "stopkeeper live camera", "version": 1, "constant_thousandths": "#;
 const ENDING: &str = "}";
+/// ... and of version 2, which says how far it may be off as well.
+const BEGINNING_2: &str =
+    r#"{"format": "stopkeeper live camera", "version": 2, "constant_thousandths": "#;
+const BETWEEN: &str = r#", "give_or_take_thousandths": "#;
 
 /// Lenses of such cameras lie around f/2, so Av 2; twelve stops either way hold any of them with a filter before it.
 const LARGEST: f64 = 14.0;
 
 impl Calibration {
-    /// Settles the constant: this frame shows a light that is known.
+    /// Settles the constant: this frame shows a light that is known, with its doubt where there is one.
     ///
     /// # Errors
     ///
     /// A sentence, if the frame says nothing, or so much that the known light cannot be right.
-    pub fn new(track: &Track, patch: &Patch, known: Ev) -> Result<Self, Error> {
-        Self::from_stops(known.get() - track.raw(patch)?)
+    pub fn new(
+        track: &Track,
+        patch: &Patch,
+        known: Ev,
+        doubt: Option<Doubt>,
+    ) -> Result<Self, Error> {
+        Self::from_stops(known.get() - track.raw(patch)?, doubt)
     }
 
     /// The constant as it was kept.
@@ -74,9 +88,9 @@ impl Calibration {
     /// # Errors
     ///
     /// A sentence, beyond 14 stops either way.
-    pub fn from_stops(stops: f64) -> Result<Self, Error> {
+    pub fn from_stops(stops: f64, doubt: Option<Doubt>) -> Result<Self, Error> {
         if (-LARGEST..=LARGEST).contains(&stops) {
-            Ok(Self(stops))
+            Ok(Self { stops, doubt })
         } else {
             Err(Error::new(
                 "The known reading and the camera are too far apart to be of the same light; take both again.",
@@ -87,7 +101,13 @@ impl Calibration {
     /// The constant in stops, to be kept.
     #[must_use]
     pub const fn stops(self) -> f64 {
-        self.0
+        self.stops
+    }
+
+    /// How far it may be off; none where that was not kept.
+    #[must_use]
+    pub const fn doubt(self) -> Option<Doubt> {
+        self.doubt
     }
 
     /// The record in which it is kept.
@@ -97,19 +117,29 @@ impl Calibration {
             clippy::cast_possible_truncation,
             reason = "14 000 thousandths at most"
         )]
-        let thousandths = (self.0 * 1000.0).round() as i32;
-        format!("{BEGINNING}{thousandths}{ENDING}")
+        let thousandths = (self.stops * 1000.0).round() as i32;
+        match self.doubt {
+            Some(doubt) => {
+                let doubt = doubt.thousandths();
+                format!("{BEGINNING_2}{thousandths}{BETWEEN}{doubt}{ENDING}")
+            }
+            None => format!("{BEGINNING}{thousandths}{ENDING}"),
+        }
     }
 
     /// Reads such a record; `None` for one that is damaged or of a newer version, which is not to be written over.
     #[must_use]
     pub fn from_record(text: &str) -> Option<Self> {
-        let thousandths: i32 = text
-            .strip_prefix(BEGINNING)?
-            .strip_suffix(ENDING)?
-            .parse()
-            .ok()?;
-        Self::from_stops(f64::from(thousandths) / 1000.0).ok()
+        let (constant, doubt) = match text.strip_prefix(BEGINNING_2) {
+            Some(rest) => {
+                let (constant, doubt) = rest.strip_suffix(ENDING)?.split_once(BETWEEN)?;
+                let doubt = Doubt::of_thousandths(doubt.parse().ok()?)?;
+                (constant, Some(doubt))
+            }
+            None => (text.strip_prefix(BEGINNING)?.strip_suffix(ENDING)?, None),
+        };
+        let thousandths: i32 = constant.parse().ok()?;
+        Self::from_stops(f64::from(thousandths) / 1000.0, doubt).ok()
     }
 
     /// The light that a frame shows.
@@ -119,7 +149,7 @@ impl Calibration {
     /// use readings::{live::{Calibration, Track}, picture::Patch};
     /// let grey = Patch { mean: 0.18, burnt: 0.0, black: 0.0 };
     /// let track = |hundred_microseconds| Track::new(hundred_microseconds, 100.0);
-    /// let calibration = Calibration::new(&track(40.0)?, &grey, Ev::new(10.0)?)?;
+    /// let calibration = Calibration::new(&track(40.0)?, &grey, Ev::new(10.0)?, None)?;
     /// // Half the time for the same frame: twice the light.
     /// let found = calibration.found(&track(20.0)?, &grey)?;
     /// assert!((found.light().get() - 11.0).abs() < 1e-12);
@@ -130,17 +160,26 @@ impl Calibration {
     ///
     /// As for [`Patch::from_middle`].
     pub fn found(self, track: &Track, patch: &Patch) -> Result<Found, Error> {
-        let light = Ev::new(track.raw(patch)? + self.0)?;
+        let light = Ev::new(track.raw(patch)? + self.stops)?;
         let caution = patch
             .caution()
             .map_or_else(String::new, |caution| format!(" {caution}"));
+        let brighter = patch.from_middle()?;
+        let set = match self.doubt {
+            Some(doubt) => format!(
+                "the reading that this camera was set against adds its own, {}",
+                words::give_or_take(doubt)
+            ),
+            None => "how sure the reading was that this camera was set against was not kept: set it once more".to_owned(),
+        };
         Found::of_light(
             light,
             Known {
                 from: "live camera".to_owned(),
-                within: Some(Stops::constant(0.5)),
+                method: Method::Live,
+                doubt: self.doubt.map(|doubt| doubt.and(patch.doubt(brighter))),
                 uncertainty: format!(
-                    "About ½ stop if the frame is near middle grey and the camera was set against a known reading; more where it is darker or brighter (an estimate).{caution}"
+                    "About ½ stop if the frame is near middle grey, more where it is darker or brighter (an estimate); {set}.{caution}"
                 ),
             },
         )
@@ -181,8 +220,9 @@ pub fn relative(part: &Patch, whole: &Patch, known: &Found) -> Result<Found, Err
         Ev::new(known.light().get() + brighter.get())?,
         Known {
             from: format!("part of a camera's frame, beside {}", known.from),
-            within: Some(Stops::constant(1.0)),
-            uncertainty: "The camera does not say how it exposes, so this part was compared with the whole frame, which was read otherwise; processing bends such differences by up to a stop (an estimate).".to_owned(),
+            method: Method::Live,
+            doubt: known.doubt.map(|doubt| doubt.and(WITHIN_A_FRAME)),
+            uncertainty: "The camera does not say how it exposes, so this part was compared with the whole frame, which was read otherwise and may be off itself; processing bends such differences by up to a stop (an estimate).".to_owned(),
         },
     )
 }

@@ -9,11 +9,15 @@ mod tiff;
 use std::borrow::Cow;
 
 use exif::{Field, Tag, Value};
-use exposure::{Bv, Control, Ev, Mark, Reading, Steps, Stops, Sv, two_meanings, words};
+use exposure::{
+    Bv, Compared, Control, Doubt, Ev, Mark, Reading, Steps, Stops, Sv, two_meanings, words,
+};
 
 use crate::{
-    Error, Found, LineKind,
+    Error, Found, LineKind, Method,
     found::{Known, left_over, scales, short},
+    method::{BRIGHTNESS, DIGITAL, FAVOURED, marks},
+    picture::Settings,
 };
 
 use self::{
@@ -465,8 +469,12 @@ impl Photo {
         ) {
             let more = found.light().light_relative_to(brightness);
             if more.size() > Stops::constant(0.5) {
+                let wrong = match self.contradicted(found.light(), found.halves) {
+                    Some(_) => ", and one of the two is wrong",
+                    None => "",
+                };
                 self.remarks.push(format!(
-                    "The file's own brightness value is {}, which is {} than its settings say; the settings are used.",
+                    "The file's own brightness value is {}, which is {} than its settings say{wrong}; the settings are used.",
                     words::light(brightness),
                     if more.is_more() {
                         format!("{} brighter", words::stops(more))
@@ -569,11 +577,8 @@ impl Photo {
         let typed = Control::ALL
             .into_iter()
             .any(|control| !filled.of(control).is_empty());
-        let known = self.known(if typed {
-            "photo, with parts typed"
-        } else {
-            "photo"
-        });
+        let light = literal.light().giving(-self.bias.unwrap_or(Stops::ZERO));
+        let known = self.known(typed, light, steps == Steps::Half);
         let found = on_marks(literal, steps, known)?;
         Ok(match self.bias {
             Some(bias) => found.and(LineKind::Compensation, "Compensation in the photo", bias),
@@ -586,25 +591,57 @@ impl Photo {
     /// # Errors
     ///
     /// As for [`Photo::found`].
-    pub fn settings(&self, filled: &Filled, steps: Option<Steps>) -> Result<Ev, Error> {
+    pub fn settings(&self, filled: &Filled, steps: Option<Steps>) -> Result<Settings, Error> {
         let mut found = self.found(filled, steps)?;
+        // What the camera favoured and how its meter rounded does not matter to a place: the picture was exposed by these.
+        let doubt = self.doubt(DIGITAL, self.contradicted(found.light(), found.halves));
         found
             .lines
             .retain(|line| line.kind != LineKind::Compensation);
-        Ok(found.light())
+        Ok(Settings {
+            light: found.light(),
+            doubt,
+        })
     }
 
-    fn known(&self, from: &str) -> Known {
-        let flash = if self.flash {
-            " The flash fired, so it may be far off."
-        } else {
-            ""
+    /// How far settings that are right for a light lie from the camera's own brightness value, where that is further than both
+    /// allow.
+    fn contradicted(&self, light: Ev, halves: bool) -> Option<Stops> {
+        let beside = Compared {
+            apart: light.light_relative_to(self.brightness_light()?),
+            doubts: [whole(halves), BRIGHTNESS],
+            floors: [DIGITAL, BRIGHTNESS],
+            same_method: false,
         };
+        beside.disagree().then_some(beside.apart)
+    }
+
+    /// How far a light may be off, where the method alone makes so much of it; none with flash.
+    fn doubt(&self, method: Doubt, contradicted: Option<Stops>) -> Option<Doubt> {
+        (!self.flash).then(|| method.reaching(contradicted.unwrap_or(Stops::ZERO)))
+    }
+
+    fn known(&self, typed: bool, light: Ev, halves: bool) -> Known {
+        let contradicted = self.contradicted(light, halves);
+        let caution = if self.flash {
+            " The flash fired, so it may be far off.".to_owned()
+        } else if let Some(apart) = contradicted {
+            format!(
+                " The file's own brightness value lies {} away, more than both allow, so as much is counted.",
+                words::of_a_stop(apart)
+            )
+        } else {
+            String::new()
+        };
+        let parts = if typed { ", with parts typed" } else { "" };
+        // Goes wherever the reading goes, where no figure can.
+        let flash = if self.flash { ", by flash" } else { "" };
         Known {
-            from: from.to_owned(),
-            within: (!self.flash).then(|| Stops::constant(0.5)),
+            from: format!("photo{parts}{flash}"),
+            method: Method::Photo,
+            doubt: self.doubt(whole(halves), contradicted),
             uncertainty: format!(
-                "This is what the camera chose for the whole picture; it may have favoured the sky, a face or the highlights, and digital sensitivities are defined in several ways, up to about ½ stop from film metering.{flash}"
+                "This is what the camera chose for the whole picture: it may have favoured the sky, a face or the highlights, by about ½ stop (an estimate); digital sensitivities are defined in several ways, up to about ½ stop from film metering (common practice, no source); and it chose among its marks.{caution}"
             ),
         }
     }
@@ -626,6 +663,11 @@ impl Photo {
             Steps::Third
         }
     }
+}
+
+/// How far what a camera chose for a whole picture may be off.
+fn whole(halves: bool) -> Doubt {
+    DIGITAL.and(FAVOURED).and(marks(halves))
 }
 
 /// A reading on standard marks, with what they leave over; where a figure is beyond the marks, another pair for the same light.
@@ -650,7 +692,8 @@ fn on_marks(literal: Reading, steps: Steps, known: Known) -> Result<Found, Error
         halves: steps == Steps::Half,
         from: short(&known.from),
         lines: left_over(literal.light(), &reading).into_iter().collect(),
-        within: known.within,
+        method: known.method,
+        doubt: known.doubt,
         uncertainty: known.uncertainty,
     })
 }

@@ -3,9 +3,13 @@
 //! Source: IEC 61966-2-1:1999 (sRGB, decoding from memory, checked against published values); 18 % grey is rendered as
 //! 8-bit 118 where a camera follows it.
 
-use exposure::{Ev, Stops, words};
+use exposure::{Doubt, Ev, Stops, words};
 
-use crate::{Error, Found, found::Known};
+use crate::{
+    Error, Found, Method,
+    found::Known,
+    method::{processing, stops},
+};
 
 /// Middle grey: a luminance of 18 % of white.
 pub const MIDDLE: f64 = 0.18;
@@ -27,6 +31,15 @@ pub struct Spot {
     pub down: f64,
     /// Radius as a share of the shorter side, 0.005 to 0.5.
     pub radius: f64,
+}
+
+/// What a photo was exposed by.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Settings {
+    /// The light that the settings are right for, as EV at ISO 100, with the compensation left in.
+    pub light: Ev,
+    /// How far that may be off; none with flash, of which nobody can say.
+    pub doubt: Option<Doubt>,
 }
 
 /// What a spot or a whole picture holds.
@@ -158,12 +171,12 @@ impl Patch {
     pub fn from_middle(&self) -> Result<Stops, Error> {
         if self.burnt > 0.9 {
             return Err(Error::new(
-                "This place is burnt out in the picture: it was at least this bright, and nobody can tell how much brighter. Touch another place.",
+                "This place is burnt out in the picture: it was at least this bright, and nobody can tell how much brighter.",
             ));
         }
         if self.black > 0.9 || self.mean <= 0.0 {
             return Err(Error::new(
-                "This place is black in the picture: nothing can be read from it. Touch another place.",
+                "This place is black in the picture: nothing can be read from it.",
             ));
         }
         Ok(Stops::new((self.mean / MIDDLE).log2())?)
@@ -188,28 +201,41 @@ impl Patch {
         }
     }
 
+    /// How far the luminance may be off: by the camera's processing, and by what is cut off at either end.
+    ///
+    /// What is burnt out is taken for up to four stops brighter than white (an estimate), what is black for no light at all.
+    pub(crate) fn doubt(&self, from_middle: Stops) -> Doubt {
+        let brighter = (self.burnt * 15.0 / self.mean).ln_1p() / core::f64::consts::LN_2;
+        let darker = -(1.0 - (self.black * linear(1) / self.mean).min(0.999)).log2();
+        processing(from_middle).and(Doubt::NONE.reaching(stops(brighter.max(darker))))
+    }
+
     /// The light of this place, read as a spot meter would: the settings of the photo, and how much brighter than middle
     /// grey the place is.
     ///
-    /// `settings` is [`Photo::settings`](crate::photo::Photo::settings), with the compensation left in, for the picture was
-    /// exposed by it.
+    /// `settings` is [`Photo::settings`](crate::photo::Photo::settings).
     ///
     /// # Errors
     ///
     /// As for [`Patch::from_middle`].
-    pub fn found(&self, settings: Ev) -> Result<Found, Error> {
+    pub fn found(&self, settings: &Settings) -> Result<Found, Error> {
         let brighter = self.from_middle()?;
-        let light = Ev::new(settings.get() + brighter.get())?;
+        let light = Ev::new(settings.light.get() + brighter.get())?;
         let caution = self
             .caution()
             .map_or_else(String::new, |caution| format!(" {caution}"));
         Found::of_light(
             light,
             Known {
-                from: "spot in a photo".to_owned(),
-                within: Some(Stops::constant(1.0)),
+                from: match settings.doubt {
+                    Some(_) => "spot in a photo",
+                    None => "spot in a photo, by flash",
+                }
+                .to_owned(),
+                method: Method::Photo,
+                doubt: settings.doubt.map(|doubt| doubt.and(self.doubt(brighter))),
                 uncertainty: format!(
-                    "A picture from a camera is processed: its tones are bent, and dark places are often lifted. Near middle grey that is about ½ stop, far from it a stop and more (an estimate).{caution}"
+                    "A picture from a camera is processed: its tones are bent, and dark places are often lifted. Near middle grey that is about ½ stop, far from it a stop and more (an estimate), and the camera's own sensitivity adds about ½ stop (common practice, no source).{caution}"
                 ),
             },
         )

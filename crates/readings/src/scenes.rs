@@ -5,11 +5,12 @@
 //! Sources: US Navy NAVEDTRA 14209 (1993), pages 4-21 and 4-22; US Army subcourses SS0507 and SS0508; ANSI PH2.7-1973 and
 //! PH2.7-1986 as copied in public; and the rule of thumb with f/16, common practice. All read in public copies.
 
-use exposure::{Control, Ev, Mark, Reading, Steps, Stops};
+use exposure::{Control, Doubt, Ev, Mark, Reading, Steps, Stops};
 
 use crate::{
-    Error, Found, LineKind,
+    Error, Found, LineKind, Method,
     found::{Known, short},
+    method::TABLE,
 };
 
 /// A published table.
@@ -319,7 +320,8 @@ impl Daylight {
                 self.shadow.name(),
                 self.table.short()
             ),
-            within: Some(Stops::constant(1.0)),
+            method: Method::Table,
+            doubt: Some(TABLE),
             uncertainty: format!(
                 "A table knows neither the place nor the day: a stop either way is usual (an estimate). The tables here are up to {} apart on it. {HOURS}",
                 exposure::words::of_a_stop(apart)
@@ -351,7 +353,8 @@ fn at_speed(light: Ev, known: Known) -> Result<Found, Error> {
                 halves: false,
                 from: short(&known.from),
                 lines: Vec::new(),
-                within: known.within,
+                method: known.method,
+                doubt: known.doubt,
                 uncertainty: known.uncertainty,
             });
         }
@@ -430,7 +433,11 @@ impl Scene {
             Ev::new(ev)?,
             Known {
                 from: format!("scene table: {}", self.name),
-                within: Some(Stops::new(1.0 + (self.bright - self.dim) / 2.0)?),
+                method: Method::Table,
+                // The table says a range, and scenes lie around all of it: the half of it is no reason of its own.
+                doubt: Some(Doubt::new(
+                    TABLE.half_width().get() + (self.bright - self.dim) / 2.0,
+                )?),
                 uncertainty: format!(
                     "The table (ANSI PH2.7) says {}; real scenes lie a stop and more around it (an estimate). Bracket it.",
                     self.in_words()

@@ -5,14 +5,21 @@
 //! have 0.2 for its 0.21).
 //! Its figures are for a **horizontal** surface; a subject that faces the sun gets another light, and [`Facing`] names which.
 
+pub mod clock;
+mod day;
 mod light;
 mod moon;
 
-use exposure::{Ev, Stops, light::Constants, words};
-use solar_positioning::{Horizon, Location, SolarEvents, SolarPositions};
+use exposure::{Ev, light::Constants, words};
+use solar_positioning::{Location, SolarPositions};
 
-use crate::{Error, Found, found::Known};
+use crate::{
+    Error, Found, Method,
+    found::Known,
+    method::{LOW_SKY, SKY},
+};
 
+pub use day::{Day, Daylight, Edge, Passing, TO_THE_MINUTE};
 pub use light::{moonlight, sunlight};
 pub use moon::Moon;
 
@@ -106,31 +113,35 @@ fn degrees(text: &str, letters: [char; 2]) -> Option<f64> {
     Some(sign * (whole.abs() + minutes / 60.0).copysign(whole))
 }
 
-/// A moment, as seconds since the beginning of 1970 (UTC), within 2010 to 2110, for which the position of the sun is
-/// worked out.
+/// A moment, as seconds since the beginning of 1970 (UTC), from 500 years before our era to the year 2999: the years for
+/// which both the sun's algorithm and the rotation of the earth are known well enough.
+///
+/// The sun's algorithm (SPA) serves the years −2000 to 6000; the estimates of how far the rotation of the earth is behind
+/// (TT − UT) end at −500 and 3000. An hour's error of them, what they may be off by at the ends, moves the sun by a 24th of
+/// a degree and the moon by half a degree.
 #[derive(Debug, Clone, Copy, PartialEq, PartialOrd)]
 pub struct Moment(f64);
 
-/// 1 January 2010 and 2110, 0 h UTC, as seconds since the beginning of 1970.
-const FIRST: f64 = 1_262_304_000.0;
-const LAST: f64 = 4_417_977_600.0;
+/// 1 January of the years −500 and 3000, 0 h UTC, as seconds since the beginning of 1970.
+const FIRST: f64 = -77_945_673_600.0;
+const LAST: f64 = 32_503_680_000.0;
 /// Seconds of a day.
 const DAY: f64 = 86_400.0;
-/// TT − UT in seconds, about 69 in these years; a minute off moves the sun by a thousandth of a degree.
-const DELTA_T: f64 = 69.2;
+/// Seconds of a year of the calendar, on average.
+const YEAR: f64 = 365.2425 * DAY;
 
 impl Moment {
     /// Takes seconds since the beginning of 1970 (UTC).
     ///
     /// # Errors
     ///
-    /// A sentence, outside 2010 to 2110.
+    /// A sentence, outside the years −500 to 2999.
     pub fn new(seconds: f64) -> Result<Self, Error> {
         if (FIRST..LAST).contains(&seconds) {
             Ok(Self(seconds))
         } else {
             Err(Error::new(
-                "The sun is worked out for the years 2010 to 2109 only; look whether the clock is right.",
+                "Sun and moon are worked out up to the year 2999; look whether the year is right.",
             ))
         }
     }
@@ -146,10 +157,22 @@ impl Moment {
         self.0 / DAY + 2_440_587.5
     }
 
+    /// TT − UT in seconds, an estimate.
+    fn delta_t(self) -> f64 {
+        let year = (1970.0 + self.0 / YEAR).clamp(-500.0, 3000.0);
+        // OK to fall back on today's: these are the years of the estimate.
+        solar_positioning::delta_t::estimate(year).unwrap_or(69.2)
+    }
+
     /// Julian centuries of terrestrial time since the beginning of 2000.
     fn centuries(self) -> f64 {
-        (self.julian() + DELTA_T / DAY - 2_451_545.0) / 36_525.0
+        (self.julian() + self.delta_t() / DAY - 2_451_545.0) / 36_525.0
     }
+}
+
+/// What is said where the library refuses, which it does not for a moment and a place in range.
+fn failed(error: solar_positioning::Error) -> Error {
+    Error::new(format!("The sun could not be worked out: {error}."))
 }
 
 /// What covers the sky, as the circular has it.
@@ -300,7 +323,7 @@ impl Parts {
 /// Where sun and moon stand, and what light they give.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Sky {
-    /// The sun's height above the horizon in degrees, without refraction.
+    /// The sun's height above the horizon in degrees, as it is seen from the place, without refraction.
     pub sun_height: f64,
     /// The sun's direction in degrees, from north through east.
     pub sun_direction: f64,
@@ -309,15 +332,6 @@ pub struct Sky {
     /// Today's sunrise and sunset that enclose or are next to the moment; `None` where the sun does not rise or set.
     pub day: Option<Day>,
     moment: Moment,
-}
-
-/// One day's light.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Day {
-    /// Sunrise.
-    pub rise: Moment,
-    /// Sunset.
-    pub set: Moment,
 }
 
 /// What must be said where the light is read near the sun.
@@ -340,19 +354,16 @@ impl Sky {
     ///
     /// None for a place and a moment in range.
     pub fn new(place: Place, moment: Moment) -> Result<Self, Error> {
-        let failed = |error: solar_positioning::Error| {
-            Error::new(format!("The sun could not be worked out: {error}."))
-        };
-        let julian =
-            solar_positioning::time::JulianDate::new(moment.julian(), DELTA_T).map_err(failed)?;
-        let sun = SolarPositions::grena3()
+        let julian = solar_positioning::time::JulianDate::new(moment.julian(), moment.delta_t())
+            .map_err(failed)?;
+        let sun = SolarPositions::new()
             .at_from_julian(julian, place.location(), 0.0, None)
             .map_err(failed)?;
         Ok(Self {
             sun_height: sun.elevation_angle(),
             sun_direction: sun.azimuth(),
             moon: Moon::new(place, moment),
-            day: day(place, moment).map_err(failed)?,
+            day: day::day(place, moment).map_err(failed)?,
             moment,
         })
     }
@@ -402,16 +413,17 @@ impl Sky {
                 facing.short()
             )
         };
-        let within = if sun && self.sun_height > 5.0 {
-            1.0
+        let doubt = if sun && self.sun_height > 5.0 {
+            SKY
         } else {
-            2.0
+            LOW_SKY
         };
         Found::of_light(
             light,
             Known {
                 from,
-                within: Some(Stops::new(within)?),
+                method: Method::Sky,
+                doubt: Some(doubt),
                 uncertainty: format!(
                     "An estimate from the height of the {} alone: real skies give up to twice or half of it, near the horizon and at night more. Its formula (US Naval Observatory Circular 171) is for a horizontal surface; the light on other sides is this project's own split of it.",
                     if sun { "sun" } else { "sun and moon" }
@@ -461,28 +473,6 @@ impl Sky {
             "The sun is too low: the daylight tables hold from two hours after sunrise to two hours before sunset.".to_owned()
         }
     }
-}
-
-/// The sunrise and sunset of the solar day around a moment: half a day either way from the sun's own noon.
-fn day(place: Place, moment: Moment) -> Result<Option<Day>, solar_positioning::Error> {
-    let events = SolarEvents::grena3();
-    // The mean sun's noon nearest to the moment: longitude shifts it by a day for 360°.
-    let noon = ((moment.julian() + place.longitude / 360.0).round()) - place.longitude / 360.0;
-    let found = events.for_interval_from_julian(
-        noon - 0.5,
-        noon + 0.5,
-        place.location(),
-        DELTA_T,
-        Horizon::SunriseSunset,
-    )?;
-    let moment_of = |julian: f64| Moment::new((julian - 2_440_587.5) * DAY).ok();
-    let (rise, set) = (found.rises.first(), found.sets.last());
-    Ok(match (rise, set) {
-        (Some(rise), Some(set)) if set > rise => moment_of(*rise)
-            .zip(moment_of(*set))
-            .map(|(rise, set)| Day { rise, set }),
-        _ => None,
-    })
 }
 
 /// A height in words: `34° high`, `on the horizon`, `5° below the horizon`.

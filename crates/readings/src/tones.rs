@@ -4,9 +4,9 @@
 //! Zones are one stop apart (common practice, no source): what is to come out on zone III needs two stops less light than
 //! the meter asks for.
 
-use exposure::{Ev, Stops, words};
+use exposure::{Doubt, Ev, Stops, words};
 
-use crate::{Error, Found, LineKind, found::Known};
+use crate::{Error, Found, LineKind, Method, found::Known, method::TONE};
 
 /// A tone of the finished picture, counted in stops from zone 0; zone V is middle grey.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -159,6 +159,23 @@ pub struct Spot {
     pub name: String,
     /// Its light, as EV at ISO 100.
     pub light: Ev,
+    /// By which way it was read.
+    pub method: Method,
+    /// How far it may be off; none where nobody can say.
+    pub doubt: Option<Doubt>,
+}
+
+impl Spot {
+    /// A reading as a spot.
+    #[must_use]
+    pub fn of(name: String, found: &Found) -> Self {
+        Self {
+            name,
+            light: found.light(),
+            method: found.method,
+            doubt: found.doubt,
+        }
+    }
 }
 
 /// What is made of the spots.
@@ -204,9 +221,10 @@ const CARD: Stops = Stops::constant(0.5);
 /// Places spots.
 ///
 /// ```
-/// use exposure::Ev;
 /// use readings::tones::{Placing, Spot, Zone, place};
-/// let spots = [Spot { name: "bark".into(), light: Ev::new(9.0)? }];
+/// use readings::typed::{Typed, Unit};
+/// let read = Typed { text: "9", unit: Unit::Ev, iso: None }.found(&Default::default())?;
+/// let spots = [Spot::of("bark".into(), &read)];
 /// let placed = place(&spots, Placing::On { spot: 0, zone: Zone::new(3.0)? })?;
 /// assert!((placed.found.light().get() - 11.0).abs() < 1e-12);
 /// # Ok::<(), Box<dyn std::error::Error>>(())
@@ -228,12 +246,26 @@ pub fn place(spots: &[Spot], placing: Placing) -> Result<Placed, Error> {
     if spots.is_empty() {
         return Err(none());
     }
-    let known = |from: String| {
+    let known = |from: String, used: &[Spot]| {
+        // Spots are read one after the other in the same way: what is wrong with one is wrong with all.
+        let doubt = used
+            .iter()
+            .try_fold(Doubt::NONE, |worst, spot| Some(worst.max(spot.doubt?)));
+        let first = used.first().map_or(Method::Taken, |spot| spot.method);
         Known {
-        from,
-        within: None,
-        uncertainty: "It is as right as the spots were read and as the tone was judged; half a zone is easily missed (an estimate).".to_owned(),
-    }
+            from,
+            method: used
+                .iter()
+                .fold(first, |method, spot| method.with(spot.method)),
+            doubt: doubt.map(|doubt| doubt.and(TONE)),
+            uncertainty: format!(
+                "It is as right as the spots were read{} and as the tone was judged; half a zone is easily missed (an estimate).",
+                doubt.map_or_else(
+                    || ", which nobody can say,".to_owned(),
+                    |doubt| format!(", {},", words::give_or_take(doubt))
+                )
+            ),
+        }
     };
     let found = match placing {
         Placing::Average => {
@@ -243,26 +275,31 @@ pub fn place(spots: &[Spot], placing: Placing) -> Result<Placed, Error> {
                 [one] => format!("spot: {}", one.name),
                 more => format!("average of {} spots", more.len()),
             };
-            Found::of_light(Ev::new(mean)?, known(from))?
+            Found::of_light(Ev::new(mean)?, known(from, spots))?
         }
         Placing::Midway => Found::of_light(
             Ev::new(f64::midpoint(darkest, brightest))?,
-            known("midway between the darkest and the brightest spot".to_owned()),
+            known(
+                "midway between the darkest and the brightest spot".to_owned(),
+                spots,
+            ),
         )?,
         Placing::On { spot, zone } => {
-            let spot = spots.get(spot).ok_or_else(none)?;
+            let used = spots.get(spot..=spot).ok_or_else(none)?;
+            let spot = &used[0];
             let from = format!("spot: {} on zone {}", spot.name, roman(zone));
-            Found::of_light(spot.light, known(from))?.and(
+            Found::of_light(spot.light, known(from, used))?.and(
                 LineKind::Tone,
                 format!("Zone {} was read as middle grey", roman(zone)),
                 zone.below_middle(),
             )
         }
         Placing::CardInSun { spot } => {
-            let spot = spots.get(spot).ok_or_else(none)?;
+            let used = spots.get(spot..=spot).ok_or_else(none)?;
+            let spot = &used[0];
             Found::of_light(
                 spot.light,
-                known(format!("grey card in sun: {}", spot.name)),
+                known(format!("grey card in sun: {}", spot.name), used),
             )?
             .and(
                 LineKind::Tone,

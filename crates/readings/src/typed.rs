@@ -1,8 +1,12 @@
 //! Light that a meter or a table states, typed as EV, cd/m², lx or their older units.
 
-use exposure::{Control, Ev, Mark, Steps, Stops, light::Constants, words};
+use exposure::{Control, Doubt, Ev, Mark, Steps, Stops, light::Constants, words};
 
-use crate::{Error, Found, found::Known};
+use crate::{
+    Error, Found, Method,
+    found::Known,
+    method::{METER, stops},
+};
 
 /// In which unit a light is typed.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
@@ -132,22 +136,35 @@ impl Typed<'_> {
                 words::decimal(constants.c(), 1)
             ),
         };
-        let uncertainty = match self.unit {
-            Unit::Ev => "It is as right as the meter that showed it.".to_owned(),
-            Unit::CandelaPerSquareMetre | Unit::FootLambert => format!(
-                "It is as right as its instrument, and meant for a subject of middle tone; makers put K between 10.6 and 13.4 or at 14, which shifts it by up to {} from the K taken.",
-                words::of_a_stop(spread(constants.k(), 10.6, 14.0))
+        let meter = "a meter in good order keeps to about ⅓ stop (common practice, no source)";
+        let (shift, uncertainty) = match self.unit {
+            Unit::Ev => (
+                Stops::ZERO,
+                format!("It is as right as the meter that showed it; {meter}."),
             ),
-            Unit::Lux | Unit::Footcandle => format!(
-                "It is as right as its instrument, held at the subject and towards the camera; C is in print from 224 to 322, which shifts it by up to {} from the C taken.",
-                words::of_a_stop(spread(constants.c(), 224.0, 322.0))
-            ),
+            Unit::CandelaPerSquareMetre | Unit::FootLambert => {
+                let shift = spread(constants.k(), 10.6, 14.0);
+                let uncertainty = format!(
+                    "It is as right as its instrument ({meter}), and meant for a subject of middle tone; makers put K between 10.6 and 13.4 or at 14, which shifts it by up to {} from the K taken.",
+                    words::of_a_stop(shift)
+                );
+                (shift, uncertainty)
+            }
+            Unit::Lux | Unit::Footcandle => {
+                let shift = spread(constants.c(), 224.0, 322.0);
+                let uncertainty = format!(
+                    "It is as right as its instrument ({meter}), held at the subject and towards the camera; C is in print from 224 to 322, which shifts it by up to {} from the C taken.",
+                    words::of_a_stop(shift)
+                );
+                (shift, uncertainty)
+            }
         };
         Found::of_light(
             light,
             Known {
                 from: format!("typed: {by}"),
-                within: None,
+                method: Method::Meter,
+                doubt: Some(METER.and(Doubt::NONE.reaching(shift))),
                 uncertainty,
             },
         )
@@ -178,7 +195,7 @@ const FOOTCANDLE: f64 = 10.763_910_416_709_722;
 /// The larger of the differences between a constant and the ends of what is in print.
 fn spread(taken: f64, low: f64, high: f64) -> Stops {
     let size = |other: f64| (other / taken).log2().abs();
-    Stops::new(size(low).max(size(high))).unwrap_or(Stops::ZERO)
+    stops(size(low).max(size(high)))
 }
 
 /// Meter constants as people type them; empty is the usual value.

@@ -1,7 +1,8 @@
 //! A small static server for `serve` and for the tests.
 //!
 //! It answers on the loopback address only, can go "offline" (every connection is dropped without an answer, which is
-//! what a phone without a signal amounts to), and can be mounted under a sub-path as on a shared host.
+//! what a phone without a signal amounts to), can hold an answer back (a slow line), and can be mounted under a sub-path as
+//! on a shared host.
 
 use std::collections::HashMap;
 use std::fs;
@@ -9,7 +10,7 @@ use std::io::{self, BufRead, BufReader, Read, Write};
 use std::net::{Ipv4Addr, Shutdown, SocketAddr, TcpListener, TcpStream};
 use std::path::{Path, PathBuf};
 use std::sync::atomic::{AtomicBool, Ordering};
-use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
+use std::sync::{Arc, Condvar, Mutex, MutexGuard, PoisonError};
 use std::thread::{self, JoinHandle};
 
 use anyhow::{Context, Result, bail};
@@ -33,6 +34,9 @@ struct Shared {
     online: AtomicBool,
     stopping: AtomicBool,
     requests: Mutex<Vec<String>>,
+    /// What is not answered for now: paths that contain this.
+    held: Mutex<Option<String>>,
+    let_go: Condvar,
     /// Open connections, so that going offline also ends those that the browser keeps for later.
     open: Mutex<HashMap<u64, TcpStream>>,
 }
@@ -67,6 +71,8 @@ impl Server {
             online: AtomicBool::new(true),
             stopping: AtomicBool::new(false),
             requests: Mutex::default(),
+            held: Mutex::default(),
+            let_go: Condvar::new(),
             open: Mutex::default(),
         });
         let for_thread = Arc::clone(&shared);
@@ -90,6 +96,16 @@ impl Server {
         if !online {
             self.shared.hang_up();
         }
+    }
+
+    /// Holds back the answer to every request whose path contains this, until [`Server::let_go`].
+    pub fn hold(&self, part: &str) {
+        *lock(&self.shared.held) = Some(part.to_owned());
+    }
+
+    /// Gives the answers that were held back.
+    pub fn let_go(&self) {
+        self.shared.let_go();
     }
 
     /// Serves another folder from the next request on.
@@ -121,6 +137,7 @@ impl Server {
 impl Drop for Server {
     fn drop(&mut self) {
         self.shared.stopping.store(true, Ordering::SeqCst);
+        self.shared.let_go();
         self.shared.hang_up();
         // A connection of our own wakes the listener so that it sees the flag.
         drop(TcpStream::connect(self.address));
@@ -132,6 +149,22 @@ impl Drop for Server {
 }
 
 impl Shared {
+    /// Comes back when nothing holds this path back.
+    fn wait_for(&self, target: &str) {
+        let mut held = lock(&self.held);
+        while held.as_deref().is_some_and(|part| target.contains(part)) {
+            held = self
+                .let_go
+                .wait(held)
+                .unwrap_or_else(PoisonError::into_inner);
+        }
+    }
+
+    fn let_go(&self) {
+        *lock(&self.held) = None;
+        self.let_go.notify_all();
+    }
+
     fn hang_up(&self) {
         for (_, stream) in lock(&self.open).drain() {
             // The other side may have closed it already: then it is what we wanted.
@@ -174,6 +207,7 @@ fn converse(mut stream: TcpStream, shared: &Shared) -> io::Result<()> {
             return stream.shutdown(Shutdown::Both);
         }
         lock(&shared.requests).push(request.target.clone());
+        shared.wait_for(&request.target);
         let dir = lock(&shared.dir).clone();
         let response = answer(&request, &dir, &shared.prefix);
         stream.write_all(&response.bytes(request.method == "HEAD"))?;

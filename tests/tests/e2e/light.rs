@@ -110,7 +110,6 @@ async fn every_page_is_sound_on_a_small_phone_and_in_the_dark() -> Result<()> {
     let list = page.find("list", "Readings taken last").await?;
     list.find_all("button").await?[0].tap().await?;
     page.says("The light is").await?;
-    close(&page).await?;
     page.press_on("button", "Corrections").await?;
     page.find("button", "Remove What the marks leave").await?;
     job::sound_in_the_dark(&page, "the list of corrections").await?;
@@ -156,8 +155,10 @@ async fn a_reading_of_before_is_taken_again_with_one_tap() -> Result<()> {
     );
     let list = page.find("list", "Readings taken last").await?;
     list.find_all("button").await?[0].tap().await?;
+    // The sheet is closed with it; the one that was typed on the dial is kept as well.
+    page.find("slider", "Time").await?;
     page.says("The light is").await?;
-    // The one that was typed on the dial is kept as well.
+    find_light(&page).await?;
     page.wait_until("the typed reading is in the list", async || {
         let now = rows().await?;
         Ok(now.len() == 3
@@ -260,10 +261,172 @@ async fn where_it_cannot_be_fetched_the_dial_says_so_and_the_next_press_tries_ag
     site.server().set_online(false);
     page.expect_error("net::ERR_");
     page.expect_error("Failed to update a ServiceWorker");
-    page.press_on("button", "Find the light").await?;
+    let find = page.find("button", "Find the light").await?;
+    find.tap().await?;
+    page.says("could not be loaded").await?;
+    job::sound(&page, "a part that did not come").await?;
+    page.press_on("button", "Try again").await?;
+    page.says("could not be loaded").await?;
+    page.press_on("button", "Leave it").await?;
+    ensure!(
+        !page.text().await?.contains("could not be loaded"),
+        "it stays"
+    );
+    ensure!(find.has_focus().await?, "the keyboard is lost");
+    find.tap().await?;
     page.says("could not be loaded").await?;
     site.server().set_online(true);
+    page.press_on("button", "Try again").await?;
+    page.find("heading", "Find the light").await?;
+    // The line is gone, and the keyboard goes back to where it came from.
+    close(&page).await?;
+    ensure!(!page.has("button", "Try again").await?, "the line stays");
+    ensure!(find.has_focus().await?, "the keyboard is lost");
+    page.finish().await
+}
+
+/// Parts are fetched anew from the network, past what keeps them.
+async fn past_the_caches(page: &Page<'_>) -> Result<()> {
+    page.devtools("Network.enable", json!({})).await?;
+    page.devtools("Network.setBypassServiceWorker", json!({ "bypass": true }))
+        .await?;
+    page.devtools("Network.setCacheDisabled", json!({ "cacheDisabled": true }))
+        .await?;
+    page.reload().await
+}
+
+#[tokio::test]
+async fn a_part_that_takes_its_time_says_so_at_once_and_opens() -> Result<()> {
+    let site = Site::start().await?;
+    let page = site.open(PHONE).await?;
+    past_the_caches(&page).await?;
+    for (button, program, title) in [
+        ("Find the light", "light-", "Find the light"),
+        ("Film book", "book-", "Film book"),
+    ] {
+        site.server().hold(program);
+        page.press_on("button", button).await?;
+        page.says("is coming").await?;
+        job::sound(&page, "a part that comes").await?;
+        // The dial goes on meanwhile.
+        page.press_on("button", "Time, one mark more light").await?;
+        page.says("Time lengthened").await?;
+        ensure!(
+            !page.has("heading", title).await?,
+            "{title} is there already"
+        );
+        site.server().let_go();
+        page.find("heading", title).await?;
+        page.press_on("button", "Close").await?;
+        ensure!(
+            !page.text().await?.contains("is coming"),
+            "the line stays after {title}"
+        );
+    }
+    // What is there already says nothing at all.
+    page.eval(
+        "globalThis.lines = [];
+        new MutationObserver(all => all.forEach(one => one.addedNodes.forEach(node => lines.push(node.textContent))))
+            .observe(document.body, { childList: true, subtree: true });",
+    )
+    .await?;
     find_light(&page).await?;
+    let said = page
+        .eval("lines.filter(text => text.includes('coming'))")
+        .await?;
+    ensure!(said == json!([]), "it said {said}");
+    page.finish().await
+}
+
+/// Whatever is uppermost says it: in shoot mode the dial's own lines are out of reach.
+#[tokio::test]
+async fn in_shoot_mode_a_slow_part_is_announced_there() -> Result<()> {
+    let site = Site::start().await?;
+    let page = site.open(PHONE).await?;
+    past_the_caches(&page).await?;
+    // A reading so faint that every frame is counted by hand.
+    page.choose("Camera", "Older scale, 1 s to 1/200, f/3.5 to f/18")
+        .await?;
+    job::read(&page, "100", "15s", "18").await?;
+    page.press_on("button", "Shoot").await?;
+    page.find("button", "Timer").await?;
+    site.server().hold("light-");
+    page.press_on("button", "Timer").await?;
+    page.wait_until("shoot mode says so", async || {
+        Ok(page
+            .eval("document.querySelector('dialog[open]')?.innerText")
+            .await?
+            .as_str()
+            .is_some_and(|text| text.contains("is coming")))
+    })
+    .await?;
+    site.server().let_go();
+    page.find("textbox", "Metered time").await?;
+    page.finish().await
+}
+
+#[tokio::test]
+async fn taking_a_reading_leads_back_to_where_it_was_asked_for() -> Result<()> {
+    let site = Site::start().await?;
+    let page = site.open(DESK).await?;
+    let find = page.find("button", "Find the light").await?;
+    find.focus().await?;
+    page.key(tests::harness::Key::Enter).await?;
+    press_row(&page, "Typed light").await?;
+    page.fill("Light", "12").await?;
+    page.press_on("button", "Take this reading").await?;
+    page.find("slider", "Time").await?;
+    page.says("The light is").await?;
+    page.wait_until("the keyboard is back", async || find.has_focus().await)
+        .await?;
+    // What cannot be taken stays open and says why.
+    find.tap().await?;
+    press_row(&page, "Typed light").await?;
+    page.fill("Light", "much").await?;
+    ensure!(
+        page.find("button", "Take this reading")
+            .await?
+            .is_disabled()
+            .await?,
+        "nothing can be taken"
+    );
+    page.finish().await
+}
+
+#[tokio::test]
+async fn the_dial_shows_what_the_timer_counts() -> Result<()> {
+    let site = Site::start().await?;
+    let page = site.open(PHONE).await?;
+    own_clock(&page).await?;
+    ensure!(
+        !page.has("button", "To the timer").await?,
+        "nothing is counted yet"
+    );
+    open_timer(&page).await?;
+    page.fill("Metered time", "2:00").await?;
+    page.reads("Count 2 min").await?;
+    page.press_on("button", "Start").await?;
+    page.find("timer", "Exposure").await?;
+    close(&page).await?;
+    page.reads("Close in 1:5").await?;
+    job::sound(&page, "a count on the dial").await?;
+    forward(&page, 60).await?;
+    page.reads("Close in 5").await?;
+    page.press_on("button", "To the timer").await?;
+    page.find("timer", "Exposure").await?;
+    close(&page).await?;
+    // Also after a reload, which opens the count by itself.
+    page.reload().await?;
+    page.find("timer", "Exposure").await?;
+    close(&page).await?;
+    page.reads("Close in ").await?;
+    page.press_on("button", "To the timer").await?;
+    page.press_on("button", "Stop").await?;
+    close(&page).await?;
+    page.wait_until("the line is gone", async || {
+        Ok(!page.has("button", "To the timer").await?)
+    })
+    .await?;
     page.finish().await
 }
 

@@ -22,10 +22,10 @@ const METADATA: [u8; 104] = [
     0, 0, 0, 1, 0, 0, 0, 125, 0, 0, 0, 8, 0, 0, 0, 1, 0, 0, 0, 1, 0, 0, 0, 1,
 ];
 
-/// Takes what is offered, closes the light, and reads the three fields of the reading.
-async fn taken(page: &Page<'_>, fields: [&str; 3]) -> Result<()> {
+/// Takes what is offered, which closes the light, and reads the three fields of the reading.
+pub(crate) async fn taken(page: &Page<'_>, fields: [&str; 3]) -> Result<()> {
     page.press_on("button", "Take this reading").await?;
-    close(page).await?;
+    page.find("slider", "Time").await?;
     for (name, text) in ["Reading time", "Reading aperture", "Reading sensitivity"]
         .into_iter()
         .zip(fields)
@@ -207,7 +207,6 @@ async fn typed_light_and_two_readings() -> Result<()> {
     page.says("Kept to compare").await?;
     page.fill("Light", "40 960").await?;
     page.press_on("button", "Take this reading").await?;
-    close(&page).await?;
     open_page(&page, FIND, "Two readings of the same light").await?;
     page.reads("1 stop brighter than the first").await?;
     page.choose("What is used", "The middle of both").await?;
@@ -251,8 +250,7 @@ async fn the_sky_from_a_place_that_the_device_says() -> Result<()> {
     let page = site.open(PHONE).await?;
     open_page(&page, FIND, "Sun and moon").await?;
     page.fill("Day", "2026-06-21").await?;
-    page.fill("Time by the clock of this device", "12:00")
-        .await?;
+    page.fill("Time by this clock", "12:00").await?;
     page.devtools(
         "Browser.grantPermissions",
         json!({ "permissions": ["geolocation"] }),

@@ -5,7 +5,7 @@ use tests::harness::{DESK, PHONE, Page, Result, Setup, Site, bail, ensure, json}
 use crate::job::{self, FIRST};
 
 /// Copies a link and reads the clipboard; returns what follows the address of the page.
-async fn copy_link(page: &Page<'_>) -> Result<String> {
+pub(crate) async fn copy_link(page: &Page<'_>) -> Result<String> {
     let origin = page.site().url().trim_end_matches('/').to_owned();
     let permissions = json!({ "origin": origin, "permissions": ["clipboardReadWrite", "clipboardSanitizedWrite"] });
     page.devtools("Browser.grantPermissions", permissions)

@@ -36,7 +36,7 @@ pub(crate) struct Camera {
 
 impl Drop for Camera {
     fn drop(&mut self) {
-        self.track.stop();
+        self.let_go();
     }
 }
 
@@ -86,6 +86,16 @@ pub(crate) async fn open() -> Result<Camera, NoCamera> {
 }
 
 impl Camera {
+    /// Lets the device have it back: from here on it sees nothing.
+    pub(crate) fn let_go(&self) {
+        self.track.stop();
+    }
+
+    /// Whether it sees nothing any more: the device took it away, or it was let go.
+    pub(crate) fn is_gone(&self) -> bool {
+        get(&self.track, "readyState").is_some_and(|state| state == "ended")
+    }
+
     /// Shows what it sees.
     pub(crate) fn show_in(&self, video: &HtmlVideoElement) {
         video.set_muted(true);

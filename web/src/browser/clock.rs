@@ -39,15 +39,19 @@ pub(crate) fn moment() -> u64 {
     js_sys::Date::now() as u64
 }
 
-/// Seconds since the beginning of 1970 (UTC) of a moment by the device's own clock: year, month, day, hour and minute.
-pub(crate) fn seconds_of(moment: [u16; 5]) -> f64 {
-    let [year, month, day, hour, minute] = moment.map(i32::from);
-    let date = js_sys::Date::new_with_year_month_day_hr_min(
-        u32::try_from(year).unwrap_or_default(),
-        month - 1,
-        day,
-        hour,
-        minute,
+/// How far the device's own clock is ahead of UTC at a moment, both in seconds; the moment since the beginning of 1970 (UTC).
+pub(crate) fn lead(seconds: f64) -> f64 {
+    let date = js_sys::Date::new(&(seconds * 1000.0).into());
+    // Not by the browser's own difference, which is in whole minutes: before there were zones, clocks went by the sun.
+    let same = js_sys::Date::new(&0.0.into());
+    let small = |number: u32| i32::try_from(number).unwrap_or_default();
+    same.set_utc_full_year_with_month_date(
+        date.get_full_year(),
+        small(date.get_month()),
+        small(date.get_date()),
     );
-    date.get_time() / 1000.0
+    same.set_utc_hours(date.get_hours());
+    same.set_utc_minutes(date.get_minutes());
+    same.set_utc_seconds(date.get_seconds());
+    same.get_time() / 1000.0 - seconds.floor()
 }

@@ -1,7 +1,9 @@
 //! The page as a document: its address, its theme, its first moments.
 
 use leptos::ev;
-use leptos::prelude::{on_cleanup, request_animation_frame, window_event_listener};
+use leptos::prelude::{
+    on_cleanup, request_animation_frame, window_event_listener, window_event_listener_untyped,
+};
 use wasm_bindgen::JsValue;
 
 /// Puts the theme on the document, where the stylesheet finds it.
@@ -48,6 +50,24 @@ pub(crate) fn address(fragment: &str) -> String {
         })
         .unwrap_or_default();
     format!("{base}#{fragment}")
+}
+
+/// Calls back when nobody sees the page any more: another one is in front, the screen is dark, or it is left.
+pub(crate) fn on_hidden(call: impl Fn() + Clone + 'static) {
+    let hides = call.clone();
+    let hidden = window_event_listener_untyped("visibilitychange", move |_| {
+        let hidden = web_sys::window()
+            .and_then(|window| window.document())
+            .is_some_and(|document| document.hidden());
+        if hidden {
+            hides();
+        }
+    });
+    let left = window_event_listener_untyped("pagehide", move |_| call());
+    on_cleanup(move || {
+        hidden.remove();
+        left.remove();
+    });
 }
 
 /// Gives the page a title in the browser's own tab.
@@ -100,4 +120,13 @@ pub(crate) fn row_of(event: &web_sys::MouseEvent) -> Option<usize> {
     let at = event.target()?.dyn_into::<web_sys::Element>().ok()?;
     let row = at.closest("[data-row]").ok()??;
     row.get_attribute("data-row")?.parse().ok()
+}
+
+/// Whether a click is on a switch: one on its label comes again as one on the switch.
+pub(crate) fn is_switch(event: &web_sys::MouseEvent) -> bool {
+    use wasm_bindgen::JsCast;
+    let at = event
+        .target()
+        .and_then(|at| at.dyn_into::<web_sys::Element>().ok());
+    at.is_some_and(|at| at.tag_name() == "INPUT")
 }

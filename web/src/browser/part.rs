@@ -25,7 +25,7 @@ pub(crate) fn open(part: &str, message: &str) {
         .and_then(|value| value.dyn_into::<Function>().ok());
     if let Some(function) = function {
         let (part, message) = (JsValue::from_str(part), JsValue::from_str(message));
-        // OK to ignore: a failure comes as an event of its own.
+        // OK to ignore: that it is late or could not come is said by the start script.
         let _ = function.call2(&window, &part, &message);
     }
 }
@@ -36,11 +36,6 @@ pub(crate) fn mark(name: &str) {
         // OK to ignore: nothing but a measurement misses it.
         let _ = performance.mark(name);
     }
-}
-
-/// Calls back when a part could not be fetched.
-pub(crate) fn on_failure(part: &str, call: impl Fn() + 'static) {
-    on_told(&format!("{part}-failed"), move |_| call());
 }
 
 /// Calls back with each message to a part once it is there.

@@ -3,14 +3,20 @@
 use js_sys::{Promise, Reflect};
 use wasm_bindgen::JsValue;
 use wasm_bindgen_futures::JsFuture;
+use web_sys::PositionOptions;
+
+/// How long it may take to find out, in milliseconds: a device that cannot tell does not say so by itself.
+const PATIENCE: u32 = 30_000;
 
 /// Degrees north and east.
 pub(crate) async fn here() -> Option<(f64, f64)> {
     let navigator = web_sys::window()?.navigator();
     let asks = navigator.geolocation().ok()?;
+    let options = PositionOptions::new();
+    options.set_timeout(PATIENCE);
     let promise = Promise::new(&mut |done, fail| {
         if asks
-            .get_current_position_with_error_callback(&done, Some(&fail))
+            .get_current_position_with_error_callback_and_options(&done, Some(&fail), &options)
             .is_err()
         {
             // OK to ignore: a promise that is refused twice is refused.

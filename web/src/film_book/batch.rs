@@ -1,9 +1,8 @@
 //! A batch: its rolls, what the rules say to start with, and how to rate the rest.
 
 use book::{
-    Batch, Conclusion, Edit, Group, Kind, Loading, Question, Reach, Roll, Speed, Start, State,
-    Stock, Unit, age_words, conclude, findings_elsewhere, findings_of, reach_of, serves, start,
-    warnings,
+    Batch, Conclusion, Edit, Group, Kind, Question, Reach, Roll, Speed, Start, State, Stock, Unit,
+    age_words, conclude, findings_elsewhere, findings_of, reach_of, serves, start, warnings,
 };
 use exposure::{Stops, words};
 use leptos::prelude::*;
@@ -12,7 +11,8 @@ use panel::{handover::OnDial, store};
 use super::{
     cover,
     form::{choice, entry, typed},
-    room::{Place, Room, today},
+    loading,
+    room::{Room, today},
 };
 use crate::{
     browser::storage,
@@ -136,9 +136,7 @@ fn load(room: Room, id: StoredValue<String>) -> impl IntoView {
         })
     });
     let none = flag(move || in_bag.with(Vec::is_empty));
-    let roll = RwSignal::new(String::new());
-    let camera = RwSignal::new(String::new());
-    let rating = RwSignal::new(room.once(|book| {
+    let rating = room.once(|book| {
         let from_finding = book.groups().into_iter().find_map(|group| {
             let here = id.with_value(|id| group.batch == *id);
             here.then(|| {
@@ -155,47 +153,18 @@ fn load(room: Room, id: StoredValue<String>) -> impl IntoView {
             Some(start(&question(stock, batch, batch.storage, &rules, &[])).base)
         });
         rating.map(Speed::shown).unwrap_or_default()
-    }));
-    let counter = RwSignal::new("1".to_owned());
-    let send = move || {
-        let first = in_bag.with_untracked(|rolls| rolls.first().map(|(id, _)| id.clone()));
-        let chosen = Some(roll.get_untracked())
-            .filter(|id| !id.is_empty())
-            .or(first);
-        let (Some(roll), Ok(first_frame)) = (chosen, typed(counter).parse::<u16>()) else {
-            room.said
-                .set("The camera's counter is a whole number, 1 for a new roll.".to_owned());
-            return;
-        };
-        match Speed::parse(&typed(rating)) {
-            Ok(rating) => {
-                let loading = Loading {
-                    camera: typed(camera),
-                    rating,
-                    since: today(),
-                    first_frame,
-                };
-                let edit = Edit::Load {
-                    roll: roll.clone(),
-                    loading,
-                };
-                if room.edit(&edit) {
-                    room.go(Place::Roll(roll));
-                }
-            }
-            Err(error) => room.said.set(error.to_string()),
-        }
+    });
+    let filled = loading::Filled {
+        camera: String::new(),
+        rating,
+        first: "1".to_owned(),
+        first_label: "First frame on the counter",
+        first_hint: "1 for a new roll.",
     };
     view! {
         <details hidden=none>
             <summary>"Load a roll"</summary>
-            <div class="form">
-                {choice("load-roll", "Roll", in_bag, roll)}
-                {entry("load-camera", "Camera", "In your own words.", camera)}
-                {entry("load-rating", "Rating (EI)", "What the whole roll is rated at.", rating)}
-                {entry("load-counter", "First frame on the counter", "1 for a new roll.", counter)}
-                <div class="row">{button("main", "Load it", never(), send)}</div>
-            </div>
+            {loading::fields(room, in_bag, filled)}
         </details>
     }
 }
@@ -358,14 +327,14 @@ fn group(room: Room, shelf: &Shelf, group: &Group, several: bool) -> impl IntoVi
                 format!(
                     "{}: rate it at {}. {}",
                     finding.on.text(),
-                    finding.rating.rating_words(),
+                    finding.rating_words(),
                     age_words(finding, &shelf.batch, today())
                 )
             })
             .collect();
         let elsewhere: Vec<String> = findings_elsewhere(book, group)
             .into_iter()
-            .map(|(finding, why)| format!("{}: {why}", finding.rating.rating_words()))
+            .map(|(finding, why)| format!("{}: {why}", finding.rating_words()))
             .collect();
         (
             begin,
@@ -461,6 +430,7 @@ fn starting(room: Room, begin: Start) -> impl IntoView {
         <ul class="rules" aria-label="What the rules say">
             {rules}
         </ul>
+        {list("Why these frames", begin.reasons)}
         {list("Rules that say nothing here", silent)}
         {list("What the bracket does not tell", begin.cautions)}
     }
@@ -469,42 +439,31 @@ fn starting(room: Room, begin: Start) -> impl IntoView {
 /// The value of a rule, to be replaced by one's own.
 fn value(room: Room, name: String, value: book::RuleValue) -> impl IntoView {
     let unit = match value.unit {
-        Unit::MonthsPerStop => "months for one stop",
-        Unit::TwelfthsOfAStop => "twelfths of a stop, less than nought for less light",
-        Unit::Percent => "percent",
+        Unit::MonthsPerStop => "years for one stop",
+        Unit::TwelfthsOfAStop => "stops more light, at most",
+        Unit::Percent => "per cent",
     };
     let printed = if value.value == value.printed {
         unit.to_owned()
     } else {
-        format!("{unit}; the rule itself says {}", value.printed)
+        format!("{unit}; the rule itself says {}", value.printed_shown())
     };
-    let shown = value.value.to_string();
-    let change = move |event| {
-        let typed: String = event_target_value(&event);
-        let typed = typed.trim();
-        let own = if typed.is_empty() {
-            Ok(None)
-        } else {
-            typed.parse::<i32>().map(Some)
-        };
-        match own {
-            Ok(own) => {
-                room.edit(&Edit::Rule {
-                    id: value.id.clone(),
-                    value: own.filter(|own| *own != value.printed),
-                });
-            }
-            Err(_) => room.said.set(format!(
-                "“{typed}” is no whole number. Leave the field empty to go back to the rule's own value."
-            )),
+    let shown = value.shown();
+    let change = move |event| match value.read(&event_target_value(&event)) {
+        Ok(own) => {
+            room.edit(&Edit::Rule {
+                id: value.id.clone(),
+                value: own.filter(|own| *own != value.printed),
+            });
         }
+        Err(error) => room.said.set(error.to_string()),
     };
     view! {
         <label class="own-value">
             <span>"Value"</span>
             <input
                 type="text"
-                inputmode="numeric"
+                inputmode="decimal"
                 aria-label=format!("Value of the rule: {name}")
                 prop:value=shown
                 on:change=change
@@ -521,27 +480,16 @@ fn rest(room: Room, conclusion: Conclusion) -> AnyView {
         Conclusion::Void(why) => return view! { <p class="warning">{why}</p> }.into_any(),
         Conclusion::Found(suggestion) => suggestion,
     };
-    let evidence: Vec<String> = suggestion
-        .evidence
-        .iter()
-        .map(|scene| {
-            format!(
-                "{}, scene {}{}: liked with {} from box speed; light about EV {} at ISO 100.",
-                scene.roll,
-                scene.scene,
-                if scene.name.is_empty() {
-                    String::new()
-                } else {
-                    format!(" ({})", scene.name)
-                },
-                words::difference(scene.liked()),
-                words::decimal(f64::from(scene.light_tenths) / 10.0, 1)
-            )
-        })
-        .collect();
+    let evidence: Vec<String> = room.with(|book| {
+        let words = |scene: &book::Evidence| {
+            let name = book.roll(&scene.roll).map(|roll| roll.name.as_str());
+            scene.words(name.unwrap_or(&scene.roll))
+        };
+        suggestion.evidence.iter().map(words).collect()
+    });
     let lines = suggestion.words.join("\n");
     let surer = suggestion.surer.clone();
-    let rating = suggestion.rating.rating_words();
+    let rating = suggestion.limits.rating_words(suggestion.rating);
     let write = move || {
         let id = room.once(|book| book.new_id(Kind::Finding, &suggestion.group.batch));
         room.edit(&Edit::Found(suggestion.finding(&id, today())));

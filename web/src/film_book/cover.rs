@@ -22,7 +22,21 @@ pub(super) fn page(room: Room) -> impl IntoView {
                 .open_rolls()
                 .map(|(film, loading)| {
                     let stock = book.stock_of(film);
+                    let others: Vec<String> = book
+                        .in_camera(&loading.camera)
+                        .filter(|other| other.id != film.id)
+                        .map(|other| format!("“{}”", other.name))
+                        .collect();
+                    let twice = if others.is_empty() {
+                        String::new()
+                    } else {
+                        format!(
+                            "The book has {} in this camera as well: take out what is not.",
+                            others.join(" and ")
+                        )
+                    };
                     Card {
+                        twice,
                         id: film.id.clone(),
                         camera: loading.camera.clone(),
                         film: format!(
@@ -125,6 +139,8 @@ pub(super) fn page(room: Room) -> impl IntoView {
 }
 
 struct Card {
+    /// What else is said to be in this camera.
+    twice: String,
     id: String,
     camera: String,
     film: String,
@@ -136,6 +152,7 @@ struct Card {
 fn card(room: Room, card: Card) -> impl IntoView {
     let (open, tape) = (card.id.clone(), card.id);
     let name = card.camera.clone();
+    let quiet = card.twice.is_empty();
     view! {
         <article class="card" aria-label=name>
             <p class="card-camera">{card.camera}</p>
@@ -143,6 +160,9 @@ fn card(room: Room, card: Card) -> impl IntoView {
             <p class="card-film">{card.film}</p>
             <p>{card.left}</p>
             <p class="reason">{card.since}</p>
+            <p class="warning" hidden=quiet>
+                {card.twice}
+            </p>
             <div class="row">
                 {button("main", "Open the log", never(), move || room.go(Place::Roll(open.clone())))}
                 {button("", "Label for the camera", never(), move || papers::tape_of(room, &tape))}
@@ -167,6 +187,8 @@ fn keep(room: Room) -> impl IntoView {
     // Whether rolls that two devices changed are merged.
     let merge = RwSignal::new(false);
     let refused = RwSignal::new(String::new());
+    // How many files were chosen: what is still read of an earlier one is not asked for any more.
+    let turn = StoredValue::new(0_u32);
     let chosen = move |_| {
         let Some(file) = field
             .get_untracked()
@@ -174,11 +196,17 @@ fn keep(room: Room) -> impl IntoView {
         else {
             return;
         };
+        turn.update_value(|turn| *turn = turn.wrapping_add(1));
+        let this = turn.get_value();
+        plan.set(None);
+        merge.set(false);
+        refused.set(String::new());
         spawn_local(async move {
-            plan.set(None);
-            merge.set(false);
-            refused.set(String::new());
-            match files::text(&file).await {
+            let text = files::text(&file).await;
+            if turn.try_get_value() != Some(this) {
+                return;
+            }
+            match text {
                 Some(text) => match room.once(|book| plan_import(book, &text)) {
                     Ok(import) => plan.set(Some(import)),
                     Err(error) => refused.set(error.to_string()),

@@ -10,6 +10,7 @@ use super::{
 };
 use crate::{
     browser::storage,
+    caution,
     piece::{button, flag, never},
 };
 
@@ -207,6 +208,7 @@ fn device_form(room: Room) -> impl IntoView {
                     {error}
                 </p>
                 <div class="row">{button("main", "Keep the device", never(), send)}</div>
+                <p class="reason">{caution::MERCURY}</p>
             </div>
         </details>
     }

@@ -5,8 +5,10 @@
 mod batch;
 mod cover;
 mod kit;
+mod loading;
 mod new_film;
 mod papers;
+mod put_in;
 mod review;
 mod roll;
 mod room;
@@ -24,7 +26,7 @@ use self::room::{Place, Room};
 use crate::{
     browser::part,
     form,
-    piece::{button, flag, never, paragraph, text},
+    piece::{button, flag, paragraph, text},
     sheet,
 };
 
@@ -96,7 +98,7 @@ pub(crate) fn FilmBook() -> impl IntoView {
                 </p>
                 <div class="row">
                     {button("", "Undo", flag(move || undo.with(String::is_empty)), move || room.undo())}
-                    {button("", "Do again", never(), move || room.redo())}
+                    {button("", "Do again", flag(move || !room.would_redo()), move || room.redo())}
                 </div>
                 {paragraph(
                     "reason",

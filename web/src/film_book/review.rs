@@ -4,8 +4,9 @@
 //! the rows of the line-up and the frames of a comparison are made anew only where the log itself is another.
 
 use book::{
-    Book, Edit, Film, Grade, Lineup, Plan, Roll, Row, Scans, Tick, Verdict, anchored, as_shot,
-    comparing_order, frame_words, line_up, names, no_evidence, rows, scans_words, telling_frame,
+    Book, Edit, Film, Grade, Lineup, Roll, Row, Scans, Tick, Verdict, anchored, as_shot,
+    comparing_order, frame_words, line_up, meter_words, names, no_evidence, rows, scans_words,
+    telling_frame,
 };
 use leptos::ev::{Event, KeyboardEvent};
 use leptos::html;
@@ -13,6 +14,7 @@ use leptos::prelude::*;
 
 use super::{
     form::choice,
+    put_in,
     room::{Place, Room},
 };
 use crate::{
@@ -53,6 +55,8 @@ struct Scan {
 #[derive(Debug, Clone, PartialEq, Eq)]
 struct Line {
     number: u16,
+    /// Id of the frame there, or of the first of them.
+    id: u16,
     /// What the log says.
     words: String,
 }
@@ -314,11 +318,16 @@ fn cards(book: &Book, roll: &Roll, chosen: &str, lot: Option<u32>) -> Vec<Card> 
                 words: String::new(),
             });
         }
-        let shot = as_shot(roll, roll.frame(id)?)?;
+        let frame = roll.frame(id)?;
+        let shot = as_shot(roll, frame)?;
+        let mut words = format!("{}\n{}", shot.set.shown(), frame_words(&shot, box_speed));
+        if let Some(meter) = meter_words(roll, frame) {
+            words = format!("{words}\n{meter}");
+        }
         Some(Card {
             id,
             name: format!("Frame {}", roll.number_of(id)?),
-            words: format!("{}\n{}", shot.set.shown(), frame_words(&shot, box_speed)),
+            words,
         })
     };
     comparing_order(roll, scene, lot)
@@ -332,10 +341,8 @@ fn cards(book: &Book, roll: &Roll, chosen: &str, lot: Option<u32>) -> Vec<Card> 
 fn left_aside(roll: &Roll, chosen: &str) -> Vec<String> {
     let chosen = scene_of(roll, chosen);
     let why = |(index, (number, frame)): (usize, (Option<u16>, &book::Frame))| {
-        let Plan::Picture { scene, .. } = &frame.plan else {
-            return None;
-        };
-        let why = no_evidence(roll, index).filter(|_| Some(*scene) == chosen)?;
+        let scene = frame.plan.scene()?;
+        let why = no_evidence(roll, index).filter(|_| Some(scene) == chosen)?;
         Some(number.map_or_else(
             || format!("A frame without a number: {why}."),
             |number| format!("Frame {number}: {why}."),
@@ -351,7 +358,7 @@ fn left_aside(roll: &Roll, chosen: &str) -> Vec<String> {
 /// What the log says of each piece of film.
 fn lines(book: &Book, roll: &Roll) -> Vec<Line> {
     let mut out: Vec<Line> = Vec::new();
-    for row in rows(book, roll) {
+    for (row, frame) in rows(book, roll).into_iter().zip(&roll.frames) {
         // A frame that was left out has no number and no film.
         let Ok(number) = row.frame.parse() else {
             continue;
@@ -361,7 +368,11 @@ fn lines(book: &Book, roll: &Roll) -> Vec<Line> {
             Some(line) if line.number == number => {
                 line.words = format!("{}; {words}", line.words);
             }
-            _ => out.push(Line { number, words }),
+            _ => out.push(Line {
+                number,
+                id: frame.id,
+                words,
+            }),
         }
     }
     out
@@ -399,19 +410,20 @@ fn kept_lineup(roll: &Roll, files: &[String]) -> Option<Lineup> {
         let (_, name) = kept.iter().find(|(known, _)| *known == number)?;
         files.iter().position(|file| file == name)
     };
-    let mut numbers: Vec<u16> = roll
+    let mut film: Vec<(u16, u16)> = roll
         .numbered()
         .into_iter()
-        .filter_map(|(number, _)| number)
+        .filter_map(|(number, frame)| Some((number?, frame.id)))
         .collect();
-    numbers.dedup();
-    let first = numbers
+    film.dedup_by_key(|(number, _)| *number);
+    let first = film
         .iter()
-        .copied()
+        .map(|(number, _)| *number)
         .find(|number| file_of(*number).is_some())?;
-    let gaps: Vec<u16> = numbers
+    let gaps: Vec<u16> = film
         .into_iter()
-        .filter(|number| file_of(*number).is_none())
+        .filter(|(number, _)| file_of(*number).is_none())
+        .map(|(_, id)| id)
         .collect();
     [false, true].into_iter().find_map(|reversed| {
         let how = Lineup {
@@ -647,6 +659,10 @@ fn arrange(table: Table) -> impl IntoView {
             </ol>
         </details>
         {paragraph("lines", beyond)}
+        <p class="reason" hidden=none>
+            "Where the film has a frame that the log has not, or the other way round, put it in here, or take it out on the page of the roll: the scans follow."
+        </p>
+        {put_in::form(table.room, table.id)}
         <div hidden=none>
             {paragraph("reason", loses)}
             <div class="row">
@@ -748,7 +764,7 @@ fn anchor(table: Table, film: Memo<Vec<Line>>) -> impl IntoView {
 
 /// A piece of film with what lies at it.
 fn row(table: Table, kept: Memo<Vec<(u16, String)>>, line: Line) -> impl IntoView {
-    let number = line.number;
+    let (number, id) = (line.number, line.id);
     let file = text(move || {
         let file = table.places.with(|places| {
             places
@@ -782,12 +798,12 @@ fn row(table: Table, kept: Memo<Vec<(u16, String)>>, line: Line) -> impl IntoVie
     let picture = Signal::derive(move || table.picture(|place| place.number == Some(number)));
     let no_picture = flag(move || picture.with(Option::is_none));
     let none = flag(move || table.scans.with(Vec::is_empty));
-    let gap = flag(move || table.lineup.with(|how| how.gaps.contains(&number)));
+    let gap = flag(move || table.lineup.with(|how| how.is_gap(&[id])));
     let toggle = toggle(move |ticked| {
         table.lay(|how| {
-            how.gaps.retain(|known| *known != number);
+            how.gaps.retain(|known| *known != id);
             if ticked {
-                how.gaps.push(number);
+                how.gaps.push(id);
             }
         });
     });

@@ -1,20 +1,21 @@
 //! The log of a roll: as planned and as shot, slips over a run of frames, and what the roll goes through.
 
 use book::{
-    Aperture, Development, Edit, Extra, Fate, Planned, Roll, Row, Run, Slip, Speed, State, Time,
-    rows, series, stale,
+    Aperture, Development, Edit, Extra, Fate, Frame, Plan, Planned, Roll, Row, Run, Slip, Speed,
+    Spot, State, Time, rows, series, stale,
 };
 use leptos::prelude::*;
 
 use super::{
     batch,
     form::{choice, entry, fixed, typed},
-    papers,
+    loading, papers, put_in,
     room::{Place, Room, now, today},
+    ticking,
 };
 use crate::{
     browser::page::bring_into_view,
-    piece::{button, flag, never, notice, paragraph, press, text},
+    piece::{NOT_AS_PLANNED, SHOT, button, flag, never, notice, paragraph, press, text},
 };
 
 /// A reading older than this is worth taking again, in minutes (judgement, no source).
@@ -32,19 +33,7 @@ pub(super) fn page(room: Room, id: String) -> impl IntoView {
     let id = StoredValue::new(id);
     let open = room.open_frame;
     let facts = text(move || {
-        let mut lines = of(room, id, |roll| {
-            let mut lines = vec![format!("This roll is {}.", roll.state.words())];
-            if let Some(loading) = roll.loading() {
-                lines.push(format!(
-                    "In the {} since {}, rated {}.",
-                    loading.camera,
-                    loading.since.text(),
-                    loading.rating.rating_words()
-                ));
-                lines.push(roll.next_words());
-            }
-            lines
-        });
+        let mut lines = of(room, id, Roll::place_words);
         let group = of(room, id, |roll| batch::group_of(room, roll));
         lines.push(group);
         lines.join("\n")
@@ -54,11 +43,12 @@ pub(super) fn page(room: Room, id: String) -> impl IntoView {
         {next(room, id, open)}
         {state(room, id)}
         <h3>"Log"</h3>
-        {table(room, id, open)}
+        {table(room, id)}
         {frame(room, id, open)}
         {held(room, id)}
         {slip(room, id)}
         {extras(room, id)}
+        {put_in::form(room, id)}
         {papers(room, id)}
         {describe(room, id)}
     }
@@ -68,10 +58,8 @@ pub(super) fn page(room: Room, id: String) -> impl IntoView {
 fn next(room: Room, id: StoredValue<String>, open: RwSignal<Option<u16>>) -> impl IntoView {
     let waiting = move || {
         of(room, id, |roll| {
-            roll.frames
-                .iter()
-                .find(|frame| frame.shot.fate == Fate::Waiting)
-                .map(|frame| frame.id)
+            let mut waits = roll.waits().filter(|_| roll.state == State::Loaded);
+            waits.next().map(|frame| frame.id)
         })
     };
     let row = move || {
@@ -98,11 +86,8 @@ fn next(room: Room, id: StoredValue<String>, open: RwSignal<Option<u16>>) -> imp
     });
     let scene = move || {
         of(room, id, |roll| {
-            let frame = roll.frames.iter().find(|f| f.shot.fate == Fate::Waiting)?;
-            match &frame.plan {
-                book::Plan::Picture { scene, .. } => roll.scene(*scene).cloned(),
-                _ => None,
-            }
+            let scene = roll.frame(waiting()?)?.plan.scene()?;
+            roll.scene(scene).cloned()
         })
     };
     let old = text(move || {
@@ -135,6 +120,7 @@ fn next(room: Room, id: StoredValue<String>, open: RwSignal<Option<u16>>) -> imp
     };
     let otherwise = move || {
         open.set(untrack(waiting));
+        room.otherwise.set(true);
         bring_into_view(".open-frame");
     };
     let left_out = move || {
@@ -152,8 +138,8 @@ fn next(room: Room, id: StoredValue<String>, open: RwSignal<Option<u16>>) -> imp
             {paragraph("next-set", set)}
             {notice(old, same, is_same)}
             <div class="row">
-                {button("main", "Taken", never(), taken)}
-                {button("", "Shot otherwise", never(), otherwise)}
+                {button("main", SHOT, never(), taken)}
+                {button("", NOT_AS_PLANNED, never(), otherwise)}
                 {button("", "Left out", never(), left_out)}
             </div>
         </section>
@@ -211,14 +197,19 @@ fn state(room: Room, id: StoredValue<String>) -> impl IntoView {
         <div class="row" hidden=is(State::InBag)>
             {button("", "To its batch, to load it", never(), move || to_batch(room, id))}
         </div>
-        <div class="row" hidden=is(State::Loaded)>
-            {button("", "The roll is full: take it out", never(), move || {
-                room.edit(&Edit::Finish {
-                    roll: id.get_value(),
-                    on: today(),
-                });
-            })}
+        <div hidden=is(State::Loaded)>
+            <div class="row">
+                {button("", "The roll is full: take it out", never(), move || {
+                    room.edit(&Edit::Finish {
+                        roll: id.get_value(),
+                        on: today(),
+                    });
+                })}
+            </div>
+            {loading::take_out(room, id)}
         </div>
+        <div hidden=is(State::PartShot)>{loading::again(room, id)}</div>
+        {unticked(room, id)}
         <div class="form" hidden=is(State::Exposed)>
             <h3>"To the lab"</h3>
             {choice("lab-development", "Development", kinds, kind)}
@@ -247,6 +238,41 @@ fn state(room: Room, id: StoredValue<String>) -> impl IntoView {
     }
 }
 
+/// Planned frames of a finished roll that nobody ticked off.
+fn unticked(room: Room, id: StoredValue<String>) -> impl IntoView {
+    let count = move || {
+        of(room, id, |roll| {
+            let finished = roll.state.is_finished();
+            roll.waits().filter(|_| finished).count()
+        })
+    };
+    let none = flag(move || count() == 0);
+    let words = text(move || {
+        let count = count();
+        if count == 1 {
+            "1 planned frame is not ticked off. Was it shot as planned?".to_owned()
+        } else {
+            format!("{count} planned frames are not ticked off. Were they shot as planned?")
+        }
+    });
+    let all = move |fate: Fate| {
+        room.edit(&Edit::Slip {
+            roll: id.get_value(),
+            run: Run::Waiting,
+            slip: Slip::Fate(fate),
+        });
+    };
+    view! {
+        <div class="question" hidden=none>
+            {paragraph("", words)}
+            <div class="row">
+                {button("", "They were shot", never(), move || all(Fate::Taken))}
+                {button("", "They were not shot", never(), move || all(Fate::LeftOut))}
+            </div>
+        </div>
+    }
+}
+
 fn to_batch(room: Room, id: StoredValue<String>) {
     if let Some(batch) = room.once(|book| {
         id.with_value(|id| book.roll(id))
@@ -257,7 +283,7 @@ fn to_batch(room: Room, id: StoredValue<String>) {
 }
 
 /// The frames in the order of shooting; one opens to be changed.
-fn table(room: Room, id: StoredValue<String>, open: RwSignal<Option<u16>>) -> impl IntoView {
+fn table(room: Room, id: StoredValue<String>) -> impl IntoView {
     let cells = move || {
         room.with(|book| {
             let Some(roll) = id.with_value(|id| book.roll(id)) else {
@@ -269,7 +295,7 @@ fn table(room: Room, id: StoredValue<String>, open: RwSignal<Option<u16>>) -> im
                 .collect::<Vec<_>>()
         })
         .into_iter()
-        .map(|(row, frame)| log_row(row, frame, open))
+        .map(|(row, frame)| log_row(room, row, frame))
         .collect_view()
     };
     let none = flag(move || !of(room, id, |roll| roll.frames.is_empty()));
@@ -295,7 +321,8 @@ fn than(offset: &str, even: &str) -> String {
     }
 }
 
-fn log_row(row: Row, frame: u16, open: RwSignal<Option<u16>>) -> impl IntoView {
+fn log_row(room: Room, row: Row, frame: u16) -> impl IntoView {
+    let open = room.open_frame;
     let setting = |set: &[String; 2]| {
         set.iter()
             .filter(|part| !part.is_empty())
@@ -318,11 +345,14 @@ fn log_row(row: Row, frame: u16, open: RwSignal<Option<u16>>) -> impl IntoView {
     if !row.from_base.is_empty() {
         small.push(than(&row.from_base, "as the base"));
     }
-    if other {
+    if other && !planned.is_empty() {
         small.push(format!("planned {planned}"));
     }
     if !row.count.is_empty() {
         small.push(row.count.clone());
+    }
+    if !row.meter.is_empty() {
+        small.push(row.meter.clone());
     }
     if !row.no_evidence.is_empty() && row.no_evidence != row.fate {
         small.push(format!("no evidence: {}", row.no_evidence));
@@ -344,6 +374,7 @@ fn log_row(row: Row, frame: u16, open: RwSignal<Option<u16>>) -> impl IntoView {
         shown
     };
     let toggle = press(move || {
+        room.otherwise.set(false);
         open.update(|open| *open = (*open != Some(frame)).then_some(frame));
         if open.get_untracked().is_some() {
             bring_into_view(".open-frame");
@@ -367,42 +398,100 @@ fn log_row(row: Row, frame: u16, open: RwSignal<Option<u16>>) -> impl IntoView {
     }
 }
 
-/// One frame, to be changed: what it was really shot at, what became of it, a note.
+/// What the log says of the open frame: what was planned, what became of it, what the meter stood at.
+fn known(row: &Row) -> String {
+    let planned = row.planned.join(", ");
+    let mut lines = vec![row.fate.clone()];
+    if !row.planned.concat().is_empty() {
+        lines.push(format!("planned {planned}"));
+    }
+    lines.extend([row.meter.clone(), row.no_evidence.clone()]);
+    lines.retain(|line| !line.is_empty());
+    lines.dedup();
+    lines.join("; ")
+}
+
+/// A field that may be left empty, where the figure was as planned; what was not typed anew stays to the letter.
+fn figure<T: Copy>(
+    field: RwSignal<String>,
+    known: Option<T>,
+    text: impl Fn(T) -> String,
+    parse: impl Fn(&str) -> Result<T, book::Error>,
+) -> Result<Option<T>, book::Error> {
+    let typed = typed(field);
+    match known {
+        _ if typed.is_empty() => Ok(None),
+        Some(known) if text(known) == typed => Ok(Some(known)),
+        _ => parse(&typed).map(Some),
+    }
+}
+
+/// One frame, to be changed: what it was really shot at, what became of it, a note, and where it belongs.
 fn frame(room: Room, id: StoredValue<String>, open: RwSignal<Option<u16>>) -> impl IntoView {
     let number = text(move || {
         let Some(frame) = open.get() else {
             return String::new();
         };
         of(room, id, |roll| roll.number_of(frame)).map_or_else(
-            || "A frame that was left out".to_owned(),
+            || "A frame without a place on the film".to_owned(),
             |number| format!("Frame {number}"),
         )
     });
+    let of_frame = move |frame: u16| {
+        room.with(|book| {
+            let roll = id.with_value(|id| book.roll(id))?;
+            let place = roll.frames.iter().position(|f| f.id == frame)?;
+            let row = rows(book, roll).into_iter().nth(place)?;
+            Some((roll.frames[place].clone(), row))
+        })
+    };
+    let what_is_known = text(move || {
+        let found = open.get().and_then(of_frame);
+        found.map_or_else(String::new, |(_, row)| known(&row))
+    });
+    let changed = move || {
+        let found = open.get().and_then(of_frame);
+        found.is_some_and(|(frame, _)| frame.shot.light_changed)
+    };
     let time = RwSignal::new(String::new());
     let aperture = RwSignal::new(String::new());
     let note = RwSignal::new(String::new());
+    /// What was set, deviations first.
+    fn set(frame: &Frame) -> (Option<Time>, Option<Aperture>) {
+        let planned = match &frame.plan {
+            Plan::Picture { set, .. } => Some(*set),
+            _ => None,
+        };
+        (
+            frame.shot.time.or(planned.map(|set| set.time)),
+            frame.shot.aperture.or(planned.map(|set| set.aperture)),
+        )
+    }
     // A frame that is opened brings its own figures into the fields.
     let filled = RwSignal::new(None::<u16>);
     let fill = move || {
         let now_open = open.get();
         if filled.get_untracked() != now_open {
-            let (t, a, n) = now_open
-                .and_then(|frame| {
-                    room.once(|book| {
-                        let roll = id.with_value(|id| book.roll(id))?;
-                        let place = roll.frames.iter().position(|f| f.id == frame)?;
-                        let row = rows(book, roll).into_iter().nth(place)?;
-                        let [t, a] = row.shot;
-                        Some((t, a, row.note))
-                    })
-                })
-                .unwrap_or_default();
+            let found = untrack(|| now_open.and_then(of_frame));
+            let (t, a, n) = found.map_or_else(Default::default, |(frame, _)| {
+                let (t, a) = set(&frame);
+                (
+                    t.map(Time::text).unwrap_or_default(),
+                    a.map(Aperture::text).unwrap_or_default(),
+                    frame.shot.note,
+                )
+            });
             time.set(t);
             aperture.set(a);
             note.set(n);
             filled.set(now_open);
         }
         now_open.is_none()
+    };
+    let close = move || {
+        filled.set(None);
+        open.set(None);
+        room.otherwise.set(false);
     };
     let slip = move |slip: Slip| {
         if let Some(frame) = open.get_untracked() {
@@ -415,83 +504,90 @@ fn frame(room: Room, id: StoredValue<String>, open: RwSignal<Option<u16>>) -> im
             false
         }
     };
-    let keep = move || {
-        let Some(frame) = open.get_untracked() else {
+    // All that is typed is kept in one step. A frame that waited was shot, where it was not as planned and nothing else is said.
+    let keep = move |fate: Option<Fate>| {
+        let Some((frame, _)) = untrack(|| open.get().and_then(of_frame)) else {
             return;
         };
-        let before = room.once(|book| {
-            let roll = id.with_value(|id| book.roll(id))?;
-            let place = roll.frames.iter().position(|f| f.id == frame)?;
-            rows(book, roll).into_iter().nth(place)
+        let (known_time, known_aperture) = set(&frame);
+        let read = || {
+            Ok::<_, book::Error>((
+                figure(time, known_time, Time::text, Time::parse)?,
+                figure(aperture, known_aperture, Aperture::text, Aperture::parse)?,
+            ))
+        };
+        let (typed_time, typed_aperture) = match read() {
+            Ok(read) => read,
+            Err(error) => return room.said.set(error.to_string()),
+        };
+        let otherwise = room.otherwise.get_untracked()
+            || (typed_time.is_some() && typed_time != known_time)
+            || (typed_aperture.is_some() && typed_aperture != known_aperture);
+        let waited = frame.shot.fate == Fate::Waiting;
+        let fate = fate.unwrap_or(if waited && otherwise {
+            Fate::Taken
+        } else {
+            frame.shot.fate
         });
-        let [was_time, was_aperture] = before
-            .as_ref()
-            .map(|row| row.shot.clone())
-            .unwrap_or_default();
-        let typed_time = typed(time);
-        if !typed_time.is_empty() && typed_time != was_time {
-            match Time::parse(&typed_time) {
-                Ok(time) => {
-                    if !slip(Slip::Time(time)) {
-                        return;
-                    }
-                }
-                Err(error) => return room.said.set(error.to_string()),
+        let kept = room.edit(&Edit::Shot {
+            roll: id.get_value(),
+            frame: frame.id,
+            time: typed_time,
+            aperture: typed_aperture,
+            fate,
+            note: typed(note),
+            at: Some(now()),
+        });
+        if kept {
+            if room.otherwise.get_untracked() && fate != Fate::Waiting {
+                ticking::kept(room);
             }
+            close();
         }
-        let typed_aperture = typed(aperture);
-        if !typed_aperture.is_empty() && typed_aperture != was_aperture {
-            match Aperture::parse(&typed_aperture) {
-                Ok(aperture) => {
-                    if !slip(Slip::Aperture(aperture)) {
-                        return;
-                    }
-                }
-                Err(error) => return room.said.set(error.to_string()),
-            }
-        }
-        let typed_note = typed(note);
-        if before.is_some_and(|row| row.note != typed_note) {
-            room.edit(&Edit::Note {
-                roll: id.get_value(),
-                frame,
-                note: typed_note,
-            });
-        }
-        open.set(None);
     };
     let fates = [
-        ("Taken", Fate::Taken),
+        (SHOT, Fate::Taken),
         ("Lost", Fate::Lost),
         ("Double: on the frame before", Fate::Double),
         ("Left out", Fate::LeftOut),
         ("Not shot yet", Fate::Waiting),
     ]
-    .map(|(label, fate)| {
-        button("", label, never(), move || {
-            slip(Slip::Fate(fate));
-        })
+    .map(|(label, fate)| button("", label, never(), move || keep(Some(fate))));
+    let light = text(move || {
+        let label = if changed() {
+            "The light was as read after all"
+        } else {
+            "The light was another"
+        };
+        label.to_owned()
+    });
+    let toggle_light = press(move || {
+        let was = untrack(changed);
+        slip(Slip::LightChanged(!was));
     });
     view! {
         <section class="form open-frame" hidden=flag(fill) aria-label="The open frame">
             <h4>{number}</h4>
-            {entry("frame-time", "Time as shot", "As on the shutter, 1/60, 2s; on B, how long it was really open.", time)}
-            {entry("frame-aperture", "Aperture as shot", "f/8, 5.6.", aperture)}
+            {paragraph("reason", what_is_known)}
+            {entry("frame-time", "Time as shot", "As on the shutter: 1/60, 2s; on B, how long it was really open. Empty: as planned.", time)}
+            {entry("frame-aperture", "Aperture as shot", "f/8, 5.6. Empty: as planned.", aperture)}
             {entry("frame-note", "Note", "In your own words.", note)}
             <div class="row">
-                {button("main", "Keep the frame so", never(), keep)}
+                {button("main", "Keep the frame so", never(), move || keep(None))}
                 {button("", "As planned after all", never(), move || {
                     if slip(Slip::AsPlanned) {
-                        filled.set(None);
-                        open.set(None);
+                        close();
                     }
                 })}
-                {button("", "The light was another", never(), move || {
-                    slip(Slip::LightChanged(true));
-                })}
+                <button type="button" on:click=toggle_light>
+                    {light}
+                </button>
             </div>
-            <p class="hint">"What became of it:"</p>
-            <div class="row">{fates}</div>
+            <p class="hint">"Or keep it so, and say what became of it:"</p>
+            <div class="row" role="group" aria-label="What became of the frame">
+                {fates}
+            </div>
+            {put_in::mover(room, id)}
         </section>
     }
 }
@@ -500,6 +596,7 @@ fn frame(room: Room, id: StoredValue<String>, open: RwSignal<Option<u16>>) -> im
 fn held(room: Room, id: StoredValue<String>) -> impl IntoView {
     let scenes = move || {
         of(room, id, |roll| {
+            let takes_plans = roll.state == State::Loaded;
             roll.scenes
                 .iter()
                 .map(|scene| {
@@ -512,7 +609,7 @@ fn held(room: Room, id: StoredValue<String>) -> impl IntoView {
                     let missing: Vec<Planned> = series
                         .missing
                         .iter()
-                        .filter(|missing| !missing.to_come)
+                        .filter(|missing| takes_plans && !missing.to_come)
                         .filter_map(|missing| Planned::missing(missing).ok())
                         .collect();
                     let mut counted = vec![scene.light.read_words()];
@@ -617,7 +714,7 @@ fn slip(room: Room, id: StoredValue<String>) -> impl IntoView {
             <summary>"A slip over several frames"</summary>
             <div class="form">
                 {entry("slip-from", "From frame", "Its number on the film.", from)}
-                {entry("slip-to", "To frame", "Empty for the last frame logged so far.", to)}
+                {entry("slip-to", "To frame", "Empty for the last frame that was shot so far.", to)}
                 {choice("slip-kind", "What was otherwise", kinds, what)}
                 <div hidden=flag(move || !needs_value())>
                     {entry("slip-value", "At", "f/5.6, 1/60 or ISO 400.", value)}
@@ -635,7 +732,7 @@ fn extras(room: Room, id: StoredValue<String>) -> impl IntoView {
         room.edit(&Edit::Extra {
             roll: id.get_value(),
             what,
-            before: None,
+            spot: Spot::Now,
             at: Some(now()),
         });
     };

@@ -55,6 +55,8 @@ pub(crate) struct Room {
     pub(crate) series: RwSignal<Option<Arc<Series>>>,
     /// The frame of the roll's log that is open to be changed.
     pub(crate) open_frame: RwSignal<Option<u16>>,
+    /// Whether it was opened because it was not shot as planned.
+    pub(crate) otherwise: RwSignal<bool>,
     asked_to_keep: StoredValue<bool>,
     /// The word that stood under [`CHANGED`] when this tab last looked.
     seen: StoredValue<Option<String>>,
@@ -100,6 +102,7 @@ impl Room {
             paper: RwSignal::new(String::new()),
             series: RwSignal::new(None),
             open_frame: RwSignal::new(None),
+            otherwise: RwSignal::new(false),
             asked_to_keep: StoredValue::new(false),
             seen: StoredValue::new(storage::read(CHANGED).ok().flatten()),
         };
@@ -245,6 +248,11 @@ impl Room {
         !self.nothing_kept.get_untracked()
     }
 
+    /// Whether there is anything to do again.
+    pub(crate) fn would_redo(self) -> bool {
+        self.desk.with(|desk| desk.would_redo().is_some())
+    }
+
     /// All quiet lines, one to a line.
     pub(crate) fn notice_lines(self) -> String {
         let mut lines = self.notices.get();
@@ -261,6 +269,7 @@ impl Room {
             self.trail.update_value(|trail| trail.push(here));
             self.paper.set(String::new());
             self.open_frame.set(None);
+            self.otherwise.set(false);
             self.place.set(place);
             self.said.set(String::new());
         }
@@ -279,6 +288,7 @@ impl Room {
         });
         self.paper.set(String::new());
         self.open_frame.set(None);
+        self.otherwise.set(false);
         self.place.set(place);
     }
 }

@@ -1,6 +1,6 @@
 //! A series from the dial becomes a scene of a roll.
 
-use book::{Correction, Edit, Light, NewScene};
+use book::{Correction, Edit, Light, NewScene, light_of};
 use exposure::words;
 use leptos::prelude::*;
 
@@ -18,10 +18,8 @@ pub(super) fn page(room: Room) -> impl IntoView {
             series.as_ref().map_or_else(String::new, |series| {
                 let light = &series.scene.light;
                 let lines = format!(
-                    "Reading: {}, {} at {}. Rated {}, box speed {}. Base: {}.",
-                    light.time.shown(),
-                    light.aperture.shown(),
-                    light.sensitivity.shown(),
+                    "{} Rated {}, box speed {}. Base: {}.",
+                    light.read_words(),
                     series.scene.rating.rating_words(),
                     series.box_speed.shown(),
                     series.scene.base.shown()
@@ -103,7 +101,7 @@ pub(super) fn page(room: Room) -> impl IntoView {
         room.with(|book| {
             let roll = book.roll(&roll())?;
             let scene = roll.scenes.last()?;
-            Some((scene.number, scene.light.clone()))
+            Some((scene.number, light_of(roll, scene)))
         })
     };
     let last_words = text(move || {

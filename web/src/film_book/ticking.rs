@@ -62,6 +62,19 @@ pub(super) fn tick(room: Room, place: &str) {
     part::tell("noted", &said);
 }
 
+/// Tells the dial's shoot mode that the frame it turned to was shot, and is noted as it was.
+pub(super) fn kept(room: Room) {
+    let said = room.said.get_untracked();
+    part::tell(
+        "kept",
+        &if room.keeps() {
+            said
+        } else {
+            format!("{said} Noted {IN_THE_PAGE_ONLY}.")
+        },
+    );
+}
+
 /// Turns to a frame to be changed; false if there is none, which the dial gets to hear.
 pub(super) fn slip(room: Room, place: &str) -> bool {
     room.catch_up();
@@ -75,6 +88,7 @@ pub(super) fn slip(room: Room, place: &str) -> bool {
         Ok((roll, frame)) => {
             room.go(Place::Roll(roll));
             room.open_frame.set(Some(frame));
+            room.otherwise.set(true);
             bring_into_view(".open-frame");
             true
         }

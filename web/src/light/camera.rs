@@ -1,8 +1,7 @@
 //! The live camera as a meter.
 
-use std::time::Duration;
+use std::{rc::Rc, time::Duration};
 
-use exposure::words;
 use leptos::{html, leptos_dom::helpers::IntervalHandle, prelude::*, task::spawn_local};
 use readings::{
     live::{Calibration, Track, compared, next_time, relative},
@@ -65,9 +64,12 @@ struct Told {
     late: u8,
 }
 
+/// The camera's life: it begins with a press of the button and ends in [`Live::stop`], whoever calls it.
 #[derive(Clone, Copy)]
 struct Live {
-    camera: StoredValue<Option<Camera>, LocalStorage>,
+    camera: StoredValue<Option<Rc<Camera>>, LocalStorage>,
+    /// Counts starts and stops: what an earlier start still waits for is let go when it comes.
+    turn: StoredValue<u32>,
     clock: StoredValue<Option<IntervalHandle>>,
     told: StoredValue<Option<Told>>,
     runs: RwSignal<bool>,
@@ -81,10 +83,13 @@ struct Live {
 
 impl Live {
     fn start(self) {
+        self.stop();
         self.refused.set(String::new());
+        let turn = self.turn.get_value();
         spawn_local(async move {
             match camera::open().await {
-                Ok(camera) => self.run(camera).await,
+                Ok(camera) => self.run(camera, turn).await,
+                Err(_) if !self.is_on(turn) => {}
                 Err(why) => self.refused.set(
                     match why {
                         NoCamera::Forbidden => {
@@ -103,11 +108,21 @@ impl Live {
         });
     }
 
-    async fn run(self, camera: Camera) {
-        // The page may have been left while the person was asked; then the camera is let go here.
-        let Some(video) = self.video.try_get_untracked().flatten() else {
+    /// Whether nothing was started or stopped since.
+    fn is_on(self, turn: u32) -> bool {
+        self.turn.try_get_value() == Some(turn)
+    }
+
+    async fn run(self, camera: Camera, turn: u32) {
+        // Nobody may look any more, for a person was asked in between: then the camera is dropped, which lets it go.
+        if !self.is_on(turn) {
+            return;
+        }
+        let Some(video) = self.video.get_untracked() else {
             return;
         };
+        let camera = Rc::new(camera);
+        self.camera.set_value(Some(Rc::clone(&camera)));
         camera.show_in(&video);
         let key = format!("{KEY}{}", camera.id());
         self.constant.set(
@@ -128,25 +143,43 @@ impl Live {
             }
             None => None,
         };
+        if !self.is_on(turn) {
+            return;
+        }
         self.told.set_value(told);
-        self.camera.set_value(Some(camera));
         self.runs.set(true);
         if let Ok(clock) = set_interval_with_handle(move || self.look(), LOOK_EVERY) {
             self.clock.set_value(Some(clock));
         }
     }
 
+    /// The one place where the camera is let go.
     fn stop(self) {
+        // OK to ignore each time: a page that is taken away has let go of its camera already.
+        let _ = self
+            .turn
+            .try_update_value(|turn| *turn = turn.wrapping_add(1));
         if let Some(clock) = self.clock.try_update_value(Option::take).flatten() {
             clock.clear();
         }
-        // Dropped here, which lets the camera go.
-        let _ = self.camera.try_update_value(Option::take);
+        if let Some(camera) = self.camera.try_update_value(Option::take).flatten() {
+            camera.let_go();
+        }
         let _ = self.runs.try_set(false);
+        // What was seen last is not what is there now.
+        let _ = self.frame.try_set(None);
     }
 
     /// Reads the frame that is there, and leads the camera to middle grey where it can be led.
     fn look(self) {
+        let taken_away = self
+            .camera
+            .with_value(|camera| camera.as_ref().is_some_and(|camera| camera.is_gone()));
+        if taken_away {
+            self.stop();
+            self.refused.set(TAKEN_AWAY.to_owned());
+            return;
+        }
         let (Some(video), Some(canvas)) = (self.video.get_untracked(), self.canvas.get_untracked())
         else {
             return;
@@ -181,7 +214,7 @@ impl Live {
     fn lead(self, told: Told, part: Patch) {
         let reach = self
             .camera
-            .with_value(|camera| camera.as_ref().and_then(Camera::reach));
+            .with_value(|camera| camera.as_ref().and_then(|camera| camera.reach()));
         let Some(next) =
             reach.and_then(|reach| next_time(told.time, &part, reach.least, reach.most))
         else {
@@ -192,16 +225,12 @@ impl Live {
             late: LATE_FRAMES,
             ..told
         }));
+        let (camera, turn) = (self.camera.get_value(), self.turn.get_value());
         spawn_local(async move {
-            // Taken out for the while of the call, so that nothing holds on to the store.
-            let camera = self.camera.try_update_value(Option::take).flatten();
             if let Some(camera) = camera {
                 let taken = camera.expose(next, told.iso).await;
-                if self.runs.try_get_untracked().unwrap_or(false) {
-                    self.camera.set_value(Some(camera));
-                    if !taken {
-                        self.told.set_value(None);
-                    }
+                if !taken && self.is_on(turn) {
+                    self.told.set_value(None);
                 }
             }
         });
@@ -213,9 +242,9 @@ impl Live {
         let track = frame
             .track
             .ok_or("This camera keeps its exposure to itself; there is nothing to set.")?;
-        let light = of_the_dial(room).light();
-        let constant =
-            Calibration::new(&track, &frame.part, light).map_err(|error| error.to_string())?;
+        let known = of_the_dial(room);
+        let constant = Calibration::new(&track, &frame.part, known.light(), known.doubt)
+            .map_err(|error| error.to_string())?;
         self.constant.set(Some(constant));
         let key = self.key.get_value();
         let kept = keep(&key, &constant.record());
@@ -230,6 +259,10 @@ impl Live {
 }
 
 const START_FIRST: &str = "Start the camera first.";
+const TAKEN_AWAY: &str =
+    "The camera stopped: the device or another program took it. Start it again.";
+/// Nothing can be touched here; the camera itself is pointed.
+const POINT_ELSEWHERE: &str = "Point the camera at another place.";
 
 /// Keeps a record; one that is there and cannot be read is moved aside first.
 fn keep(key: &str, record: &str) -> Result<(), storage::Unavailable> {
@@ -244,6 +277,7 @@ fn keep(key: &str, record: &str) -> Result<(), storage::Unavailable> {
 pub(super) fn page(room: Room) -> AnyView {
     let live = Live {
         camera: StoredValue::new_local(None),
+        turn: StoredValue::new(0),
         clock: StoredValue::new(None),
         told: StoredValue::new(None),
         runs: RwSignal::new(false),
@@ -254,7 +288,7 @@ pub(super) fn page(room: Room) -> AnyView {
         video: NodeRef::new(),
         canvas: NodeRef::new(),
     };
-    on_cleanup(move || live.stop());
+    room.when_unseen(move || live.stop());
     let stopped = flag(move || !live.runs.get());
     let runs = flag(move || live.runs.get());
     let part = RwSignal::new("middle".to_owned());
@@ -287,13 +321,16 @@ pub(super) fn page(room: Room) -> AnyView {
         live.frame.get().map_or_else(String::new, |frame| {
             let light = read(&frame).map_or_else(
                 |sentence| sentence,
-                |found| format!("{}. ", words::light(found.light())),
+                |found| format!("{}. ", found.light_in_words()),
             );
-            let beside = compared(&frame.part, &frame.whole).map_or_else(
-                |error| error.to_string(),
-                |said| format!("The middle: {said}"),
-            );
-            format!("{light} {beside}")
+            let beside = compared(&frame.part, &frame.whole)
+                .map(|said| format!("The middle: {said}"))
+                .unwrap_or_default();
+            let unread = if whole.get() { frame.whole } else { frame.part }
+                .from_middle()
+                .is_err();
+            let advice = if unread { POINT_ELSEWHERE } else { "" };
+            format!("{light} {beside} {advice}").trim_end().to_owned()
         })
     });
     let hides = flag(move || {

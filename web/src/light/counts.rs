@@ -3,6 +3,7 @@
 use leptos::prelude::*;
 
 use super::room::Room;
+use crate::caution;
 
 const SECTIONS: &[(&str, &[&str])] = &[
     (
@@ -56,6 +57,18 @@ const SECTIONS: &[(&str, &[&str])] = &[
         ],
     ),
     (
+        "How far a reading may be off",
+        &[
+            "“Give or take ½ stop” has no direction: the light may be so much brighter or dimmer. It goes with the reading to \
+             the ledger, into links and into the log.",
+            "Reasons of their own add up by their squares: ½ stop and ⅓ stop together are about ⅔ stop, not ⅚ (Guide to the \
+             expression of uncertainty in measurement, JCGM 100). Most single figures are common practice or estimates, and \
+             are called so where they stand.",
+            "Two readings that agree do not become surer than the way they were found by. Two that are further apart than \
+             both allow are less sure: what is used reaches to both.",
+        ],
+    ),
+    (
         "Constants and sources",
         &[
             "The equation is the one of ISO 2720 and the APEX notation: aperture value and time value add up to the exposure \
@@ -74,8 +87,9 @@ const SECTIONS: &[(&str, &[&str])] = &[
             "A light found in a table, a photo or the sky is an estimate, and says how far off it may be. A bracket is better \
              evidence.",
             "An old shutter is rarely exact. A time that you measured can be written beside its mark: 1/250=1/160.",
-            "Do not look at the sun through a finder or a lens. Grey filters and strips of film do not protect eyes; only a \
-             certified solar filter on the front of the lens does.",
+            readings::sky::CAUTION,
+            caution::MERCURY,
+            caution::FLASH,
         ],
     ),
     (

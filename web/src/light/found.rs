@@ -3,7 +3,7 @@
 use exposure::{Stops, words};
 use leptos::prelude::*;
 use panel::light::{self, Change};
-use readings::Found;
+use readings::{Found, Method};
 
 use super::room::Room;
 use crate::piece::{button, flag, paragraph, press, text};
@@ -17,6 +17,7 @@ type LeftOut = (String, Stops);
 fn is((name, effect): &LeftOut, line: &readings::Line) -> bool {
     *name == line.name && *effect == line.effect
 }
+const TAKEN_BEFORE: &str = "It was taken so; which way it was found by is no longer known.";
 
 /// Nothing was asked yet.
 pub(super) const fn nothing() -> Outcome {
@@ -82,23 +83,12 @@ pub(super) fn offer(room: Room, found: Signal<Outcome>) -> impl IntoView {
             <ul class="shelves" aria-label="What the marks leave to count" hidden=no_lines>
                 {rows}
             </ul>
-            {paragraph("reason", part(how_sure))}
+            {paragraph("reason", part(Found::how_sure))}
             <div class="row">
                 {button("main", "Take this reading", none, take)}
                 {button("", "Keep it to compare", none, keep)}
             </div>
         </section>
-    }
-}
-
-fn how_sure(found: &Found) -> String {
-    match found.within {
-        Some(within) => format!(
-            "Within {} either way. {}",
-            words::of_a_stop(within),
-            found.uncertainty
-        ),
-        None => found.uncertainty.clone(),
     }
 }
 
@@ -147,6 +137,7 @@ fn for_the_dial(found: &Found) -> light::Found {
         reading: found.reading,
         halves: found.halves,
         from: found.from.clone(),
+        doubt: found.doubt,
         lines: found
             .lines
             .iter()
@@ -164,6 +155,13 @@ pub(super) fn of_the_dial(room: Room) -> Found {
             from => from,
         };
         let mut found = Found::shown(*state.reading(), state.reads_halves(), from);
+        // What was found keeps its doubt; what was typed is as right as its device. Where it was found and nobody could say,
+        // nobody can say now.
+        if !state.reading_from().is_empty() {
+            found.method = Method::Taken;
+            found.doubt = state.doubt();
+            found.uncertainty = TAKEN_BEFORE.to_owned();
+        }
         found.lines = state
             .lines()
             .iter()

@@ -21,12 +21,11 @@ mod timer;
 mod tones;
 mod typed;
 
-use leptos::html;
 use leptos::prelude::*;
 
 use self::room::Room;
 use crate::{
-    browser::part,
+    browser::{page, part},
     piece::{flag, text},
     sheet,
 };
@@ -35,9 +34,8 @@ use crate::{
 #[component]
 pub(crate) fn Light() -> impl IntoView {
     let room = Room::new();
-    let dialog = NodeRef::<html::Dialog>::new();
     let open = move || {
-        if let Some(dialog) = dialog.get_untracked() {
+        if let Some(dialog) = room.sheet.get_untracked() {
             // OK to ignore: it fails only where it is open already.
             let _ = dialog.show_modal();
         }
@@ -48,20 +46,16 @@ pub(crate) fn Light() -> impl IntoView {
     });
     // A shutter that stands open goes before whatever is on the screen; but a page with something half typed stays.
     room.watch.at_end(open);
-    let close = move || {
-        if let Some(dialog) = dialog.get_untracked() {
-            dialog.close();
-        }
-    };
-    let page = move || (room.place.get().view)(room);
+    page::on_hidden(move || room.is_unseen());
+    let open_page = move || (room.place.get().view)(room);
     view! {
-        <dialog class="sheet part light-sheet" node_ref=dialog aria-labelledby="light-title">
+        <dialog class="sheet part light-sheet" node_ref=room.sheet aria-labelledby="light-title" on:close=move |_| room.is_unseen()>
             {sheet::part_head(
                 "light-title",
                 text(move || room.place.get().title.to_owned()),
                 flag(move || room.is_at_start()),
                 move || room.back(),
-                close,
+                move || room.close(),
             )}
             // A page may be longer than the screen and hold nothing that takes the keyboard.
             <div class="sheet-body" tabindex="0" role="group" aria-labelledby="light-title">
@@ -69,7 +63,7 @@ pub(crate) fn Light() -> impl IntoView {
                     {room.notice}
                 </p>
                 {timer::beside(room)}
-                {page}
+                {open_page}
             </div>
             <div class="part-foot">
                 <p class="part-said" role="status">

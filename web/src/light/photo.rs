@@ -270,7 +270,7 @@ impl Own {
     fn marked(self) -> Outcome {
         self.photo
             .with_value(|photo| photo.settings(&self.filled(), self.steps()))
-            .and_then(|light| self.patch()?.found(light))
+            .and_then(|settings| self.patch()?.found(&settings))
             .map_err(|error| error.to_string())
     }
 }
@@ -354,12 +354,9 @@ fn keep_spot(room: Room, own: Own, number: u32, photo: String) -> impl IntoView 
             return;
         }
         kept.update_value(|kept| *kept = kept.saturating_add(1));
-        let spot = tones::Spot {
-            // Without the name of the file, which would go wherever the reading goes.
-            name: format!("Spot {} in photo {number}", kept.get_value()),
-            light: found.light(),
-        };
-        room.keep_spot(spot, photo.clone());
+        // Without the name of the file, which would go wherever the reading goes.
+        let name = format!("Spot {} in photo {number}", kept.get_value());
+        room.keep_spot(name, &found, photo.clone());
     };
     button(
         "",
@@ -446,7 +443,8 @@ fn shown(here: Own) -> impl IntoView {
                 patch.sentence()?
             ))
         });
-        said.unwrap_or_else(|error| error.to_string())
+        // Only here can another one be touched.
+        said.unwrap_or_else(|error| format!("{error} Touch another place."))
     });
     let no_picture = flag(move || here.pixels.with(Option::is_none));
     view! {

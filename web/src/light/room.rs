@@ -1,6 +1,6 @@
 //! What the pages of the light share: the dial's setting, the page that is open, and what was said.
 
-use leptos::prelude::*;
+use leptos::{html, prelude::*};
 use panel::{
     Intent, State,
     kept::Kept,
@@ -30,6 +30,9 @@ const SET_ASIDE: &str = "The readings taken last could not be read. The old reco
 const NEWER: &str =
     "A newer version of this page keeps the readings taken last here. They are left as they are.";
 
+/// What is done as soon as nobody looks at a page, each with its number.
+type Unseen = Vec<(u32, Box<dyn Fn()>)>;
+
 /// The dial's setting in another program's hands, and where in that program one is.
 #[derive(Clone, Copy)]
 pub(crate) struct Room {
@@ -37,6 +40,10 @@ pub(crate) struct Room {
     state: RwSignal<State>,
     /// Whether a setting came that could be read.
     came: StoredValue<bool>,
+    /// The sheet that the pages are on.
+    pub(super) sheet: NodeRef<html::Dialog>,
+    /// What runs for somebody who looks, and how it is ended.
+    unseen: StoredValue<Unseen, LocalStorage>,
     /// The page that is open.
     pub(crate) place: RwSignal<&'static Page>,
     trail: StoredValue<Vec<&'static Page>>,
@@ -76,6 +83,8 @@ impl Room {
         Self {
             state: RwSignal::new(State::default()),
             came: StoredValue::new(false),
+            sheet: NodeRef::new(),
+            unseen: StoredValue::new_local(Vec::new()),
             place: RwSignal::new(pages::first()),
             trail: StoredValue::new(Vec::new()),
             said,
@@ -90,12 +99,10 @@ impl Room {
     }
 
     /// Keeps a spot, and says so.
-    pub(super) fn keep_spot(self, spot: readings::tones::Spot, photo: String) {
-        self.said.set(format!(
-            "{}: {}.",
-            spot.name,
-            exposure::words::light(spot.light)
-        ));
+    pub(super) fn keep_spot(self, name: String, found: &readings::Found, photo: String) {
+        self.said
+            .set(format!("{name}: {}.", found.light_in_words()));
+        let spot = readings::tones::Spot::of(name, found);
         let number = self.next(0);
         self.spots.update(|spots| {
             spots.push(KeptSpot {
@@ -184,6 +191,10 @@ impl Room {
             self.note([self.once(Found::of), found.clone()]);
         }
         let sentence = self.once(|before| changed.said(before));
+        if matches!(change, Change::Take(_)) {
+            // Before the dial says what happened: under an open sheet nobody would hear it.
+            self.close();
+        }
         self.hand_back(changed, &sentence);
         Ok(())
     }
@@ -248,6 +259,37 @@ impl Room {
         if may_write && storage::write(recent::RECORD, &text).is_err() {
             self.notice.set(NOTHING_KEPT.to_owned());
         }
+    }
+
+    /// Closes the sheet; the keyboard goes back to where it came from.
+    pub(super) fn close(self) {
+        if let Some(sheet) = self.sheet.get_untracked() {
+            sheet.close();
+        }
+    }
+
+    /// Whatever runs for somebody who looks is ended when the page that asks is turned, when the sheet is closed in any way,
+    /// and when the document is hidden.
+    pub(super) fn when_unseen(self, end: impl Fn() + Copy + Send + Sync + 'static) {
+        let number = self.unseen.with_value(|all| {
+            let last = all.last();
+            last.map_or(0, |(number, _)| number + 1)
+        });
+        self.unseen
+            .update_value(|all| all.push((number, Box::new(end))));
+        on_cleanup(move || {
+            end();
+            // OK to ignore: the room is gone before its page where the whole part is taken away.
+            let _ = self
+                .unseen
+                .try_update_value(|all| all.retain(|(other, _)| *other != number));
+        });
+    }
+
+    /// Nobody looks any more.
+    pub(super) fn is_unseen(self) {
+        self.unseen
+            .with_value(|all| all.iter().for_each(|(_, end)| end()));
     }
 
     /// Turns to a page.

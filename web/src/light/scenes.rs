@@ -2,7 +2,10 @@
 
 use exposure::words;
 use leptos::prelude::*;
-use readings::scenes::{Daylight, HOURS, SCENES, Shadow, Side, Subject, Table, Within};
+use readings::{
+    scenes::{Daylight, HOURS, SCENES, Shadow, Side, Subject, Table, Within},
+    sky::CAUTION,
+};
 
 use super::{
     found::{Outcome, by_place, field, offer, picked},
@@ -48,6 +51,9 @@ pub(super) fn page(room: Room) -> AnyView {
             .collect_view()
     };
     let no_sides = flag(move || !shadow_of().is_sunny());
+    // Against the light a camera is pointed near the sun.
+    let not_near_the_sun =
+        flag(move || no_sides.get() || picked(&Side::ALL, &side.get()) != Some(Side::Back));
     let names = SCENES
         .iter()
         .map(|scene| format!("{}: {}, {}", scene.group, scene.name, scene.in_words()))
@@ -91,6 +97,9 @@ pub(super) fn page(room: Room) -> AnyView {
                     subject,
                 )}
             </div>
+            <p class="warning" hidden=not_near_the_sun>
+                {CAUTION}
+            </p>
             <h3>"What each table says of these shadows"</h3>
             <ul class="list" aria-label="What each table says">
                 {side_by_side}

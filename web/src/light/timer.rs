@@ -14,7 +14,7 @@ use panel::{
 use super::{pages, room::Room};
 use crate::{
     browser::{
-        clock, page as document, storage, vibration,
+        clock, page as document, part, storage, vibration,
         wake::{self, Awake},
     },
     form::{checked, choice},
@@ -23,6 +23,8 @@ use crate::{
 
 /// The word that the dial opens this page by.
 pub(super) const KEY: &str = "timer";
+/// What the dial listens for, to show a count on its own page: what is counted, and nothing when it ends.
+const COUNT: &str = "count";
 /// The title of the page while nothing is counted.
 const TITLE: &str = "Stopkeeper";
 /// How often the clock is looked at while the page is hidden and gets no animation frames: for its title.
@@ -137,6 +139,7 @@ impl Watch {
     fn end(self) {
         if self.counts() {
             document::set_title(TITLE);
+            part::tell(COUNT, "");
         }
         self.running.set(None);
         self.shown.set(None);
@@ -180,6 +183,7 @@ impl Watch {
             return true;
         }
         document::set_title(&shown.title);
+        part::tell(COUNT, &shown.title);
         if before != Some(shown.phase) {
             self.said.set(shown.said.clone());
             match shown.phase {
@@ -266,7 +270,7 @@ fn form(room: Room) -> impl IntoView {
             {checked(
                 "timer-metered",
                 "Metered time",
-                "15, 7.5, 1'30 or 4 min: a bare number is seconds.",
+                "15, 7.5, 1:30 or 4 min: a bare number is seconds.",
                 metered,
                 refused,
             )}

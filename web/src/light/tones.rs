@@ -1,8 +1,10 @@
 //! Spots, each read by itself, and where each tone is placed.
 
-use exposure::{Control, Ev, Mark, Reading, Steps};
+use exposure::{Control, Mark, Reading, Steps};
 use leptos::prelude::*;
 use readings::{
+    Found,
+    sky::CAUTION,
     tones::{MOST_SPOTS, Placing, Spot, TONES, Tone, Zone, place, range_in_words, roman},
     typed,
 };
@@ -119,6 +121,8 @@ pub(super) fn page(room: Room) -> AnyView {
             "A meter makes middle grey of whatever it reads. Read one or more places by themselves, and say how they are to come out."
         </p>
         {add(room)}
+        // A spot is read through a finder.
+        <p class="reason">{CAUTION}</p>
         <h3>"Spots"</h3>
         <ul class="shelves" aria-label="Spots">
             {rows}
@@ -173,7 +177,7 @@ fn add(room: Room) -> impl IntoView {
             iso: None,
         };
         typed
-            .light(&exposure::light::Constants::default())
+            .found(&exposure::light::Constants::default())
             .map_err(|error| error.to_string())
     };
     // An empty field is no mistake yet.
@@ -181,18 +185,18 @@ fn add(room: Room) -> impl IntoView {
         Err(sentence) if ev.with(|ev| !ev.trim().is_empty()) => sentence,
         _ => String::new(),
     });
-    let light = move || -> Result<Ev, String> {
+    let read = move || -> Outcome {
         match way.get().as_str() {
-            "dial" => Ok(of_the_dial(room).light()),
+            "dial" => Ok(of_the_dial(room)),
             "settings" => settings(&time.get(), &aperture.get(), &iso.get())
-                .map(|reading| reading.light())
+                .map(|reading| Found::shown(reading, false, "the meter"))
                 .map_err(|error| error.to_string()),
             _ => of_ev(),
         }
     };
-    let none = flag(move || light().is_err());
+    let none = flag(move || read().is_err());
     let send = move || {
-        let made = untrack(light).and_then(|light| {
+        let made = untrack(read).and_then(|found| {
             let count = room.spots.with_untracked(Vec::len);
             if count >= MOST_SPOTS {
                 return Err(format!("A scene can have at most {MOST_SPOTS} spots."));
@@ -201,11 +205,11 @@ fn add(room: Room) -> impl IntoView {
                 name if name.is_empty() => format!("Spot {}", count + 1),
                 name => name.chars().take(30).collect(),
             };
-            Ok(Spot { name, light })
+            Ok((name, found))
         });
         match made {
-            Ok(spot) => {
-                room.keep_spot(spot, String::new());
+            Ok((named, found)) => {
+                room.keep_spot(named, &found, String::new());
                 error.set(String::new());
                 // Name and figure were typed for this spot, and the next one has its own.
                 name.set(String::new());

@@ -2,7 +2,7 @@
 
 mod shoot;
 
-use leptos::prelude::*;
+use leptos::{html, prelude::*};
 use panel::{BracketView, FrameView, Intent};
 
 use self::shoot::Shoot;
@@ -10,7 +10,8 @@ use crate::{
     css,
     field::{Choice, Options, fixed},
     ledger::lean_key,
-    piece::{button, never, of, paragraph, still},
+    piece::{button, never, of, paragraph},
+    rows::{self, Row},
     store::Dispatcher,
 };
 
@@ -26,10 +27,9 @@ pub(crate) fn Strip(
     /// Where wishes go.
     dispatcher: Dispatcher,
 ) -> impl IntoView {
-    let cells = move || {
-        let frames = bracket.with(|bracket| bracket.frames.clone());
-        frames.into_iter().map(cell).collect_view()
-    };
+    let list = NodeRef::<html::Ol>::new();
+    let cells = move || bracket.with(|bracket| bracket.frames.iter().map(cell).collect());
+    rows::keep(CELL, move || list.get().map(Into::into), cells);
     let counts = of(plan, counts);
     view! {
         <section class="bracket" aria-labelledby="bracket-title">
@@ -40,9 +40,7 @@ pub(crate) fn Strip(
                     <Shoot bracket dispatcher />
                 </div>
             </div>
-            <ol class="strip" aria-label="Bracket" tabindex="0">
-                {cells}
-            </ol>
+            <ol class="strip" aria-label="Bracket" tabindex="0" node_ref=list></ol>
             {paragraph("reason", of(bracket, |bracket| bracket.summary.clone()))}
             <div class="bracket-fields">
                 <Choice
@@ -104,28 +102,37 @@ fn count(text: &str) -> u8 {
 }
 
 /// One frame of the strip.
-fn cell(frame: FrameView) -> impl IntoView {
-    let support = if frame.tripod {
-        "cell-support needs-tripod"
-    } else {
-        "cell-support"
-    };
-    view! {
-        <li class=if frame.base { "cell base" } else { "cell" } data-lean=lean_key(frame.lean)>
-            <span class="sr">"Frame "</span>
-            {still("cell-number", frame.number.to_string())}
-            {still("cell-from-base", frame.from_base)}
-            {still("cell-set", frame.set)}
-            {still("cell-leave", format!("leave {}", frame.leave))}
-            <span class="scale" aria-hidden="true">
-                <span class="bar" style:--bar=css::number(frame.box_bar.abs())></span>
-            </span>
-            {still("cell-box", frame.from_box)}
-            {still("cell-ei", frame.amounts_to)}
-            {still(support, frame.support.to_owned())}
-            {still("cell-count", frame.count)}
-            {still("cell-sharp", frame.sharp)}
-            {still("flag", frame.flags.join("\n"))}
-        </li>
+const CELL: &str = concat!(
+    r#"<li><span class="sr">Frame </span><span class="cell-number" data-text></span>"#,
+    r#"<span class="cell-from-base" data-text></span><span class="cell-set" data-text></span>"#,
+    r#"<span class="cell-leave" data-text></span>"#,
+    r#"<span class="scale" aria-hidden="true"><span class="bar"></span></span>"#,
+    r#"<span class="cell-box" data-text></span><span class="cell-ei" data-text></span>"#,
+    r#"<span class="cell-support" data-text></span><span class="cell-count" data-text></span>"#,
+    r#"<span class="cell-sharp" data-text></span><span class="flag" data-text></span></li>"#
+);
+
+fn cell(frame: &FrameView) -> Row {
+    let class = if frame.base { "cell base" } else { "cell" };
+    Row {
+        attributes: vec![
+            ("class", class.to_owned()),
+            ("data-lean", lean_key(frame.lean).to_owned()),
+            ("data-tripod", frame.tripod.to_string()),
+        ],
+        texts: vec![
+            frame.number.to_string(),
+            frame.from_base.clone(),
+            frame.set.clone(),
+            format!("leave {}", frame.leave),
+            frame.from_box.clone(),
+            frame.amounts_to.clone(),
+            frame.support.to_owned(),
+            frame.count.clone(),
+            frame.sharp.clone(),
+            frame.flags.join("\n"),
+        ],
+        bar: css::number(frame.box_bar.abs()),
+        switch: None,
     }
 }

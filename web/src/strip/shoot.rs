@@ -10,7 +10,7 @@ use crate::{
         part,
         wake::{self, Awake},
     },
-    piece::{button, flag, never, paragraph, press, text},
+    piece::{NOT_AS_PLANNED, SHOT, button, flag, never, paragraph, press, text},
     store::Dispatcher,
 };
 
@@ -47,7 +47,6 @@ pub(super) fn Shoot(
     let logged = RwSignal::new(String::new());
     let noted = RwSignal::new(String::new());
     let place = StoredValue::new(String::new());
-    part::on_told("noted", move |sentence| noted.set(sentence));
     let log = move |what: &str| {
         let at = at.get_untracked().unwrap_or(0);
         let place = place.get_value();
@@ -87,6 +86,12 @@ pub(super) fn Shoot(
             }
         });
     };
+    part::on_told("noted", move |sentence| noted.set(sentence));
+    // A frame that was noted in the film book, not as planned, was shot: on to the next one.
+    part::on_told("kept", move |sentence| {
+        noted.set(sentence);
+        step(true);
+    });
     let next = press(move || {
         if is_last() {
             leave();
@@ -146,6 +151,7 @@ pub(super) fn Shoot(
         <dialog class="shoot" node_ref=dialog aria-label="Shoot" on:close=closed>
             <div class="shoot-head">
                 {paragraph("shoot-position", position)}
+                {paragraph("shoot-position", dispatcher.counting())}
                 {button("", "Leave", never(), leave)}
             </div>
             <div class="shoot-screen" aria-live="polite">
@@ -173,7 +179,7 @@ pub(super) fn Shoot(
             </div>
             <div class="shoot-foot">
                 <div class="row" hidden=flag(move || !ticks())>
-                    {button("", "Not as planned", never(), move || log("slip"))}
+                    {button("", NOT_AS_PLANNED, never(), move || log("slip"))}
                 </div>
                 {button(
                     "",
@@ -186,7 +192,7 @@ pub(super) fn Shoot(
                         let label = if is_last() {
                             "Done"
                         } else if ticks() {
-                            "Shot"
+                            SHOT
                         } else {
                             "Next"
                         };

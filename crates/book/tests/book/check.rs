@@ -127,12 +127,12 @@ pub(crate) fn loaded(iso: &str, rating: &str) -> Desk {
 
 #[track_caller]
 pub(crate) fn load(desk: &mut Desk, roll: &str, rating: &str) {
-    let loading = Loading {
-        camera: "old folder".to_owned(),
-        rating: speed(rating),
-        since: date("2024-05-01"),
-        first_frame: 1,
-    };
+    load_into(desk, roll, "old folder", rating);
+}
+
+#[track_caller]
+pub(crate) fn load_into(desk: &mut Desk, roll: &str, camera: &str, rating: &str) {
+    let loading = Loading::new(camera, speed(rating), date("2024-05-01"), 1);
     apply(
         desk,
         Edit::Load {

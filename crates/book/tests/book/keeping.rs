@@ -68,6 +68,7 @@ fn full() -> Book {
     let filter = Correction {
         name: "Filter, factor 8".to_owned(),
         thousandths: -3000,
+        at: None,
     };
     let behind = light("100", "1/125", "8", None)
         .with_corrections(vec![filter])
@@ -224,11 +225,11 @@ fn a_record_names_its_format_and_version() {
             continue;
         }
         let text = encode(record);
-        // The one roll with corrections needs the second version.
-        let version = if record.key().id == "example.roll-2" {
-            2
-        } else {
-            1
+        // The one roll with corrections needs the second version, the rating with a scene of two liked frames the third.
+        let version = match record.key().id.as_str() {
+            "example.roll-2" => 2,
+            "example.finding-1" => 3,
+            _ => 1,
         };
         let head = format!(
             "{{\"format\":\"stopkeeper {}\",\"version\":{version},\"record\":{{",
@@ -541,7 +542,7 @@ fn an_import_says_first_what_it_will_do_and_keeps_both_where_records_differ() {
             "Adds 2 rolls.",
             "3 records are here already, exactly so.",
             "“Harbour 1” differs from the one here. Both are kept; the one from the file gets the id box-1-",
-            "“Harbour 1” can be merged frame by frame instead: the file brings the new frames 0 to 1, and nothing is contradicted.",
+            "“Harbour 1” can be merged frame by frame instead: the file brings the new frames 1 to 2, and nothing is contradicted.",
             "Nothing that is here is changed or removed.",
         ]
         .map(|line| if line.ends_with('-') {
@@ -678,7 +679,7 @@ fn no_number_in_a_record_makes_anything_panic() {
                 let _: Vec<_> = finding
                     .evidence
                     .iter()
-                    .map(|scene| (scene.liked(), scene.at_end()))
+                    .map(|scene| (scene.liked(), scene.limits()))
                     .collect();
             }
         }

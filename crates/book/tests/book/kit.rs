@@ -206,11 +206,7 @@ fn a_correction_is_said_in_words() {
         );
         assert_eq!(read.correction(), device(twelfths).correction());
     }
-    same(
-        "even",
-        &device(0).correction_words(),
-        "agrees with the reference",
-    );
+    same("even", &device(0).correction_words(), "is not corrected");
     // What could be set on it instead: a third of a stop is a figure of the list (three degrees DIN to a stop, ISO 5800).
     for (twelfths, words) in [
         (
@@ -291,7 +287,7 @@ fn devices_and_lenses_are_kept_changed_and_removed() {
     same(
         "said",
         &said,
-        "Reading device “Old clip-on” kept: agrees with the reference.",
+        "Reading device “Old clip-on” kept: is not corrected.",
     );
     let said = apply(&mut desk, Edit::Device(device(4))).said;
     same(

@@ -1,6 +1,6 @@
 //! Scans along the film.
 
-use book::{Edit, Extra, Fate, Lineup, Place, Run, Slip, anchored, line_up, names};
+use book::{Edit, Extra, Fate, Lineup, Place, Run, Slip, Spot, anchored, line_up, names};
 
 use crate::check::{apply, loaded, roll_of, slip};
 
@@ -13,7 +13,7 @@ fn roll(frames: u16) -> book::Desk {
         let capped = Edit::Extra {
             roll: ROLL.to_owned(),
             what: Extra::Capped,
-            before: None,
+            spot: Spot::Now,
             at: None,
         };
         apply(&mut desk, capped);

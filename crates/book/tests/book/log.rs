@@ -2,7 +2,7 @@
 //! that this project keeps; facts of the trade without a published source are common practice, no source.
 
 use book::{
-    Aperture, Edit, Extra, Fate, Plan, Planned, Run, Slip, Speed, Time, as_planned, as_shot,
+    Aperture, Edit, Extra, Fate, Plan, Planned, Run, Slip, Speed, Spot, Time, as_planned, as_shot,
     frame_words, stale,
 };
 use exposure::{Control, Mark, Place, Steps};
@@ -211,7 +211,7 @@ fn the_last_frames_go_to_what_is_missing() {
         Edit::Extra {
             roll: ROLL.to_owned(),
             what: Extra::Capped,
-            before: None,
+            spot: Spot::Now,
             at: None,
         },
     );
@@ -303,7 +303,7 @@ fn case_9_a_wrong_meter_setting_for_a_whole_roll() {
     same(
         "words",
         &frame_words(&shot, Some(speed("400"))),
-        "EI 400, 2⅔ stops less light than the base, as box speed",
+        "EI 400, as the base, as box speed",
     );
 }
 
@@ -486,7 +486,7 @@ fn numbers_follow_the_film() {
     let lost = Edit::Extra {
         roll: ROLL.to_owned(),
         what: Extra::Lost,
-        before: Some(second),
+        spot: Spot::Before(second),
         at: None,
     };
     apply(&mut desk, lost);
@@ -537,7 +537,7 @@ fn rolls_of_every_length_say_what_is_left() {
             let capped = Edit::Extra {
                 roll: ROLL.to_owned(),
                 what: Extra::Capped,
-                before: None,
+                spot: Spot::Now,
                 at: None,
             };
             apply(&mut desk, capped);
@@ -560,12 +560,7 @@ fn a_counter_that_stood_elsewhere_at_the_first_frame_is_believed() {
             book::Storage::Room,
             1,
         );
-        let loading = book::Loading {
-            camera: "folder".to_owned(),
-            rating: speed("100"),
-            since: date("2024-05-01"),
-            first_frame,
-        };
+        let loading = book::Loading::new("folder", speed("100"), date("2024-05-01"), first_frame);
         apply(
             &mut desk,
             Edit::Load {
@@ -579,7 +574,7 @@ fn a_counter_that_stood_elsewhere_at_the_first_frame_is_believed() {
             Edit::Extra {
                 roll: ROLL.to_owned(),
                 what: Extra::Slate,
-                before: None,
+                spot: Spot::Now,
                 at: None,
             },
         );
@@ -601,10 +596,7 @@ fn a_roll_that_is_put_in_again_says_that_it_is_exposed() {
             on: date("2024-05-20"),
         },
     );
-    let loading = roll_of(&desk, ROLL)
-        .loading()
-        .expect("it was loaded")
-        .clone();
+    let loading = book::Loading::new("old folder", speed("100"), date("2024-05-21"), 5);
     let done = apply(
         &mut desk,
         Edit::Load {

@@ -2,14 +2,18 @@
 
 mod bag;
 mod check;
+mod doubting;
 mod fitting;
 mod keeping;
 mod kit;
 mod lining;
+mod loading;
 mod log;
 mod long;
 mod merging;
 mod papers;
+mod putting;
 mod rating;
+mod really;
 mod starting;
 mod undoing;

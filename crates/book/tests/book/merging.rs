@@ -1,8 +1,8 @@
 //! Rolls that two devices changed, merged frame by frame.
 
 use book::{
-    Aperture, Book, Desk, Development, Edit, Extra, Fate, Grade, Import, Roll, Run, Scans, Slip,
-    Storage, Verdict, export, plan_import,
+    Aperture, Book, Desk, Development, Edit, Extra, Fate, Grade, Import, Loading, Roll, Run, Scans,
+    Slip, Spot, Storage, Unlogged, Verdict, export, plan_import,
 };
 use proptest::prelude::*;
 
@@ -97,7 +97,7 @@ fn each_side_takes_what_the_other_says_where_it_is_silent_itself() {
             Edit::Extra {
                 roll: ROLL.to_owned(),
                 what: Extra::Slate,
-                before: None,
+                spot: Spot::Now,
                 at: None,
             },
         );
@@ -148,6 +148,21 @@ fn where_both_say_different_things_nothing_is_decided_and_the_frames_are_named()
             on: date("2024-05-03"),
         };
         apply(desk, edit);
+    };
+    let early = |why: &'static str| {
+        move |desk: &mut Desk| {
+            let edit = Edit::TakeOut {
+                roll: ROLL.to_owned(),
+                on: date("2024-05-02"),
+                why: why.to_owned(),
+                goes_on: true,
+            };
+            apply(desk, edit);
+        }
+    };
+    let again = || Edit::Load {
+        roll: ROLL.to_owned(),
+        loading: Loading::new("garden box", speed("100"), date("2024-05-03"), 3),
     };
     let sent = |desk: &mut Desk| {
         later(desk);
@@ -296,6 +311,62 @@ fn where_both_say_different_things_nothing_is_decided_and_the_frames_are_named()
             Some("frame 2"),
         ),
         ("one is finished", &later, &|_| {}, None),
+        ("taken out early", &early("jam"), &|_| {}, None),
+        ("taken out early, and why", &early("jam"), &early(""), None),
+        (
+            "taken out early for two reasons",
+            &early("jam"),
+            &early("rain"),
+            Some("what it went through"),
+        ),
+        (
+            "taken out early and loaded again, and only taken out",
+            &|desk| {
+                early("jam")(desk);
+                apply(desk, again());
+            },
+            &early("jam"),
+            None,
+        ),
+        (
+            "finished, and taken out early",
+            &later,
+            &early(""),
+            Some("what it went through"),
+        ),
+        (
+            "a frame was moved",
+            &|desk| {
+                let spot = Spot::Before(1);
+                apply(
+                    desk,
+                    Edit::Move {
+                        roll: ROLL.to_owned(),
+                        frame: 3,
+                        spot,
+                    },
+                );
+            },
+            &|_| {},
+            Some("the order of its frames"),
+        ),
+        (
+            "a forgotten frame, and a frame ticked off",
+            &|desk| {
+                let edit = Edit::Extra {
+                    roll: ROLL.to_owned(),
+                    what: Extra::Forgotten(Unlogged {
+                        scene: Some(1),
+                        ..Unlogged::default()
+                    }),
+                    spot: Spot::Before(2),
+                    at: None,
+                };
+                apply(desk, edit);
+            },
+            &|desk| taken(desk, 2, "2024-05-01T10:02"),
+            None,
+        ),
         ("one is sent, the other finished", &sent, &later, None),
         (
             "finished on two days",
@@ -429,7 +500,7 @@ fn frames_that_were_put_in_on_one_side_keep_their_place() {
         let edit = Edit::Extra {
             roll: ROLL.to_owned(),
             what: Extra::Lost,
-            before: Some(2),
+            spot: Spot::Before(2),
             at: None,
         };
         apply(desk, edit);
@@ -471,7 +542,7 @@ fn grown(past: &[Op], here: &[Op], there: &[Op]) -> (Book, Book) {
 
 /// Changes of what is in a log, and of what a roll goes through.
 fn small_changes() -> impl Strategy<Value = Vec<Op>> {
-    let what = (4_u8..21).prop_map(|what| if what == 20 { 27 } else { what });
+    let what = prop_oneof![4_u8..20, Just(27_u8), 28_u8..33];
     prop::collection::vec((what, 0_u16..400, 0_u16..400), 0..4)
 }
 

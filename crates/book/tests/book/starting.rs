@@ -171,7 +171,7 @@ fn the_figures_by_type_are_those_of_the_list() {
 }
 
 #[test]
-fn black_and_white_keeps_and_has_no_decade_rule() {
+fn black_and_white_keeps_and_a_decade_rule_is_its_far_end() {
     let found = ask(
         Film::BlackAndWhite,
         "400",
@@ -186,8 +186,21 @@ fn black_and_white_keeps_and_has_no_decade_rule() {
         (0.0, 2.0),
         "from box speed to two stops"
     );
-    same("base", &found.base.rating_words(), "EI 400");
-    assert_eq!((found.under, found.over), (1, 3), "one under, three over");
+    // 40 years: 20 years a stop say two stops, a decade a stop four, and one may keep to box speed.
+    let decade = row(&found, "decade");
+    close("decade", decade.least.get(), 4.0, 1e-9);
+    assert!(
+        decade.statement.ends_with("this is the far end."),
+        "{}",
+        decade.statement
+    );
+    same("base", &found.base.rating_words(), "EI 100");
+    let frames: Vec<String> = found.frames.iter().map(|ei| ei.rating_words()).collect();
+    assert_eq!(
+        frames,
+        ["EI 400", "EI 200", "EI 100", "EI 50", "EI 25"],
+        "from box speed to four stops more light"
+    );
     let young = ask(
         Film::BlackAndWhite,
         "400",
@@ -358,9 +371,11 @@ fn measured() -> Finding {
             name: "pier".to_owned(),
             camera: "old folder".to_owned(),
             light_tenths: 120,
+            give_or_take_thousandths: Some(500),
             liked_thousandths: 2000,
             usable_thousandths: (1000, 3000),
             tried_thousandths: (0, 3000),
+            liked_range_thousandths: None,
         }],
         note: String::new(),
     }
@@ -494,6 +509,44 @@ fn a_rating_beyond_the_printed_speeds_is_not_cut_off() {
 proptest! {
     #![proptest_config(ProptestConfig { failure_persistence: None, ..ProptestConfig::default() })]
 
+    /// What no frame reaches is named with its rule, whatever values the person has put in.
+    #[test]
+    fn the_frames_cover_the_range_or_say_what_they_leave_out(
+        film in 0_usize..3,
+        iso in prop::sample::select(vec!["6", "25", "64", "100", "160", "200", "400", "800", "3200"]),
+        year in prop::option::of(1950_u16..2030),
+        storage in 0_usize..6,
+        decade in prop::option::of(12_i32..400),
+        most in prop::option::of(0_i32..200),
+        result in any::<bool>(),
+    ) {
+        let own = [
+            decade.map(|value| ("decade", value)),
+            most.map(|value| ("bw_most", value)),
+            most.map(|value| ("age_unknown_most", value)),
+            most.map(|value| ("slide_most", value)),
+        ];
+        let rules = Rules {
+            own: own.into_iter().flatten().map(|(id, value)| (id.to_owned(), value)).collect(),
+        };
+        let dated = year.map(|year| format!("{year}-06"));
+        let finding = measured();
+        let findings: &[&Finding] = if result { &[&finding] } else { &[] };
+        let found = ask(Film::ALL[film], iso, dated.as_deref(), Storage::ALL[storage], &rules, findings);
+        let reach = found.reach();
+        let least = found.base_offset.get() - reach.under.get();
+        let reached = found.base_offset.get() + reach.over.get();
+        let said = found.cautions.join(" ");
+        for row in &found.says {
+            let within = row.least.get() >= least - 0.01 && row.most.get() <= reached + 0.01;
+            let named = said.contains(&format!("“{}” (", row.name));
+            prop_assert_eq!(within, !named, "{} in {}", row.name, said);
+        }
+        let fewer = found.frames.len() - usize::from(found.over) - 1;
+        prop_assert_eq!(fewer, usize::from(found.under));
+        prop_assert!(found.reasons.iter().any(|line| line.contains("less light than the base")), "{:?}", found.reasons);
+    }
+
     #[test]
     fn the_bracket_covers_every_rule_and_no_base_comes_without_a_range(
         film in 0_usize..3,
@@ -514,6 +567,85 @@ proptest! {
         }
         prop_assert!(found.words.contains("rule"), "the base comes with what it rests on: {}", found.words);
     }
+}
+
+#[test]
+fn values_of_rules_are_said_and_typed_as_people_say_them() {
+    use book::{RuleValue, Unit};
+    let value = |unit, printed| RuleValue {
+        id: "x".to_owned(),
+        unit,
+        printed,
+        value: printed,
+    };
+    let years = value(Unit::MonthsPerStop, 300);
+    let stops = value(Unit::TwelfthsOfAStop, 6);
+    let share = value(Unit::Percent, 50);
+    same("years", &years.shown(), "25");
+    same("stops", &stops.shown(), "0.5");
+    same("share", &share.shown(), "50");
+    for (value, text, kept) in [
+        (&years, "10", 120),
+        (&years, "12,5", 150),
+        (&years, "8.33", 100),
+        (&stops, "2", 24),
+        (&stops, "½", 6),
+        (&stops, "1 1/3", 16),
+        (&stops, "0", 0),
+        (&share, "0", 0),
+        (&share, "100", 100),
+    ] {
+        assert_eq!(value.read(text), Ok(Some(kept)), "{text}");
+        let again = RuleValue {
+            value: kept,
+            ..value.clone()
+        };
+        assert_eq!(again.read(&again.shown()), Ok(Some(kept)), "{text} again");
+    }
+    for (value, text) in [
+        (&years, "0"),
+        (&years, "-5"),
+        (&years, "long"),
+        (&stops, "+1"),
+        (&stops, "21"),
+        (&share, "101"),
+    ] {
+        let refused = value.read(text).expect_err("refused").to_string();
+        assert!(
+            refused.starts_with(&format!("“{text}” is not understood; type ")),
+            "{refused}"
+        );
+    }
+    assert_eq!(years.read("  "), Ok(None), "back to the rule's own value");
+}
+
+#[test]
+fn a_frame_with_less_light_and_the_base_say_why_they_are_there() {
+    let cold = ask(
+        Film::ColourNegative,
+        "200",
+        Some("2004-06"),
+        Storage::Frozen,
+        &Rules::default(),
+        &[],
+    );
+    let why = cold.reasons.join(" ");
+    for part in [
+        "No rule names a figure here",
+        "One frame in 4, at EI 400, has less light than the base, less than box speed asks for:",
+    ] {
+        assert!(why.contains(part), "“{part}” in {why}");
+    }
+    let slide = ask(
+        Film::Reversal,
+        "100",
+        Some("2012-06"),
+        Storage::Room,
+        &Rules::default(),
+        &[],
+    );
+    let why = slide.reasons.join(" ");
+    assert!(why.contains("cannot be mended"), "{why}");
 }
 
 /// The reach is the frames of a side times the step, both taken from the same answer.

@@ -2,8 +2,8 @@
 
 use book::{
     Book, Conclusion, Correction, Date, Desk, Development, Device, DeviceSteps, Edit, Extra, Fate,
-    Grade, Key, Kind, Lens, Light, Loading, NewScene, Plan, Planned, Run, Scans, Slip, Storage,
-    Tick, Verdict, conclude, encode, open, rows,
+    Grade, Key, Kind, Lens, Light, Loading, NewScene, Plan, Planned, Run, Scans, Slip, Spot,
+    Storage, Tick, Unlogged, Verdict, conclude, encode, open, rows,
 };
 use proptest::prelude::*;
 
@@ -13,7 +13,7 @@ use crate::check::{aperture, corrected, date, light, moment, setting, speed, tim
 pub(crate) type Op = (u8, u16, u16);
 
 pub(crate) fn ops(most: usize) -> impl Strategy<Value = Vec<Op>> {
-    prop::collection::vec((0_u8..28, 0_u16..400, 0_u16..400), 0..most)
+    prop::collection::vec((0_u8..34, 0_u16..400, 0_u16..400), 0..most)
 }
 
 fn pick<T: Clone>(list: &[T], n: u16) -> T {
@@ -46,6 +46,7 @@ fn behind(thousandths: &[i32]) -> Vec<Correction> {
         .map(|thousandths| Correction {
             name: format!("Filter “{thousandths}”"),
             thousandths: *thousandths,
+            at: None,
         })
         .collect()
 }
@@ -70,7 +71,36 @@ pub(crate) fn change_of(book: &Book, (what, a, b): Op) -> Edit {
         b,
     ));
     let text = pick(&["", "pier, \"east\"", "<&>\u{1}", "Käse\n", "\\u0000"], b).to_owned();
-    let run = match b % 3 {
+    let other = chosen
+        .frames
+        .get(usize::from(a) % chosen.frames.len().max(1))
+        .map_or(a, |frame| frame.id);
+    let spot = pick(&[Spot::Now, Spot::Before(other), Spot::Behind(other)], b);
+    // Every other one goes on where the film stands, or a frame or two beyond.
+    let first_frame = if b % 2 == 0 {
+        chosen.film_number() + b % 3
+    } else {
+        b % 3
+    };
+    let rating = speed(pick(&["64", "100"], b));
+    let loading = Loading::new(pick(&["folder", "box"], b), rating, on, first_frame);
+    let unlogged = Unlogged {
+        scene: pick(&[None, Some(1), Some(2)], a),
+        time: pick(&[None, Some(time("1/60"))], b),
+        aperture: pick(&[None, Some(aperture("f/4"))], b / 2),
+    };
+    let fate = pick(
+        &[
+            Fate::Waiting,
+            Fate::Taken,
+            Fate::Lost,
+            Fate::Double,
+            Fate::LeftOut,
+        ],
+        a,
+    );
+    let run = match b % 4 {
+        3 => Run::Waiting,
         0 => Run::One(frame),
         1 => Run::Numbers {
             from: b % 12,
@@ -112,15 +142,7 @@ pub(crate) fn change_of(book: &Book, (what, a, b): Op) -> Edit {
             storage: pick(&[None, Some(Storage::Hot), Some(Storage::Frozen)], a),
             note: String::new(),
         },
-        2 | 3 => Edit::Load {
-            roll,
-            loading: Loading {
-                camera: pick(&["folder", "box"], b).to_owned(),
-                rating: speed(pick(&["64", "100"], b)),
-                since: on,
-                first_frame: b % 3,
-            },
-        },
+        2 | 3 => Edit::Load { roll, loading },
         4 => Edit::Finish { roll, on },
         5 => Edit::Send {
             roll,
@@ -158,6 +180,11 @@ pub(crate) fn change_of(book: &Book, (what, a, b): Op) -> Edit {
                         &[vec![], vec![], behind(&[-3000, 83]), behind(&[20_001])],
                         a,
                     ),
+                    // Nought and what is beyond ten stops are refused.
+                    give_or_take_thousandths: pick(
+                        &[None, Some(728), None, Some(0), None, Some(10_001), Some(1)],
+                        b / 2,
+                    ),
                     ..corrected(
                         light(
                             "100",
@@ -180,8 +207,17 @@ pub(crate) fn change_of(book: &Book, (what, a, b): Op) -> Edit {
         },
         12 => Edit::Extra {
             roll,
-            what: pick(&[Extra::Slate, Extra::Capped, Extra::Lost], b),
-            before: (a % 2 == 0).then_some(frame),
+            what: pick(
+                &[
+                    Extra::Slate,
+                    Extra::Capped,
+                    Extra::Lost,
+                    Extra::Forgotten(unlogged),
+                    Extra::Double(unlogged),
+                ],
+                b / 3,
+            ),
+            spot,
             at: None,
         },
         13 | 14 => Edit::Taken {
@@ -268,6 +304,27 @@ pub(crate) fn change_of(book: &Book, (what, a, b): Op) -> Edit {
                 &["2024-05-01T10:30", "2024-05-01T09:30", "2024-05-02T10:30"],
                 a,
             )),
+        },
+        28 => Edit::TakeOver {
+            roll,
+            loading,
+            goes_on: a % 2 == 0,
+        },
+        29 => Edit::TakeOut {
+            roll,
+            on,
+            why: text,
+            goes_on: a % 3 != 0,
+        },
+        30 => Edit::Move { roll, frame, spot },
+        31 | 32 => Edit::Shot {
+            roll,
+            frame,
+            time: unlogged.time,
+            aperture: unlogged.aperture,
+            fate,
+            note: text,
+            at: Some(moment("2024-05-01T10:02")),
         },
         _ => Edit::Remove(pick(
             &[
@@ -405,7 +462,7 @@ fn an_edit_that_would_make_an_unreadable_record_is_refused() {
     let capped = Edit::Extra {
         roll: "box-1".to_owned(),
         what: Extra::Capped,
-        before: None,
+        spot: Spot::Now,
         at: None,
     };
     assert!(desk.apply(&capped).is_err(), "there is no id left for it");

@@ -314,7 +314,7 @@ pub fn parse_stops(text: &str) -> Result<Stops, Error> {
     Stops::new(whole + part.unwrap_or(0.0))
 }
 
-/// Reads a time to count, in seconds: `10`, `0.5`, `1/2`, `90 s`, `2 min`, `1'30`, `2 h`. A bare number is seconds, unlike on
+/// Reads a time to count, in seconds: `10`, `0.5`, `1/2`, `90 s`, `2 min`, `1'30`, `1:30`, `2 h`. A bare number is seconds, unlike on
 /// a shutter.
 ///
 /// ```
@@ -331,7 +331,7 @@ pub fn parse_seconds(text: &str) -> Result<f64, Error> {
     let unknown = || {
         not_understood(
             text,
-            "a time to count is typed in seconds, like 10 or 0.5, or as 2 min",
+            "a time to count is typed in seconds, like 10 or 0.5, or as 2 min or 1:30",
         )
     };
     if let Some(seconds) = figure(text) {

@@ -6,7 +6,7 @@ const LONGEST: usize = 40;
 /// Reads a time in seconds, an f-number or an ISO speed, as people type it.
 ///
 /// - time: `1/60`, `1/60 s`; a bare whole number above 1 is a fraction as engraved on a shutter (`60` is 1/60 second); `0.5`,
-///   `1.5`; `2s`, `2"`, `2 sec`; `1'30`, `1m30s`, `2 min`
+///   `1.5`; `2s`, `2"`, `2 sec`; `1'30`, `1m30s`, `1:30`, `2 min`; `1:02:03` with hours
 /// - aperture: `8`, `f8`, `f/8`, `5.6`, `5,6`
 /// - sensitivity: `400`, `ISO 400`, `EI 100`, `ASA 64`, `27°`, `27 DIN`, `160/23°`
 ///
@@ -121,6 +121,9 @@ const SECONDS: &[&str] = &["seconds", "second", "secs", "sec.", "sec", "s", "''"
 const MINUTES: &[&str] = &["minutes", "minute", "mins", "min.", "min", "m", "'"];
 
 fn time(text: &str) -> Option<f64> {
+    if text.contains(':') {
+        return watch(text);
+    }
     if let Some((minutes, seconds)) = split_minutes(text) {
         let minutes = plain_decimal(minutes)? * 60.0;
         return if seconds.is_empty() {
@@ -142,6 +145,24 @@ fn time(text: &str) -> Option<f64> {
     } else {
         number
     })
+}
+
+/// Seconds as a watch shows them: `1:30`, `0:45`, `1:02:03`.
+fn watch(text: &str) -> Option<f64> {
+    let (mut sum, mut places) = (0, 0);
+    for part in text.split(':') {
+        let digits = (1..=3).contains(&part.len()) && part.bytes().all(|b| b.is_ascii_digit());
+        let sixtieths = part.len() == 2 && part < "60";
+        if !digits || places > 2 || (places > 0 && !sixtieths) {
+            return None;
+        }
+        let figure = part
+            .bytes()
+            .fold(0, |sum, b| sum * 10 + u32::from(b - b'0'));
+        sum = sum * 60 + figure;
+        places += 1;
+    }
+    (sum > 0).then(|| f64::from(sum))
 }
 
 /// Splits `1'30` or `1m30s` into minutes and the rest.
@@ -219,7 +240,7 @@ fn sensitivity(clean: &str, text: &str) -> Result<f64, Error> {
 fn unknown(control: Control, text: &str) -> Error {
     let shown: String = text.trim().chars().take(LONGEST).collect();
     let examples = match control {
-        Control::Time => "a time is typed like 1/60, 60, 0.5, 2s or 1'30",
+        Control::Time => "a time is typed like 1/60, 60, 0.5, 2s or 1:30",
         Control::Aperture => "an aperture is typed like f/8, 5.6 or f8",
         Control::Sensitivity => "a sensitivity is typed like 100, ISO 64 or 160/23°",
     };

@@ -1,5 +1,5 @@
 use super::figures::{count, decimal, rough, rounded, whole};
-use crate::{Control, Ev, Mark, Sharp, Stops, light::Constants, series};
+use crate::{Control, Doubt, Ev, Mark, Sharp, Stops, light::Constants, series};
 
 /// Up to here words are exact; beyond, "about" stands: a fiftieth of a stop.
 const FIFTIETH: Stops = Stops::constant(0.02);
@@ -173,6 +173,23 @@ pub fn stops(difference: Stops) -> String {
     let about = if exact { "" } else { "about " };
     let plural = if sixths > 6 || sixths == 0 { "s" } else { "" };
     format!("{about}{} stop{plural}", sixths_text(sixths))
+}
+
+/// How far something may be off either way: `give or take ½ stop`, `give or take about ⅔ stop`.
+///
+/// ```
+/// use exposure::{Doubt, words};
+/// assert_eq!(words::give_or_take(Doubt::constant(0.5)), "give or take ½ stop");
+/// assert_eq!(words::give_or_take(Doubt::MOST), "give or take at least 10 stops");
+/// ```
+#[must_use]
+pub fn give_or_take(doubt: Doubt) -> String {
+    let least = if doubt == Doubt::MOST {
+        "at least "
+    } else {
+        ""
+    };
+    format!("give or take {least}{}", stops(doubt.half_width()))
 }
 
 /// `more light`, `less light`, or nothing.

@@ -12,6 +12,7 @@ mod cases;
 mod conflicts;
 mod corrections;
 mod depth;
+mod doubts;
 mod figures;
 mod films;
 mod flash;

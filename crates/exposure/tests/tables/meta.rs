@@ -86,6 +86,7 @@ fn ranges() {
         range::APERTURE,
         range::SENSITIVITY,
         range::STOPS,
+        range::DOUBT,
         range::LEVEL,
         range::FOCAL,
         range::MARKS,

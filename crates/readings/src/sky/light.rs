@@ -57,11 +57,12 @@ pub fn sunlight(height: f64, cover: Cover) -> Parts {
     parts(height, SUN / cover.divisor())
 }
 
-/// Light of the moon in lx, from its height and its distance from the sun (elongation) in degrees, both as seen from the
-/// centre of the earth: 180° is full moon.
+/// Light of the moon in lx, from its height as it is seen from the place, without refraction, and its distance from the sun
+/// (elongation) as seen from the centre of the earth, both in degrees: 180° is full moon.
 ///
-/// P = 0.892 exp(−3.343 / tan(E/2)^0.632) + 0.0344 (sin E − E cos E), then 0.418 P / (1 − 0.005 cos E − 0.03 sin Z);
-/// the height is lowered by 0.95° cos h for parallax.
+/// P = 0.892 exp(−3.343 / tan(E/2)^0.632) + 0.0344 (sin E − E cos E), then 0.418 P / (1 − 0.005 cos E − 0.03 sin Z).
+/// The circular lowers a height from the centre of the earth by 0.95° cos h for parallax; here the parallax is in the height
+/// already ([`Moon`](super::Moon)).
 #[must_use]
 pub fn moonlight(height: f64, elongation: f64, cover: Cover) -> Parts {
     let e = elongation.to_radians().clamp(0.0, PI);
@@ -71,7 +72,6 @@ pub fn moonlight(height: f64, elongation: f64, cover: Cover) -> Parts {
     } else {
         0.0
     };
-    let height = height - 0.95 * height.to_radians().cos();
     let nearer = 1.0 - 0.005 * e.cos() - 0.03 * height.to_radians().sin();
     parts(height, (0.418 * disc / nearer).max(0.0) / cover.divisor())
 }

@@ -73,6 +73,27 @@ pub(crate) fn sound(found: &Found) {
     for text in [&found.from, &found.uncertainty, &found.sentence()] {
         assert!(!text.trim().is_empty(), "a text is missing");
     }
+    // How far it may be off is in front, in words, and no word of it can be taken for a direction of the light.
+    let sure = found.how_sure();
+    let (first, _) = sure.split_once(". ").expect("and why");
+    match found.doubt {
+        Some(doubt) => {
+            assert!(doubt > exposure::Doubt::NONE, "nothing is beyond doubt");
+            assert_eq!(
+                first.to_lowercase(),
+                words::give_or_take(doubt).to_lowercase(),
+                "the figure stands in front"
+            );
+        }
+        None => assert_eq!(
+            first, "How far it may be off nobody can say",
+            "said where there is no figure"
+        ),
+    }
+    assert!(
+        !first.contains(['±', '+', '−']) && !first.contains("more") && !first.contains("less"),
+        "{first}"
+    );
 }
 
 /// Rows of a table: head lines with `# Source: `, a line of column names, rows of cells.

@@ -1,8 +1,9 @@
 //! Pixels as light: a place in a picture, and the live camera.
 
+use exposure::Doubt;
 use readings::{
     live::{Calibration, Track, compared, next_time, relative},
-    picture::{Patch, Picture, Spot, linear},
+    picture::{Patch, Picture, Settings, Spot, linear},
     typed::{Typed, Unit},
 };
 
@@ -10,6 +11,14 @@ use crate::check::{EXACT, close, ev, number, rows, sound};
 
 fn plain(value: u8, width: usize, height: usize) -> Vec<u8> {
     [value, value, value, 255].repeat(width * height)
+}
+
+/// The settings of a photo that are right for a light.
+fn exposed(light: f64) -> Settings {
+    Settings {
+        light: ev(light),
+        doubt: Some(Doubt::constant(0.5)),
+    }
 }
 
 fn middle() -> Spot {
@@ -33,7 +42,7 @@ fn linear_values_as_published() {
 /// 18 % grey is 8-bit 118 to the nearest; a grey of 60 is 1.95 stops below it.
 #[test]
 fn a_plain_grey_reads_what_the_settings_say() {
-    let settings = ev(12.0);
+    let settings = exposed(12.0);
     for (value, brighter) in [
         (118, (0.181_164_244_249_860_f64 / 0.18).log2()),
         (188, (0.502_886_458_032_569_f64 / 0.18).log2()),
@@ -41,7 +50,7 @@ fn a_plain_grey_reads_what_the_settings_say() {
         let pixels = plain(value, 64, 48);
         let picture = Picture::new(64, 48, &pixels).expect("a picture");
         for patch in [picture.whole(), picture.spot(middle()).expect("a spot")] {
-            let found = patch.found(settings).expect("a light");
+            let found = patch.found(&settings).expect("a light");
             sound(&found);
             close("light", found.light().get(), 12.0 + brighter, EXACT);
             assert!(patch.caution().is_none(), "nothing burnt or black");
@@ -133,7 +142,7 @@ fn burnt_and_black_places_are_said() {
     for (value, says) in [(255, "burnt out"), (0, "black"), (1, "black")] {
         let pixels = plain(value, 4, 4);
         let patch = Picture::new(4, 4, &pixels).expect("a picture").whole();
-        let refused = patch.found(ev(12.0)).expect_err("says nothing");
+        let refused = patch.found(&exposed(12.0)).expect_err("says nothing");
         assert!(refused.to_string().contains(says), "{refused}");
     }
 }
@@ -181,7 +190,7 @@ fn one_constant_makes_a_camera_a_meter() {
     let track =
         |hundred_microseconds, iso| Track::new(hundred_microseconds, iso).expect("reported");
     let calibration =
-        Calibration::new(&track(40.0, 100.0), &grey(0.18), ev(10.0)).expect("the same light");
+        Calibration::new(&track(40.0, 100.0), &grey(0.18), ev(10.0), None).expect("the same light");
     let kept = Calibration::from_record(&calibration.record()).expect("kept");
     for damaged in [
         "",
@@ -223,11 +232,11 @@ fn one_constant_makes_a_camera_a_meter() {
         assert!(refused.to_string().contains("does not say"), "{refused}");
     }
     assert!(
-        Calibration::new(&track(40.0, 100.0), &grey(0.18), ev(60.0)).is_err(),
+        Calibration::new(&track(40.0, 100.0), &grey(0.18), ev(60.0), None).is_err(),
         "no light is that bright"
     );
     assert!(
-        Calibration::from_stops(f64::NAN).is_err()
+        Calibration::from_stops(f64::NAN, None).is_err()
             && (calibration.stops() - kept.stops()).abs() <= 0.0005,
         "no constant"
     );

@@ -107,7 +107,11 @@ fn values_of_real_files() {
             let steps = Some(Steps::Third);
             let found = photo.found(&filled, steps).expect("complete");
             sound(&found);
-            let settings = photo.settings(&filled, steps).expect("complete").get();
+            let settings = photo
+                .settings(&filled, steps)
+                .expect("complete")
+                .light
+                .get();
             let at_100 = if sv.is_empty() {
                 number(ev)
             } else {
@@ -212,7 +216,11 @@ fn compensation_is_a_line_that_can_be_left_out() {
     close("light", found.light().get(), 13.0, EXACT);
     close(
         "settings",
-        photo.settings(&asked(), None).expect("complete").get(),
+        photo
+            .settings(&asked(), None)
+            .expect("complete")
+            .light
+            .get(),
         12.0,
         EXACT,
     );
@@ -367,7 +375,7 @@ fn flash_and_brightness_are_said() {
     }
     let found = photo.found(&asked(), None).expect("complete");
     assert!(
-        found.within.is_none() && found.uncertainty.contains("flash"),
+        found.doubt.is_none() && found.uncertainty.contains("flash"),
         "{}",
         found.uncertainty
     );

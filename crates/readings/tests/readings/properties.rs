@@ -1,12 +1,13 @@
 //! What holds for every reading, on arbitrary input.
 
-use exposure::{Ev, Stops, light::Constants};
+use exposure::{Doubt, Ev, light::Constants};
 use proptest::prelude::*;
 use proptest::test_runner::{Config, RngSeed};
 use readings::{
+    Method,
     agree::{Keep, agree},
     photo,
-    picture::{Picture, Spot},
+    picture::{self, Picture, Spot},
     sky::{Cover, Facing, Moment, Place, Sky, moonlight, sunlight},
     tones::{self, Placing, Zone},
     typed::{self, Typed, Unit},
@@ -80,7 +81,7 @@ proptest! {
     /// More light falls on zone V from a spot that is placed lower, stop for stop.
     #[test]
     fn zones_are_stops(ev in -10.0..18.0_f64, zone in 0.0..10.0_f64) {
-        let spots = [tones::Spot { name: "one".into(), light: Ev::new(ev).expect("a level") }];
+        let spots = [tones::Spot { name: "one".into(), light: Ev::new(ev).expect("a level"), method: Method::Meter, doubt: None }];
         let placed = tones::place(&spots, Placing::On { spot: 0, zone: Zone::new(zone).expect("a zone") });
         if let Ok(placed) = placed {
             sound(&placed.found);
@@ -102,6 +103,34 @@ proptest! {
         prop_assert!((more - a.min(b)).abs() < 1e-5);
     }
 
+    /// Whatever is kept is no surer than the better of both ways, however well they agree; and where they are further apart
+    /// than they say of themselves, it reaches to both.
+    #[test]
+    fn agreement_never_makes_surer(apart in -4.0..4.0_f64, doubts in [0.34..3.0_f64, 0.34..3.0], methods in [0..6_usize, 0..6]) {
+        const METHODS: [Method; 6] = [Method::Meter, Method::Photo, Method::Live, Method::Table, Method::Sky, Method::Taken];
+        let one = |ev: f64, i: usize| readings::Found {
+            method: METHODS[methods[i]],
+            doubt: Doubt::new(doubts[i]).ok(),
+            ..Typed { text: &format!("{ev:.6}"), unit: Unit::Ev, iso: None }.found(&Constants::default()).expect("within reach")
+        };
+        let (first, second) = (one(10.0, 0), one(10.0 + apart, 1));
+        let least = first.doubt.min(second.doubt).map_or(0.0, |doubt| doubt.half_width().get());
+        for keep in [Keep::First, Keep::Second, Keep::Middle, Keep::MoreLight] {
+            let found = agree(&first, &second, keep).expect("readings").found;
+            sound(&found);
+            let doubt = found.doubt.expect("both have one").half_width().get();
+            // A third of a stop is the least of all floors.
+            prop_assert!(doubt >= least.min(1.0 / 3.0));
+            let further = (found.light().get() - first.light().get()).abs().max((found.light().get() - second.light().get()).abs());
+            if apart.abs() > doubts[0].hypot(doubts[1]) + 0.002 {
+                prop_assert!(doubt >= further - 1e-5, "{} does not reach {}", doubt, further);
+            }
+            if apart.abs() < doubts[0].min(doubts[1]) && keep == Keep::First {
+                prop_assert_eq!(found.doubt, first.doubt);
+            }
+        }
+    }
+
     /// Light rises with the height of the sun or moon, and never is less than nothing.
     #[test]
     fn light_rises_with_height(low in -12.0..89.0_f64, step in 0.01..20.0_f64, elongation in 0.0..=180.0_f64, cover in cover()) {
@@ -114,7 +143,7 @@ proptest! {
 
     /// Every place and moment has a sky, and every surface a light or a sentence.
     #[test]
-    fn every_place_has_a_sky(latitude in -90.0..=90.0_f64, longitude in -180.0..=180.0_f64, at in 1_262_304_000.0..4_417_977_000.0_f64, cover in cover(), facing in facing()) {
+    fn every_place_has_a_sky(latitude in -90.0..=90.0_f64, longitude in -180.0..=180.0_f64, at in -77_945_673_600.0..32_503_680_000.0_f64, cover in cover(), facing in facing()) {
         let sky = Sky::new(Place::new(latitude, longitude).expect("a place"), Moment::new(at).expect("a moment")).expect("a sky");
         prop_assert!(sky.sun_height.abs() <= 90.0 && sky.moon.height.abs() <= 90.0);
         prop_assert!((0.0..=180.0).contains(&sky.moon.elongation) && !sky.in_words().is_empty() && !sky.tables_hold().is_empty());
@@ -124,7 +153,7 @@ proptest! {
         match sky.found(cover, facing, &Constants::default()) {
             Ok(found) => {
                 sound(&found);
-                prop_assert!(found.within.is_some_and(|within| within >= Stops::constant(1.0)));
+                prop_assert!(found.doubt.is_some_and(|doubt| doubt >= Doubt::constant(1.0)));
             }
             // A moonless night under clouds is darker than any marks say.
             Err(error) => {
@@ -140,7 +169,7 @@ proptest! {
         let picture = Picture::new(4, 4, &pixels).expect("a picture");
         for patch in [picture.whole(), picture.spot(Spot { across, down, radius }).expect("a spot")] {
             prop_assert!((0.0..=1.0).contains(&patch.mean) && (0.0..=1.0).contains(&patch.burnt) && (0.0..=1.0).contains(&patch.black));
-            if let Ok(found) = patch.found(Ev::new(10.0).expect("a level")) {
+            if let Ok(found) = patch.found(&picture::Settings { light: Ev::new(10.0).expect("a level"), doubt: Some(Doubt::NONE) }) {
                 sound(&found);
             }
         }

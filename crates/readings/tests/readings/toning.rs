@@ -1,7 +1,8 @@
 //! Spots and zones.
 
+use exposure::Doubt;
 use readings::{
-    LineKind,
+    LineKind, Method,
     tones::{MOST_SPOTS, Placing, Spot, TONES, Zone, look, place, range_in_words, roman},
 };
 
@@ -14,6 +15,8 @@ fn spots(lights: &[f64]) -> Vec<Spot> {
         .map(|(at, light)| Spot {
             name: format!("spot {}", at + 1),
             light: ev(*light),
+            method: Method::Meter,
+            doubt: Some(Doubt::constant(1.0 / 3.0)),
         })
         .collect()
 }

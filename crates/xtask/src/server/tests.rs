@@ -160,6 +160,34 @@ fn offline_drops_new_and_kept_connections() {
 }
 
 #[test]
+fn holds_an_answer_back_until_it_is_let_go() {
+    let folder = Folder::new(&[("index.html", "<p>page"), ("slow.txt", "late")]);
+    let server = Server::start(&folder.site(), 0).expect("a server");
+    server.hold("slow");
+    let (answered, answer) = std::sync::mpsc::channel();
+    thread::scope(|scope| {
+        scope.spawn(|| answered.send(get(&server, "/slow.txt")));
+        // What is not held is answered meanwhile, also after the held request has arrived.
+        while server.requests().is_empty() {
+            thread::yield_now();
+        }
+        has(&get(&server, "/"), "<p>page");
+        assert!(answer.try_recv().is_err(), "the held answer came");
+        server.let_go();
+        has(&answer.recv().expect("an answer"), "late");
+    });
+    has(&get(&server, "/slow.txt"), "late");
+    // One that is held still ends with the server.
+    server.hold("slow");
+    let mut kept = TcpStream::connect(server.address).expect("a connection");
+    kept.write_all(b"GET /slow.txt HTTP/1.1\r\n\r\n")
+        .expect("request");
+    drop(server);
+    let mut rest = Vec::new();
+    drop(kept.read_to_end(&mut rest));
+}
+
+#[test]
 fn keeps_a_connection_for_several_requests() {
     let folder = Folder::new(&[("index.html", "<p>page"), ("a.txt", "second")]);
     let server = Server::start(&folder.site(), 0).expect("a server");

@@ -5,6 +5,7 @@ use panel::correct::{self, FlashForm};
 
 use super::{about, field, rows, start, worked_out};
 use crate::{
+    caution,
     field::Options,
     form::{choice, fixed},
     light::room::Room,
@@ -109,9 +110,7 @@ pub(super) fn page(room: Room) -> AnyView {
             )}
         </div>
         {worked_out(answer)}
-        {about(
-            "An electronic flash holds hundreds of volts for days after its battery is out: never open one.",
-        )}
+        {about(caution::FLASH)}
     }
     .into_any()
 }

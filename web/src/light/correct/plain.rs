@@ -9,6 +9,7 @@ use panel::{
 use super::{about, field, outcome, start, there, wrong_at};
 use crate::{
     browser::storage,
+    caution,
     film_book::PREFIX,
     form::{checked, choice, entry_button, fixed},
     light::room::Room,
@@ -51,6 +52,7 @@ pub(super) fn device(room: Room) -> AnyView {
         <ul class="shelves" aria-label="Devices of the kit">
             {known}
         </ul>
+        {about(caution::MERCURY)}
     }
     .into_any()
 }
