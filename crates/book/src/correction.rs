@@ -1,7 +1,7 @@
 //! What stands between a reading and the film besides the device: filters, extension, what a lens holds back, what standard
 //! marks leave over of a reading.
 
-use exposure::{Stops, words};
+use exposure::{Control, Effect, Mark, Steps, Stops, words};
 use serde::Serialize;
 
 use crate::{Error, text};
@@ -18,6 +18,9 @@ pub const MOST_TOGETHER: i32 = 60_000;
 
 /// Most characters that the name of a correction may have.
 pub const LONGEST_CORRECTION_NAME: usize = 60;
+
+/// Longest text of what a correction belongs to, in bytes.
+const LONGEST_AT: usize = 400;
 
 /// What the name of a device's correction begins with.
 const OF_DEVICE: &str = "Reading device: ";
@@ -41,6 +44,30 @@ pub struct Correction {
     /// What it does, in thousandths of a stop, at most 20 stops either way; positive: **more light reaches the film** than
     /// the reading and the setting say.
     pub thousandths: i32,
+    /// What it belongs to, where it is not the same at every setting: `leaf shutter`, a time (`1/250`: the thousandths count at
+    /// that time alone), or apertures with the thousandths of each (`f/2 -333 f/4 0`, straight lines between).
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub at: Option<String>,
+}
+
+const LEAF: &str = "leaf shutter";
+
+fn effect_at(at: &str, thousandths: i32) -> Option<Effect> {
+    let mark = |control, text| Mark::parse(control, text, Steps::Full).ok();
+    let held =
+        |thousandths: i32| text::from_thousandths(thousandths.clamp(-MOST_EFFECT, MOST_EFFECT));
+    if at == LEAF {
+        return Some(Effect::Leaf);
+    }
+    if !at.starts_with("f/") {
+        return Some(Effect::AtTime(mark(Control::Time, at)?, held(thousandths)));
+    }
+    let words: Vec<&str> = at.split(' ').collect();
+    let rows = words.chunks(2).map(|row| match row {
+        [stop, effect] => Some((mark(Control::Aperture, stop)?, held(effect.parse().ok()?))),
+        _ => None,
+    });
+    rows.collect::<Option<Vec<_>>>().map(Effect::ByStop)
 }
 
 impl Correction {
@@ -54,6 +81,40 @@ impl Correction {
         let made = Self {
             name: name.to_owned(),
             thousandths: text::thousandths(effect),
+            at: None,
+        };
+        made.check().map(|()| made)
+    }
+
+    /// The same for one that may belong to a time or a stop, and is asked anew for each frame.
+    ///
+    /// ```
+    /// use book::Correction;
+    /// use exposure::Effect;
+    /// let leaf = Correction::by("Leaf shutter at small stops", &Effect::Leaf)?;
+    /// assert_eq!(leaf.words(), "Leaf shutter at small stops: more light at short times and small stops");
+    /// # Ok::<(), book::Error>(())
+    /// ```
+    ///
+    /// # Errors
+    ///
+    /// As for [`new`](Self::new).
+    pub fn by(name: &str, effect: &Effect) -> Result<Self, Error> {
+        let (at, thousandths) = match effect {
+            Effect::Fixed(effect) => return Self::new(name, *effect),
+            Effect::Leaf => (LEAF.to_owned(), 0),
+            Effect::AtTime(mark, effect) => (words::value(mark), text::thousandths(*effect)),
+            Effect::ByStop(rows) => {
+                let row = |(mark, effect): &(Mark, Stops)| {
+                    format!("{} {}", words::value(mark), text::thousandths(*effect))
+                };
+                (rows.iter().map(row).collect::<Vec<_>>().join(" "), 0)
+            }
+        };
+        let made = Self {
+            name: name.to_owned(),
+            thousandths,
+            at: Some(at),
         };
         made.check().map(|()| made)
     }
@@ -76,10 +137,19 @@ impl Correction {
         self.name.starts_with(OF_DEVICE)
     }
 
-    /// What it does; positive is more light on the film.
+    /// What it does wherever it belongs; positive is more light on the film.
     #[must_use]
     pub fn effect(&self) -> Stops {
         text::from_thousandths(self.thousandths.clamp(-MOST_EFFECT, MOST_EFFECT))
+    }
+
+    /// What it does at each setting.
+    #[must_use]
+    pub fn by_setting(&self) -> Effect {
+        let at = self.at.as_deref();
+        // OK to fall back: no record is taken with one that cannot be read.
+        at.and_then(|at| effect_at(at, self.thousandths))
+            .unwrap_or(Effect::Fixed(self.effect()))
     }
 
     /// In words: `Filter, factor 8: 3 stops less light`. Where words are not exact, the hundredths follow: `2⅓ stops less light
@@ -95,7 +165,15 @@ impl Correction {
     }
 
     pub(crate) fn effect_words(&self) -> String {
-        words::difference(self.effect()) + &words::in_brackets(self.effect())
+        let one = |effect: Stops| words::difference(effect) + &words::in_brackets(effect);
+        let row =
+            |(mark, effect): &(Mark, Stops)| format!("{} at {}", one(*effect), words::value(mark));
+        match self.by_setting() {
+            Effect::Fixed(effect) => one(effect),
+            Effect::Leaf => "more light at short times and small stops".to_owned(),
+            Effect::AtTime(mark, effect) => row(&(mark, effect)),
+            Effect::ByStop(rows) => rows.iter().map(row).collect::<Vec<_>>().join(", "),
+        }
     }
 
     /// Whether it is one that records keep.
@@ -103,6 +181,15 @@ impl Correction {
         if !(-MOST_EFFECT..=MOST_EFFECT).contains(&self.thousandths) {
             return Err(Error::new(
                 "a correction between reading and film has to lie between 20 stops less light and 20 stops more light",
+            ));
+        }
+        let readable = self
+            .at
+            .as_deref()
+            .is_none_or(|at| at.len() <= LONGEST_AT && effect_at(at, self.thousandths).is_some());
+        if !readable {
+            return Err(Error::new(
+                "a correction between reading and film belongs to a time, to apertures or to leaf shutters",
             ));
         }
         if self.name.chars().count() > LONGEST_CORRECTION_NAME {
@@ -132,10 +219,11 @@ pub(crate) fn check(corrections: &[Correction]) -> Result<(), Error> {
     }
 }
 
-/// What they do together; what no record keeps is held at the end of the range.
+/// What those do together that are the same at every setting; what no record keeps is held at the end of the range.
 pub(crate) fn together(corrections: &[Correction]) -> Stops {
     let sum = corrections
         .iter()
+        .filter(|one| one.at.is_none())
         .fold(0_i32, |sum, one| sum.saturating_add(one.thousandths));
     text::from_thousandths(sum.clamp(-MOST_TOGETHER, MOST_TOGETHER))
 }

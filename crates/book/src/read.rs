@@ -80,6 +80,12 @@ impl<T: Read> Read for Option<T> {
     }
 }
 
+impl<T: Read> Read for Box<T> {
+    fn read(value: Value) -> Option<Self> {
+        T::read(value).map(Self::new)
+    }
+}
+
 impl<T: Read> Read for Vec<T> {
     fn read(value: Value) -> Option<Self> {
         match value {
@@ -193,7 +199,7 @@ fields! {
     Group { stock, batch, storage }
     Loading { camera, rating, since, first_frame, after, until, why }
     Light { time, aperture, sensitivity, at, same_at, device, method, give_or_take_thousandths, correction_twelfths or 0, corrections, long_times }
-    Correction { name, thousandths }
+    Correction { name, thousandths, at }
     Setting { time, aperture }
     Scene { number, name, light, rating, base, note }
     Verdict { grade, ticks }

@@ -1,6 +1,6 @@
 //! Rolls with their log: scenes, and frames as planned and as shot. A plan is never changed by what happened.
 
-use exposure::{Doubt, Mark, Reading, Stops, words};
+use exposure::{Doubt, Effect, Mark, Reading, Stops, words};
 use serde::Serialize;
 
 use crate::{
@@ -179,7 +179,7 @@ pub struct Light {
     pub corrections: Vec<Correction>,
     /// What the film needs at long times, where that was counted: last of all, on the time alone, for each frame by itself.
     #[serde(skip_serializing_if = "Option::is_none")]
-    pub long_times: Option<Reciprocity>,
+    pub long_times: Option<Box<Reciprocity>>,
 }
 
 impl Light {
@@ -341,7 +341,7 @@ impl Light {
             format!("{device} {words}")
         });
         let others = self.corrections.iter().map(Correction::words);
-        let long = self.long_times.iter().map(Reciprocity::words);
+        let long = self.long_times.iter().map(|long| long.words());
         device.into_iter().chain(others).chain(long).collect()
     }
 
@@ -361,7 +361,13 @@ impl Light {
         }
     }
 
-    /// What the film asks for: the reading with every correction.
+    /// What corrections do that belong to a time or a stop; the others are in [`film_reading`](Self::film_reading).
+    pub(crate) fn by_setting(&self) -> Vec<Effect> {
+        let varying = self.corrections.iter().filter(|one| one.at.is_some());
+        varying.map(Correction::by_setting).collect()
+    }
+
+    /// What the film asks for: the reading with every correction that is the same at every setting.
     pub(crate) fn film_reading(&self) -> Reading {
         let lost = correction::together(&self.corrections);
         self.asking_for(self.correction() - lost)
@@ -404,8 +410,10 @@ impl Light {
     }
 
     /// Whether it says what the first two versions have no words for.
-    pub(crate) const fn is_of_version_3(&self) -> bool {
-        self.give_or_take_thousandths.is_some() || self.long_times.is_some()
+    pub(crate) fn is_of_version_3(&self) -> bool {
+        self.give_or_take_thousandths.is_some()
+            || self.long_times.is_some()
+            || self.corrections.iter().any(|one| one.at.is_some())
     }
 
     /// Whether it is one that records keep.

@@ -1,6 +1,6 @@
 //! What frames really amount to, and what a series really holds.
 
-use exposure::{Doubt, Ev, ExposureIndex, Stops, words};
+use exposure::{Asked, Doubt, Ev, ExposureIndex, Stops, words};
 
 use crate::{Fate, Frame, Light, Moment, Plan, Roll, Scene, Setting, Speed, Time, text};
 
@@ -90,8 +90,8 @@ pub(crate) fn slipped_meter(roll: &Roll, frame: &Frame) -> Option<Speed> {
 
 fn amounts(roll: &Roll, scene: &Scene, set: Setting, meter: Option<Speed>) -> Option<AsShot> {
     let amount = |light: &Light, set: &Setting| {
-        light
-            .film_reading()
+        let (reading, effects) = (light.film_reading(), light.by_setting());
+        Asked::new(&reading, &effects)
             .amounts_to(&set.time.mark(), &set.aperture.mark())
             .ok()
     };
@@ -133,11 +133,14 @@ pub fn as_planned(roll: &Roll, frame: &Frame) -> Option<AsShot> {
     };
     let scene = roll.scene(*scene)?;
     let planned = amounts(roll, scene, *set, None)?;
-    // The same light for both: what was asked for is a difference of settings.
-    let base = &scene.base;
+    // The same light for both: what was asked for is a difference of settings, with what corrections do at each.
+    let (reading, effects) = (scene.light.film_reading(), scene.light.by_setting());
+    let asked = Asked::new(&reading, &effects);
+    let at = |set: &Setting| {
+        asked.difference(&[set.time.mark(), set.aperture.mark(), scene.rating.mark()])
+    };
     Some(AsShot {
-        from_base: set.time.mark().relative_to(&base.time.mark())
-            + set.aperture.mark().relative_to(&base.aperture.mark()),
+        from_base: at(set) - at(&scene.base),
         ..planned
     })
 }
@@ -253,6 +256,20 @@ pub struct Missing {
     pub set: Setting,
     /// Whether a frame that waits is to give it; never on a roll that is finished.
     pub to_come: bool,
+    /// How long to count for it where the film needs more than the metered time: `count 37.8 s`.
+    pub count: String,
+}
+
+impl Missing {
+    /// What would give it, in words: `16s, by hand, f/16, count 37.8 s`.
+    fn set_words(&self) -> String {
+        let set = self.set.shown();
+        if self.count.is_empty() {
+            set
+        } else {
+            format!("{set}, {}", self.count)
+        }
+    }
 }
 
 /// What a series really holds. Every planned offset is one that a frame holds, or one of the missing: to come, or not.
@@ -306,6 +323,7 @@ pub fn series(roll: &Roll, scene: u16) -> Series {
                     from_base: plan.from_base,
                     set: plan.set,
                     to_come,
+                    count: count_words(roll, frame),
                 }),
             }
         }
@@ -382,7 +400,7 @@ fn in_words(series: &Series) -> String {
             .missing
             .iter()
             .filter(|missing| missing.to_come == to_come)
-            .map(|missing| format!("{} ({})", name(missing.from_base), missing.set.shown()))
+            .map(|missing| format!("{} ({})", name(missing.from_base), missing.set_words()))
             .collect()
     };
     let (missing, to_come) = (lacks(false), lacks(true));
@@ -441,7 +459,7 @@ pub fn last_frames(roll: &Roll) -> Vec<String> {
                 "“{}”, if its light is back: {} ({}).",
                 scene.name,
                 text::lean(missing.from_base, "the base"),
-                missing.set.shown()
+                missing.set_words()
             ));
         }
     }

@@ -10,7 +10,7 @@ use exposure::{Camera, Control, Mark, Stops};
 use crate::{
     derive::{frames, hand_limit_source},
     intent::Refusal,
-    light::{Line, LineKind},
+    light::LineKind,
     link,
     state::State,
     store::{self, Found},
@@ -49,16 +49,14 @@ pub fn series(fragment: &str) -> Result<Series, Refusal> {
 
 /// The reading with the corrections that count; a frame amounts to the same there as on the dial.
 fn light(state: &State) -> Result<Light, Error> {
-    let [time, aperture, _] = state.set();
-    let effect = |line: &Line| line.effect().at(&time, &aperture);
     let corrections = state
         .counted()
-        .map(|line| {
-            if line.kind() == LineKind::Device {
-                Correction::of_device(line.name(), effect(line))
-            } else {
-                Correction::new(line.name(), effect(line))
+        .map(|line| match line.effect().fixed() {
+            Some(effect) if line.kind() == LineKind::Device => {
+                Correction::of_device(line.name(), effect)
             }
+            // What belongs to a time or a stop is asked anew for each frame in the log as well.
+            _ => Correction::by(line.name(), line.effect()),
         })
         .collect::<Result<Vec<_>, _>>()?;
     let light = Light::new(&state.reading, None)?
@@ -66,7 +64,7 @@ fn light(state: &State) -> Result<Light, Error> {
         .with_corrections(corrections)?;
     let counted = state.long().filter(|long| long.on());
     let long_times = counted
-        .map(|long| Reciprocity::new(long.name(), long.times().clone()))
+        .map(|long| Reciprocity::new(long.name(), long.times().clone()).map(Box::new))
         .transpose()?;
     Ok(Light {
         method: state.from.clone(),

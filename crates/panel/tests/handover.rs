@@ -217,3 +217,49 @@ fn the_book_knows_the_bracket_and_the_limit_on_the_dial() {
     );
     assert!(own.camera.starts_with("Box camera"), "{}", own.camera);
 }
+
+/// A leaf shutter's gain goes into the log as a rule and not as a number: each frame of the series amounts there to what its
+/// cell says, though only some of them gain.
+#[test]
+fn what_belongs_to_a_setting_is_handed_over_as_a_rule() {
+    use panel::{Control, Intent, apply, derive};
+    let leaf = Line::by(
+        LineKind::Shutter,
+        "Leaf shutter at small stops",
+        exposure::Effect::Leaf,
+    )
+    .expect("a short name");
+    let state = [
+        Intent::Reading(Control::Sensitivity, "100".to_owned()),
+        Intent::Reading(Control::Time, "1/125".to_owned()),
+        Intent::Reading(Control::Aperture, "16".to_owned()),
+        Intent::Type(Control::Aperture, "16".to_owned()),
+        Intent::Hold(Control::Aperture, true),
+        Intent::BracketUnder(2),
+        Intent::BracketOver(2),
+    ]
+    .iter()
+    .fold(State::default(), |state, intent| {
+        apply(&state, intent).expect("taken").0
+    })
+    .with(&Change::Line(leaf))
+    .expect("in reach");
+    let series = handover::series(&link::fragment(&state)).expect("whole");
+    let rule = &series.scene.light.corrections[0];
+    assert_eq!(rule.by_setting(), exposure::Effect::Leaf);
+    let cells = derive(&state).bracket.frames;
+    assert_eq!(cells.len(), series.frames.len());
+    let gains: Vec<f64> = series
+        .frames
+        .iter()
+        .map(|frame| {
+            rule.by_setting()
+                .at(&frame.set.time.mark(), &frame.set.aperture.mark())
+                .get()
+        })
+        .collect();
+    assert!(
+        gains.iter().any(|gain| *gain > 0.1) && gains.iter().any(|gain| *gain < 0.1),
+        "{gains:?}"
+    );
+}

@@ -68,6 +68,7 @@ fn full() -> Book {
     let filter = Correction {
         name: "Filter, factor 8".to_owned(),
         thousandths: -3000,
+        at: None,
     };
     let behind = light("100", "1/125", "8", None)
         .with_corrections(vec![filter])

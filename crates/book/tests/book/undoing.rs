@@ -46,6 +46,7 @@ fn behind(thousandths: &[i32]) -> Vec<Correction> {
         .map(|thousandths| Correction {
             name: format!("Filter “{thousandths}”"),
             thousandths: *thousandths,
+            at: None,
         })
         .collect()
 }
@@ -171,7 +172,7 @@ pub(crate) fn change_of(book: &Book, (what, a, b): Op) -> Edit {
         },
         8..=10 => Edit::Series {
             roll,
-            scene: NewScene {
+            scene: Box::new(NewScene {
                 name: text,
                 light: Light {
                     // One of them is out of range and refused, here as there.
@@ -196,7 +197,7 @@ pub(crate) fn change_of(book: &Book, (what, a, b): Op) -> Edit {
                 },
                 rating: speed("100"),
                 base: setting("1/125", "f/8"),
-            },
+            }),
             frames: planned(a),
         },
         11 => Edit::More {
