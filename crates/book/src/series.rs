@@ -1,6 +1,6 @@
 //! What frames really amount to, and what a series really holds.
 
-use exposure::{Asked, Doubt, Ev, ExposureIndex, Stops, words};
+use exposure::{Asked, Doubt, Ev, ExposureIndex, Stops, range, words};
 
 use crate::{Fate, Frame, Light, Moment, Plan, Roll, Scene, Setting, Speed, Time, text};
 
@@ -33,10 +33,20 @@ impl AsShot {
         box_speed.as_box().offset(self.ei)
     }
 
+    /// The EI in words; no number is shown for what is beyond any film.
+    fn ei_figure(&self) -> String {
+        let mark = self.ei.mark();
+        if range::SENSITIVITY.contains(mark.exact()) {
+            words::ei(&mark)
+        } else {
+            "an EI beyond any film".to_owned()
+        }
+    }
+
     /// The EI in words, and how far it may be off: `EI 80, give or take 1 stop`.
     #[must_use]
     pub fn ei_words(&self) -> String {
-        let ei = words::ei(&self.ei.mark());
+        let ei = self.ei_figure();
         match self.doubt {
             Some(doubt) => format!("{ei}, {}", words::give_or_take(doubt)),
             None => ei,
@@ -485,7 +495,7 @@ pub fn frame_words(shot: &AsShot, box_speed: Option<Speed>) -> String {
         }
     };
     let mut parts = vec![
-        words::ei(&shot.ei.mark()),
+        shot.ei_figure(),
         than(shot.from_base, "the base", "as the base"),
     ];
     if let Some(speed) = box_speed {
