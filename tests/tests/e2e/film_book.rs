@@ -855,7 +855,8 @@ async fn a_frame_is_put_in_moved_and_taken_out_anywhere_in_the_log() -> Result<(
         .await?[1]
         .tap()
         .await?;
-    page.press_on("button", "Left out").await?;
+    let open = page.find("region", "The open frame").await?;
+    open.find("button", "Left out").await?.tap().await?;
     page.wait_equal(
         "the log",
         vec!["1 1/250,", "– nothing", "2 1/30,", "3 1/125,", "4 1/60,"],
