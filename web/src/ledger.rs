@@ -4,10 +4,12 @@ use leptos::{ev::MouseEvent, html, prelude::*};
 use panel::{Control, Intent, Lean, LedgerLine, LedgerView};
 
 use crate::{
-    browser::page,
+    browser::{
+        page,
+        rows::{self, Row},
+    },
     css,
     piece::{button, never, of, paragraph, span},
-    rows::{self, Row},
     store::Dispatcher,
 };
 

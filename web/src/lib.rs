@@ -25,7 +25,6 @@ mod notices;
 mod pairs;
 mod piece;
 mod reading;
-mod rows;
 mod sheet;
 mod store;
 mod strip;

@@ -4,10 +4,12 @@ use leptos::{html, prelude::*};
 use panel::{CameraView, Intent, PairView};
 
 use crate::{
-    browser::page,
+    browser::{
+        page,
+        rows::{self, Row},
+    },
     field::TextField,
     piece::{of, paragraph, title},
-    rows::{self, Row},
     store::Dispatcher,
 };
 

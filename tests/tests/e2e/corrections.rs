@@ -132,7 +132,8 @@ async fn what_cannot_be_is_said_at_its_field_and_cannot_be_sent() -> Result<()> 
     let site = Site::start().await?;
     let page = site.open(PHONE).await?;
     open(&page, "Close-up").await?;
-    page.reads("Still to be typed: a focal length.").await?;
+    page.reads("Still to be typed: the distance from the lens to the subject.")
+        .await?;
     page.fill("Focal length", "50").await?;
     // Not while it is being typed: 4 cm may become 40.
     let field = page.find("textbox", "From the lens to the subject").await?;

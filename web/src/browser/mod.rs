@@ -10,6 +10,7 @@ pub(crate) mod page;
 pub(crate) mod part;
 pub(crate) mod picture;
 pub(crate) mod position;
+pub(crate) mod rows;
 pub(crate) mod storage;
 pub(crate) mod update;
 pub(crate) mod vibration;

@@ -6,8 +6,8 @@ use leptos::{html, prelude::*};
 use panel::{Face, Notch};
 
 use crate::{
+    browser::rows::{self, Row},
     css,
-    rows::{self, Row},
 };
 
 /// The marks of the face, each turned to its place once; after that only the disc that carries them turns. The face is a

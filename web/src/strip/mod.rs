@@ -7,11 +7,11 @@ use panel::{BracketView, FrameView, Intent};
 
 use self::shoot::Shoot;
 use crate::{
+    browser::rows::{self, Row},
     css,
     field::{Choice, Options, fixed},
     ledger::lean_key,
     piece::{button, never, of, paragraph},
-    rows::{self, Row},
     store::Dispatcher,
 };
 
