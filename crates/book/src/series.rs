@@ -1,6 +1,6 @@
 //! What frames really amount to, and what a series really holds.
 
-use exposure::{Asked, Doubt, Ev, ExposureIndex, Stops, words};
+use exposure::{Asked, Doubt, Ev, ExposureIndex, Stops, range, words};
 
 use crate::{Fate, Frame, Light, Moment, Plan, Roll, Scene, Setting, Speed, Time, text};
 
@@ -33,13 +33,29 @@ impl AsShot {
         box_speed.as_box().offset(self.ei)
     }
 
-    /// The EI in words, and how far it may be off: `EI 80, give or take 1 stop`.
+    /// The EI in words, and how far it may be off: `EI 80, give or take 1 stop`. Beyond every sensitivity that is taken it has
+    /// no figure: `EI above 10 000 000`.
     #[must_use]
     pub fn ei_words(&self) -> String {
-        let ei = words::ei(&self.ei.mark());
+        let ei = self.ei_alone();
         match self.doubt {
             Some(doubt) => format!("{ei}, {}", words::give_or_take(doubt)),
             None => ei,
+        }
+    }
+
+    /// Whether it amounts to more than any sensitivity that is taken anywhere, where no figure means anything.
+    pub(crate) fn is_above_sensitivities(&self) -> bool {
+        self.ei.iso() > range::SENSITIVITY.max
+    }
+
+    fn ei_alone(&self) -> String {
+        if self.is_above_sensitivities() {
+            format!("EI above {}", words::count(range::SENSITIVITY.max))
+        } else if self.ei.iso() < range::SENSITIVITY.min {
+            format!("EI below {}", words::decimal(range::SENSITIVITY.min, 1))
+        } else {
+            words::ei(&self.ei.mark())
         }
     }
 }
@@ -470,7 +486,7 @@ pub fn frame_words(shot: &AsShot, box_speed: Option<Speed>) -> String {
         }
     };
     let mut parts = vec![
-        words::ei(&shot.ei.mark()),
+        shot.ei_alone(),
         than(shot.from_base, "the base", "as the base"),
     ];
     if let Some(speed) = box_speed {
