@@ -33,11 +33,20 @@ impl AsShot {
         box_speed.as_box().offset(self.ei)
     }
 
-    /// The EI in words, and how far it may be off: `EI 80, give or take 1 stop`. Beyond every sensitivity that is taken it has
-    /// no figure: `EI above 10 000 000`.
+    /// The EI in words; no number is shown for what is beyond any film.
+    fn ei_figure(&self) -> String {
+        let mark = self.ei.mark();
+        if range::SENSITIVITY.contains(mark.exact()) {
+            words::ei(&mark)
+        } else {
+            "an EI beyond any film".to_owned()
+        }
+    }
+
+    /// The EI in words, and how far it may be off: `EI 80, give or take 1 stop`.
     #[must_use]
     pub fn ei_words(&self) -> String {
-        let ei = self.ei_alone();
+        let ei = self.ei_figure();
         match self.doubt {
             Some(doubt) => format!("{ei}, {}", words::give_or_take(doubt)),
             None => ei,
@@ -47,16 +56,6 @@ impl AsShot {
     /// Whether it amounts to more than any sensitivity that is taken anywhere, where no figure means anything.
     pub(crate) fn is_above_sensitivities(&self) -> bool {
         self.ei.iso() > range::SENSITIVITY.max
-    }
-
-    fn ei_alone(&self) -> String {
-        if self.is_above_sensitivities() {
-            format!("EI above {}", words::count(range::SENSITIVITY.max))
-        } else if self.ei.iso() < range::SENSITIVITY.min {
-            format!("EI below {}", words::decimal(range::SENSITIVITY.min, 1))
-        } else {
-            words::ei(&self.ei.mark())
-        }
     }
 }
 
@@ -272,6 +271,20 @@ pub struct Missing {
     pub set: Setting,
     /// Whether a frame that waits is to give it; never on a roll that is finished.
     pub to_come: bool,
+    /// How long to count for it where the film needs more than the metered time: `count 37.8 s`.
+    pub count: String,
+}
+
+impl Missing {
+    /// What would give it, in words: `16s, by hand, f/16, count 37.8 s`.
+    fn set_words(&self) -> String {
+        let set = self.set.shown();
+        if self.count.is_empty() {
+            set
+        } else {
+            format!("{set}, {}", self.count)
+        }
+    }
 }
 
 /// What a series really holds. Every planned offset is one that a frame holds, or one of the missing: to come, or not.
@@ -325,6 +338,7 @@ pub fn series(roll: &Roll, scene: u16) -> Series {
                     from_base: plan.from_base,
                     set: plan.set,
                     to_come,
+                    count: count_words(roll, frame),
                 }),
             }
         }
@@ -401,7 +415,7 @@ fn in_words(series: &Series) -> String {
             .missing
             .iter()
             .filter(|missing| missing.to_come == to_come)
-            .map(|missing| format!("{} ({})", name(missing.from_base), missing.set.shown()))
+            .map(|missing| format!("{} ({})", name(missing.from_base), missing.set_words()))
             .collect()
     };
     let (missing, to_come) = (lacks(false), lacks(true));
@@ -460,7 +474,7 @@ pub fn last_frames(roll: &Roll) -> Vec<String> {
                 "“{}”, if its light is back: {} ({}).",
                 scene.name,
                 text::lean(missing.from_base, "the base"),
-                missing.set.shown()
+                missing.set_words()
             ));
         }
     }
@@ -486,7 +500,7 @@ pub fn frame_words(shot: &AsShot, box_speed: Option<Speed>) -> String {
         }
     };
     let mut parts = vec![
-        shot.ei_alone(),
+        shot.ei_figure(),
         than(shot.from_base, "the base", "as the base"),
     ];
     if let Some(speed) = box_speed {

@@ -211,12 +211,12 @@ fn what_no_record_keeps_is_refused_in_words_and_changes_nothing() {
         };
         let edit = Edit::Series {
             roll: ROLL.to_owned(),
-            scene: book::NewScene {
+            scene: Box::new(book::NewScene {
                 name: String::new(),
                 light: by_hand.clone(),
                 rating: speed("100"),
                 base: frame.set,
-            },
+            }),
             frames: vec![frame],
         };
         let refused = desk.apply(&edit).expect_err("refused");
@@ -237,9 +237,10 @@ fn what_no_record_keeps_is_refused_in_words_and_changes_nothing() {
 fn beyond_every_sensitivity_no_figure_is_said_and_nothing_breaks() {
     assert_eq!(MOST_TOGETHER, 3 * MOST_EFFECT, "as much");
     let field = "PhotographicSensitivity";
-    for (each, ei, from_box) in [
-        (-MOST_EFFECT, "EI above 10 000 000", "58 stops less light"),
-        (MOST_EFFECT, "EI below 0.1", "62 stops more light"),
+    let ei = "an EI beyond any film";
+    for (each, from_box) in [
+        (-MOST_EFFECT, "58 stops less light"),
+        (MOST_EFFECT, "62 stops more light"),
     ] {
         let light = read()
             .with_corrections(vec![correction("ä", each); 3])
@@ -247,7 +248,7 @@ fn beyond_every_sensitivity_no_figure_is_said_and_nothing_breaks() {
         let desk = shot_with(light, "1/125");
         let roll = roll_of(&desk, ROLL);
         let row = &rows(desk.book(), roll)[0];
-        same("EI", &row.ei.replace(|c: char| c.is_whitespace(), " "), ei);
+        same("EI", &row.ei, ei);
         same("from box speed", &row.from_box, from_box);
         let packet = xmp(desk.book(), roll, &roll.frames[0]);
         // Exif takes whole numbers: below 1 it says 1, as papers has it for every frame.
@@ -257,9 +258,8 @@ fn beyond_every_sensitivity_no_figure_is_said_and_nothing_breaks() {
             (each > 0, each > 0),
             "{packet}"
         );
-        let said = packet.replace(|c: char| c.is_whitespace(), " ");
         assert!(
-            said.contains(&format!(
+            packet.contains(&format!(
                 "as shot: {ei}, as the base, {from_box} than box speed"
             )),
             "{packet}"
