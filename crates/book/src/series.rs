@@ -52,6 +52,11 @@ impl AsShot {
             None => ei,
         }
     }
+
+    /// Whether it amounts to more than any sensitivity that is taken anywhere, where no figure means anything.
+    pub(crate) fn is_above_sensitivities(&self) -> bool {
+        self.ei.iso() > range::SENSITIVITY.max
+    }
 }
 
 /// What the device really stood at when the light of a scene was read: what the log says of the scene's base frame, or of

@@ -104,7 +104,8 @@ fn description(book: &Book, roll: &Roll, frame: &Frame, number: u16) -> String {
 /// The XMP packet of one frame.
 ///
 /// Time, f-number and sensitivity are those of the frame as shot; the sensitivity is the EI that it amounts to, so that
-/// the three together give the light of the scene. Where the light was another than the reading, there is no sensitivity.
+/// the three together give the light of the scene. Where the light was another than the reading, or the EI is above
+/// every sensitivity that is taken anywhere, there is none.
 /// All offsets are in the description, in words.
 #[must_use]
 pub fn xmp(book: &Book, roll: &Roll, frame: &Frame) -> String {
@@ -117,7 +118,7 @@ pub fn xmp(book: &Book, roll: &Roll, frame: &Frame) -> String {
         field("exif:ExposureTime", &rational(figure(&set.time.mark())));
         field("exif:FNumber", &rational(figure(&set.aperture.mark())));
     }
-    if let Some(shot) = as_shot(roll, frame) {
+    if let Some(shot) = as_shot(roll, frame).filter(|shot| !shot.is_above_sensitivities()) {
         let ei = sensitivity(&shot.ei.mark());
         field(
             "exif:ISOSpeedRatings",
