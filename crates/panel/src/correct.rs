@@ -644,11 +644,12 @@ fn passes(lens: &Transmission, what: &str, field: &'static str) -> Answer {
 fn lens_by_stop(state: &State, lens: Effect) -> Answer {
     let [time, stop, _] = state.set();
     let row = |stop: &Mark| {
-        format!(
-            "{}: {}",
-            words::value(stop),
-            words::figured(-lens.at(&time, stop))
-        )
+        let (stop, needs) = (words::value(stop), -lens.at(&time, stop));
+        if needs.is_even() {
+            format!("{stop}: nothing")
+        } else {
+            format!("{stop}: {}", words::figured(needs))
+        }
     };
     let mut says = vec![format!("As the dials stand, {}.", row(&stop))];
     says.extend(state.camera().apertures().marks().iter().rev().map(row));
@@ -1017,9 +1018,14 @@ fn typed_rule(form: &LongForm) -> Result<LongTimes, NotYet> {
     match form.which.as_str() {
         "schwarzschild" => {
             let what = "Schwarzschild's exponent";
-            let exponent = within("long-exponent", what, &form.figure, &range::SCHWARZSCHILD);
+            let exponent = within(
+                "long-schwarzschild",
+                what,
+                &form.figure,
+                &range::SCHWARZSCHILD,
+            );
             let (exponent, threshold) = both(exponent, threshold)?;
-            LongTimes::schwarzschild(exponent, threshold).at("long-exponent")
+            LongTimes::schwarzschild(exponent, threshold).at("long-schwarzschild")
         }
         "added" => {
             let share = within("long-share", "the share", &form.figure, &range::LONG_SHARE);
