@@ -15,19 +15,18 @@ use crate::{
 
 pub(super) fn page(room: Room) -> AnyView {
     let (which, name) = (start("power"), start(""));
-    // Each rule has fields of its own, so that a figure is never taken for one of another rule.
-    let (exponent, schwarzschild) = (start("1.31"), start("0.763"));
+    // Each rule has a figure of its own: one rule's would be wrong for another.
+    let (exponent, inverse) = (start("1.31"), start(""));
     let (share, grows) = (start(""), start("1.62"));
     let (table, threshold) = (start(""), start("1"));
     let answer = Signal::derive(move || {
         let form = LongForm {
             which: which.get(),
             figure: match which.get().as_str() {
-                "added" => share,
-                "schwarzschild" => schwarzschild,
-                _ => exponent,
-            }
-            .get(),
+                "added" => share.get(),
+                "schwarzschild" => inverse.get(),
+                _ => exponent.get(),
+            },
             grows: grows.get(),
             table: table.get(),
             threshold: threshold.get(),
@@ -79,10 +78,10 @@ pub(super) fn page(room: Room) -> AnyView {
             <div hidden=is_not(&["schwarzschild"])>
                 {field(
                     answer,
-                    "long-schwarzschild",
+                    "long-inverse",
                     "Schwarzschild's exponent",
                     "0.763 is 1.31 on the metered time.",
-                    schwarzschild,
+                    inverse,
                 )}
             </div>
             <div hidden=is_not(&["added"])>
