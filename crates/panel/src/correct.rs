@@ -644,11 +644,12 @@ fn passes(lens: &Transmission, what: &str, field: &'static str) -> Answer {
 fn lens_by_stop(state: &State, lens: Effect) -> Answer {
     let [time, stop, _] = state.set();
     let row = |stop: &Mark| {
-        format!(
-            "{}: {}",
-            words::value(stop),
-            words::figured(-lens.at(&time, stop))
-        )
+        let (stop, needs) = (words::value(stop), -lens.at(&time, stop));
+        if needs.is_even() {
+            format!("{stop}: nothing")
+        } else {
+            format!("{stop}: {}", words::figured(needs))
+        }
     };
     let mut says = vec![format!("As the dials stand, {}.", row(&stop))];
     says.extend(state.camera().apertures().marks().iter().rev().map(row));

@@ -916,7 +916,10 @@ fn an_untouched_form_complains_of_nothing() {
     }
     answers.push(correct::leaf(&state));
     for (which, _) in correct::long_rules() {
+        // As the page starts them.
+        let figure = if which == "power" { "1.31" } else { "" };
         let form = LongForm {
+            figure: figure.to_owned(),
             which,
             grows: "1.62".to_owned(),
             threshold: "1".to_owned(),
@@ -1087,6 +1090,11 @@ fn what_is_wrong_is_said_where_it_was_typed() {
             long("power", "0.763", "", "", "1"),
             "long-exponent",
             "between 1 and 2",
+        ),
+        (
+            long("schwarzschild", "1.31", "", "", "1"),
+            "long-inverse",
+            "between 0.5 and 1",
         ),
         (
             long("power", "", "", "", "soon"),

@@ -105,12 +105,10 @@ async fn a_form_that_nobody_touched_complains_of_nothing() -> Result<()> {
         for chooser in page.find_all("combobox").await? {
             for entry in chooser.entries().await? {
                 chooser.choose(&entry).await?;
-                let found = complaints(&page).await?;
-                let is_about_the_choice = entry != "own" && title == "Depth of field";
-                ensure!(
-                    found.is_empty() || is_about_the_choice,
-                    "{title} complains of {entry}: {found:?}"
-                );
+                let mut found = complaints(&page).await?;
+                // A convention that has no value for a size of picture is chosen, and no field's text.
+                found.retain(|words| !words.contains("no value for this size"));
+                ensure!(found.is_empty(), "{title} complains of {entry}: {found:?}");
             }
         }
         page.press_on("button", "Back").await?;
@@ -170,11 +168,13 @@ async fn what_cannot_be_is_said_at_its_field_and_cannot_be_sent() -> Result<()> 
         .await?;
     page.fill("f-numbers with their T-numbers", "2.8 3.2; 8 8.2; 16 16")
         .await?;
-    page.reads("f/16: 0 stops").await?;
+    page.reads("f/16: nothing").await?;
     page.press_on("button", "Put it on the ledger").await?;
-    page.find("checkbox", "Lens, by its T-numbers: ")
-        .await
-        .map(drop)?;
+    page.find(
+        "checkbox",
+        "Lens, by its T-numbers: about ⅓ stop less light at f/2.8, under ⅙ stop less light at f/8, no difference at f/16",
+    )
+    .await?;
     page.press_on("button", "Back").await?;
 
     turn_to(&page, "Depth of field").await?;

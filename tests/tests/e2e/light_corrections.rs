@@ -115,10 +115,17 @@ async fn lens_shutter_device_and_flash_say_what_they_come_to() -> Result<()> {
     page.reads("All that count: 1⅓ stops less light").await?;
 
     press_row(&page, "Flash").await?;
-    // Guide number 20 in metres at ISO 100, 5 m away, film rated 100: f/4 (f-number is guide number over distance).
+    // Guide number 20 in metres at ISO 100, 5 m away, film rated 100: f/4 (f-number is guide number over distance); the lens that
+    // lets half of it pass takes a stop of the flash as well, f/2.8.
     page.fill("Guide number", "20").await?;
     page.fill("From the flash to the subject", "5 m").await?;
-    worked_out(&page, "f/4").await?;
+    worked_out(&page, "Guide number 14.1 in metres").await?;
+    worked_out(
+        &page,
+        "what stands before the film is in it: 1 stop less light",
+    )
+    .await?;
+    worked_out(&page, "At 5 m it asks for f/2.8").await?;
     page.finish().await
 }
 
