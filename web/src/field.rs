@@ -146,26 +146,42 @@ pub(crate) fn select(
     chosen: Signal<String>,
     choose: Box<dyn FnMut(leptos::ev::Event)>,
 ) -> impl IntoView {
-    let entries = move || {
-        let chosen = chosen.get();
-        let entry = |(key, name): (String, String)| {
-            let selected = key == chosen;
-            view! {
-                <option value=key prop:selected=selected>
-                    {name}
-                </option>
-            }
-        };
-        options.get().into_iter().map(entry).collect_view()
-    };
+    // As text, for a view of each entry would cost more of the dial's program than all names of cameras.
+    let entries = text(move || {
+        let mut all = String::new();
+        options.with(|options| {
+            chosen.with(|chosen| {
+                for (key, name) in options {
+                    let selected = if key == chosen { " selected" } else { "" };
+                    let (key, name) = (escaped(key), escaped(name));
+                    all.push_str(&format!(
+                        "<option value=\"{key}\"{selected}>{name}</option>"
+                    ));
+                }
+            });
+        });
+        all
+    });
     view! {
         <div class="field">
             <label for=id>{label}</label>
-            <select id=id node_ref=node on:change=choose>
-                {entries}
-            </select>
+            <select id=id node_ref=node on:change=choose inner_html=entries></select>
         </div>
     }
+}
+
+/// A text as it stands in a document, between tags or in quotes.
+fn escaped(text: &str) -> String {
+    let mut out = String::with_capacity(text.len());
+    for c in text.chars() {
+        match c {
+            '&' => out.push_str("&amp;"),
+            '<' => out.push_str("&lt;"),
+            '"' => out.push_str("&quot;"),
+            _ => out.push(c),
+        }
+    }
+    out
 }
 
 /// A list of keys and names that never changes.

@@ -12,9 +12,9 @@ use web_sys::{Element, HtmlElement, HtmlInputElement};
 pub(crate) struct Row {
     /// Attributes of the row's head: the element of the pattern with `data-row`.
     pub(crate) attributes: Vec<(&'static str, String)>,
-    /// Texts of the elements with `data-text`, in their order.
+    /// Texts of the elements with `data-text`, in their order; of the row itself where it has none.
     pub(crate) texts: Vec<String>,
-    /// Length of the bar, where the pattern has one.
+    /// Length of the bar, or the place of a row that has none.
     pub(crate) bar: String,
     /// Whether the switch is on, where there is one to be seen.
     pub(crate) switch: Option<bool>,
@@ -73,11 +73,13 @@ fn show(item: &Element, i: usize, row: &Row) -> Option<()> {
     }
     let texts = item.query_selector_all("[data-text]").ok()?;
     for (at, text) in row.texts.iter().enumerate() {
-        texts
-            .item(u32::try_from(at).ok()?)?
-            .set_text_content(Some(text));
+        match texts.item(u32::try_from(at).ok()?) {
+            Some(element) => element.set_text_content(Some(text)),
+            None => item.set_text_content(Some(text)),
+        }
     }
-    if let Some(bar) = find(".bar") {
+    if !row.bar.is_empty() {
+        let bar = find(".bar").unwrap_or_else(|| item.clone());
         let style = bar.unchecked_into::<HtmlElement>().style();
         style.set_property("--bar", &row.bar).ok()?;
     }

@@ -143,10 +143,6 @@ pub struct Unlogged {
 }
 
 /// One change of the book.
-#[expect(
-    clippy::large_enum_variant,
-    reason = "an edit is made by a tap, one at a time, and handed on by reference"
-)]
 #[derive(Debug, Clone, PartialEq)]
 pub enum Edit {
     /// Adds or changes a stock.
@@ -241,7 +237,7 @@ pub enum Edit {
         /// Id of the roll.
         roll: String,
         /// The scene.
-        scene: NewScene,
+        scene: Box<NewScene>,
         /// Its frames in the order of shooting.
         frames: Vec<Planned>,
     },
@@ -1009,7 +1005,7 @@ fn change(book: &Book, edit: &Edit) -> Result<Change, Error> {
             takes_plans(roll)?;
             scene.light.check()?;
             let number = roll.next_scene();
-            let scene = scene.clone();
+            let scene = NewScene::clone(scene);
             roll.scenes.push(Scene {
                 number,
                 name: scene.name,

@@ -92,7 +92,7 @@ fn build() -> Result<Book, Error> {
         let (scene, frames) = scene(name, stop, at)?;
         desk.apply(&Edit::Series {
             roll: roll.clone(),
-            scene,
+            scene: Box::new(scene),
             frames,
         })?;
         let last = desk.book().find_roll(&roll)?.frames.last();
@@ -188,7 +188,7 @@ fn build() -> Result<Book, Error> {
     let (waiting, frames) = scene("Check bracket at the lock", "8", "2024-06-22T10:00")?;
     desk.apply(&Edit::Series {
         roll: id(2),
-        scene: waiting,
+        scene: Box::new(waiting),
         frames,
     })?;
     Ok(desk.book().clone())

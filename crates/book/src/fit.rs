@@ -154,7 +154,8 @@ pub fn serves(
         times
             .iter()
             .filter(|time| !time.by_hand())
-            .filter(|time| longest.is_none_or(|longest| !(time.place() - longest).is_more()))
+            // A small difference from the limit does not count, as on the dial.
+            .filter(|time| longest.is_none_or(|at| !(time.place() - at - Stops::SMALL).is_more()))
             .max_by(|a, b| a.place().get().total_cmp(&b.place().get()))
     };
     let fastest = camera.times().darkest();

@@ -341,7 +341,7 @@ pub fn lab_slip(book: &Book, roll: &Roll, development: Development) -> Vec<Strin
     for words in roll.scenes.iter().flat_map(|scene| {
         let corrections = scene.light.corrections.iter().map(crate::Correction::words);
         let long = scene.light.long_times.iter();
-        corrections.chain(long.map(crate::Reciprocity::words))
+        corrections.chain(long.map(|long| long.words()))
     }) {
         if !counted.contains(&words) {
             counted.push(words);

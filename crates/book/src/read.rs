@@ -80,6 +80,12 @@ impl<T: Read> Read for Option<T> {
     }
 }
 
+impl<T: Read> Read for Box<T> {
+    fn read(value: Value) -> Option<Self> {
+        T::read(value).map(Self::new)
+    }
+}
+
 impl<T: Read> Read for Vec<T> {
     fn read(value: Value) -> Option<Self> {
         match value {

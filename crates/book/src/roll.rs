@@ -179,7 +179,7 @@ pub struct Light {
     pub corrections: Vec<Correction>,
     /// What the film needs at long times, where that was counted: last of all, on the time alone, for each frame by itself.
     #[serde(skip_serializing_if = "Option::is_none")]
-    pub long_times: Option<Reciprocity>,
+    pub long_times: Option<Box<Reciprocity>>,
 }
 
 impl Light {
@@ -341,7 +341,7 @@ impl Light {
             format!("{device} {words}")
         });
         let others = self.corrections.iter().map(Correction::words);
-        let long = self.long_times.iter().map(Reciprocity::words);
+        let long = self.long_times.iter().map(|long| long.words());
         device.into_iter().chain(others).chain(long).collect()
     }
 

@@ -1,6 +1,6 @@
 //! What frames really amount to, and what a series really holds.
 
-use exposure::{Asked, Doubt, Ev, ExposureIndex, Stops, words};
+use exposure::{Asked, Doubt, Ev, ExposureIndex, Stops, range, words};
 
 use crate::{Fate, Frame, Light, Moment, Plan, Roll, Scene, Setting, Speed, Time, text};
 
@@ -33,10 +33,20 @@ impl AsShot {
         box_speed.as_box().offset(self.ei)
     }
 
+    /// The EI in words; no number is shown for what is beyond any film.
+    fn ei_figure(&self) -> String {
+        let mark = self.ei.mark();
+        if range::SENSITIVITY.contains(mark.exact()) {
+            words::ei(&mark)
+        } else {
+            "an EI beyond any film".to_owned()
+        }
+    }
+
     /// The EI in words, and how far it may be off: `EI 80, give or take 1 stop`.
     #[must_use]
     pub fn ei_words(&self) -> String {
-        let ei = words::ei(&self.ei.mark());
+        let ei = self.ei_figure();
         match self.doubt {
             Some(doubt) => format!("{ei}, {}", words::give_or_take(doubt)),
             None => ei,
@@ -256,6 +266,20 @@ pub struct Missing {
     pub set: Setting,
     /// Whether a frame that waits is to give it; never on a roll that is finished.
     pub to_come: bool,
+    /// How long to count for it where the film needs more than the metered time: `count 37.8 s`.
+    pub count: String,
+}
+
+impl Missing {
+    /// What would give it, in words: `16s, by hand, f/16, count 37.8 s`.
+    fn set_words(&self) -> String {
+        let set = self.set.shown();
+        if self.count.is_empty() {
+            set
+        } else {
+            format!("{set}, {}", self.count)
+        }
+    }
 }
 
 /// What a series really holds. Every planned offset is one that a frame holds, or one of the missing: to come, or not.
@@ -309,6 +333,7 @@ pub fn series(roll: &Roll, scene: u16) -> Series {
                     from_base: plan.from_base,
                     set: plan.set,
                     to_come,
+                    count: count_words(roll, frame),
                 }),
             }
         }
@@ -385,7 +410,7 @@ fn in_words(series: &Series) -> String {
             .missing
             .iter()
             .filter(|missing| missing.to_come == to_come)
-            .map(|missing| format!("{} ({})", name(missing.from_base), missing.set.shown()))
+            .map(|missing| format!("{} ({})", name(missing.from_base), missing.set_words()))
             .collect()
     };
     let (missing, to_come) = (lacks(false), lacks(true));
@@ -444,7 +469,7 @@ pub fn last_frames(roll: &Roll) -> Vec<String> {
                 "“{}”, if its light is back: {} ({}).",
                 scene.name,
                 text::lean(missing.from_base, "the base"),
-                missing.set.shown()
+                missing.set_words()
             ));
         }
     }
@@ -470,7 +495,7 @@ pub fn frame_words(shot: &AsShot, box_speed: Option<Speed>) -> String {
         }
     };
     let mut parts = vec![
-        words::ei(&shot.ei.mark()),
+        shot.ei_figure(),
         than(shot.from_base, "the base", "as the base"),
     ];
     if let Some(speed) = box_speed {

@@ -11,7 +11,8 @@ pub enum Steps {
     Half,
     /// Third stops (and full ones).
     Third,
-    /// Older or odd scales: every figure is taken as it is engraved.
+    /// No series at all: the figure is taken as it is. On the list of a camera full stops stand for their exact values even so
+    /// ([`Camera::parse`](crate::Camera::parse)).
     Engraved,
 }
 

@@ -1017,9 +1017,9 @@ fn typed_rule(form: &LongForm) -> Result<LongTimes, NotYet> {
     match form.which.as_str() {
         "schwarzschild" => {
             let what = "Schwarzschild's exponent";
-            let exponent = within("long-exponent", what, &form.figure, &range::SCHWARZSCHILD);
+            let exponent = within("long-inverse", what, &form.figure, &range::SCHWARZSCHILD);
             let (exponent, threshold) = both(exponent, threshold)?;
-            LongTimes::schwarzschild(exponent, threshold).at("long-exponent")
+            LongTimes::schwarzschild(exponent, threshold).at("long-inverse")
         }
         "added" => {
             let share = within("long-share", "the share", &form.figure, &range::LONG_SHARE);

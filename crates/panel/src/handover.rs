@@ -64,7 +64,7 @@ fn light(state: &State) -> Result<Light, Error> {
         .with_corrections(corrections)?;
     let counted = state.long().filter(|long| long.on());
     let long_times = counted
-        .map(|long| Reciprocity::new(long.name(), long.times().clone()))
+        .map(|long| Reciprocity::new(long.name(), long.times().clone()).map(Box::new))
         .transpose()?;
     Ok(Light {
         method: state.from.clone(),

@@ -64,6 +64,7 @@ pub fn tidy(project: &Project) -> Result<()> {
         findings.extend(explained_dependencies(source, document));
         findings.extend(explained_intents(source, document));
     }
+    findings.extend(forgotten_suites(&sources));
     for finding in &findings {
         println!("{finding}");
     }
@@ -196,6 +197,46 @@ fn table_sources(source: &Source) -> Vec<String> {
         )];
     }
     Vec::new()
+}
+
+/// A file beside the `main.rs` of a suite is compiled only where a `mod` line of that names it; otherwise none of its tests run.
+fn forgotten_suites(sources: &[Source]) -> Vec<String> {
+    let split = |source: &Source| {
+        let (folder, file) = source.name.rsplit_once('/')?;
+        let (of, suite) = folder.rsplit_once("/tests/")?;
+        let is_suite = (of.starts_with("crates/") || of == "tests" || of == "web")
+            && !suite.contains('/')
+            && file.ends_with(".rs");
+        is_suite.then(|| (folder.to_owned(), file.to_owned()))
+    };
+    let mut findings = Vec::new();
+    for main in sources {
+        let Some((folder, _)) = split(main).filter(|(_, file)| file == "main.rs") else {
+            continue;
+        };
+        let named: BTreeSet<&str> = main.text.lines().filter_map(module).collect();
+        for source in sources {
+            let Some((_, file)) = split(source).filter(|(beside, _)| *beside == folder) else {
+                continue;
+            };
+            let name = file.trim_end_matches(".rs");
+            if name != "main" && !named.contains(name) {
+                findings.push(format!(
+                    "{}: no `mod {name};` in {}, so nothing in it runs",
+                    source.name, main.name
+                ));
+            }
+        }
+    }
+    findings
+}
+
+/// The module whose file a line takes in: `mod name;`, whoever may see it.
+fn module(line: &str) -> Option<&str> {
+    let line = line.strip_suffix(';')?;
+    let (before, name) = line.split_once("mod ")?;
+    let seen = before.is_empty() || before == "pub " || before == "pub(crate) ";
+    seen.then_some(name)
 }
 
 fn arrows(source: &Source) -> Vec<String> {

@@ -109,7 +109,7 @@ async fn far_past_the_ends_and_back_in_one_gesture() -> Result<()> {
     let far = 22.0 * arc.degrees_per_stop;
     page.press(arc.start).await?;
     page.slide_along(&arc, 0.0, far).await?;
-    page.shows(["60 minutes, by hand on B", "f/16", "ISO 100"])
+    page.shows(["1 hour, by hand on B", "f/16", "ISO 100"])
         .await?;
     page.slide_along(&arc, far, -far).await?;
     page.shows(["1/1000 second", "f/2", "ISO 100"]).await?;
@@ -127,10 +127,10 @@ async fn a_shortfall_is_stated_and_goes_away_by_itself() -> Result<()> {
     let time = page.dial("Time").await?;
     time.focus().await?;
     page.key(Key::End).await?;
-    page.shows(["60 minutes, by hand on B", "f/16", "ISO 100"])
+    page.shows(["1 hour, by hand on B", "f/16", "ISO 100"])
         .await?;
     // Nearly nineteen stops longer, and only three of them could be made up by closing from f/5.6 to f/16.
-    page.says("about 15⅚ stops more light than the reading asks for")
+    page.says("15⅚ stops more light than the reading asks for")
         .await?;
     page.key(Key::Home).await?;
     page.key(Key::Right).await?;

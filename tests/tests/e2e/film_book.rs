@@ -1,7 +1,7 @@
 //! The film book: from a bag of old film to a rating for the rest, on the built page.
 
 use tests::harness::{
-    Context, DESK, Key, PHONE, Page, Result, SMALL_PHONE, Site, Value, ensure, json,
+    Context, DESK, Folder, Key, PHONE, Page, Result, SMALL_PHONE, Site, Value, ensure, json,
 };
 
 use crate::job;
@@ -1162,5 +1162,59 @@ async fn a_saved_book_comes_in_again_and_says_what_it_will_do() -> Result<()> {
         Ok(json!(book_records(&page).await?))
     })
     .await?;
+    page.finish().await
+}
+
+/// Of two saved books that are chosen quickly the later one is planned, whichever is read first.
+#[tokio::test]
+async fn of_two_saved_books_the_later_one_is_planned() -> Result<()> {
+    const KIT: &str = include_str!("../../../crates/book/tests/golden/kit-1.json");
+    let site = Site::start().await?;
+    let page = site.open(PHONE).await?;
+    open_book(&page).await?;
+    let folder = Folder::new("books")?;
+    let (slow, quick) = (
+        folder.path().join("slow.json"),
+        folder.path().join("letter.json"),
+    );
+    std::fs::write(&slow, KIT)?;
+    std::fs::write(&quick, "Dear photographer")?;
+    page.eval(
+        "(() => {
+            globalThis.held = Promise.withResolvers();
+            globalThis.late = [];
+            const text = Blob.prototype.text;
+            File.prototype.text = function () {
+                if (this.name !== 'slow.json') return text.call(this);
+                late.push(held.promise.then(() => text.call(this)));
+                return late[0];
+            };
+        })()",
+    )
+    .await?;
+    page.choose_file("Bring in a saved book", &slow).await?;
+    page.wait_until("the file is asked for", async || {
+        Ok(page.eval("late.length").await? == json!(1))
+    })
+    .await?;
+    page.choose_file("Bring in a saved book", &quick).await?;
+    let refused = "this is not a file that was exported here";
+    page.reads(refused).await?;
+    page.eval(
+        "(async () => {
+            held.resolve();
+            await Promise.all(late);
+            for (let i = 0; i < 3; i++) await new Promise(requestAnimationFrame);
+        })()",
+    )
+    .await?;
+    page.reads(refused).await?;
+    ensure!(
+        !page.has("button", "Bring it in").await?,
+        "the earlier file is planned"
+    );
+    // Chosen again, and by now it is read at once.
+    page.choose_file("Bring in a saved book", &slow).await?;
+    page.find("button", "Bring it in").await?;
     page.finish().await
 }

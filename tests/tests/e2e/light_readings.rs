@@ -37,6 +37,9 @@ const PAINT: &str = "
     pen.fillStyle = 'white'; pen.fillRect(240, 0, 60, 60);
 ";
 
+/// Middle grey all over.
+const GREY: &str = "pen.fillStyle = 'rgb(118, 118, 118)'; pen.fillRect(0, 0, 300, 200);";
+
 #[tokio::test]
 async fn a_photo_says_how_it_was_exposed_and_never_where() -> Result<()> {
     let site = Site::start().await?;
@@ -144,7 +147,7 @@ async fn what_was_typed_for_a_photo_goes_with_it() -> Result<()> {
     let noon = settings((1, 1000), (8, 1), 100);
     let noon = page.photo(&folder, "noon.jpg", PAINT, noon).await?;
     let porch = settings((1, 60), (4, 1), 400);
-    let porch = page.photo(&folder, "porch.jpg", PAINT, porch).await?;
+    let porch = page.photo(&folder, "porch.jpg", GREY, porch).await?;
     let bare = page.photo(&folder, "bare.jpg", PAINT, None).await?;
     open_page(&page, FIND, "From a photo").await?;
     page.choose_file("Choose a photo", &noon).await?;
@@ -255,7 +258,7 @@ async fn of_two_photos_chosen_quickly_the_later_one_is_shown() -> Result<()> {
     let page = site.open(PHONE).await?;
     let folder = Folder::new("photos")?;
     let porch = settings((1, 60), (4, 1), 400);
-    let porch = page.photo(&folder, "porch.jpg", PAINT, porch).await?;
+    let porch = page.photo(&folder, "porch.jpg", GREY, porch).await?;
     open_page(&page, FIND, "From a photo").await?;
     page.eval(&format!("(() => {{ {GATES} }})()")).await?;
     for (number, slow) in [(1, "slow-bytes.jpg"), (3, "slow-picture.jpg")] {

@@ -13,7 +13,7 @@ use leptos::html;
 use leptos::prelude::*;
 use panel::{Control, DialView, Face, Intent, Nudge, Part};
 
-use self::{face::Marks, pointer::Grip, value::Value};
+use self::{pointer::Grip, value::Value};
 use crate::{
     css,
     piece::{of, paragraph, press, text},
@@ -52,6 +52,9 @@ pub(crate) fn Dial(
     });
     let place =
         text(move || css::number(grip.place().unwrap_or_else(|| dial.with(|dial| dial.place))));
+
+    let disc = NodeRef::<html::Div>::new();
+    face::engrave(disc, face);
 
     let settle = move || {
         dispatcher.send(&Intent::Settle);
@@ -123,9 +126,8 @@ pub(crate) fn Dial(
                         class="dial-disc"
                         data-turning=text(move || grip.place().is_some().to_string())
                         style:--place=place
-                    >
-                        <Marks face />
-                    </div>
+                        node_ref=disc
+                    ></div>
                     <div class="dial-index"></div>
                 </div>
             </div>

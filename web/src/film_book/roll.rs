@@ -71,7 +71,16 @@ fn next(room: Room, id: StoredValue<String>, open: RwSignal<Option<u16>>) -> imp
         })
     };
     let none = flag(move || waiting().is_none());
-    let set = text(move || row().map_or_else(String::new, |row| row.planned.join(", ")));
+    let set = text(move || {
+        row().map_or_else(String::new, |row| {
+            let [time, aperture] = row.planned;
+            let parts = [time, aperture, row.count].into_iter();
+            parts
+                .filter(|part| !part.is_empty())
+                .collect::<Vec<_>>()
+                .join(", ")
+        })
+    });
     let small = text(move || {
         row().map_or_else(String::new, |row| {
             let mut parts = vec![format!("Frame {}", row.frame)];

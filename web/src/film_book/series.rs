@@ -200,11 +200,11 @@ pub(super) fn page(room: Room) -> impl IntoView {
         });
         let edit = Edit::Series {
             roll: roll.clone(),
-            scene: NewScene {
+            scene: Box::new(NewScene {
                 name: typed(name),
                 light,
                 ..series.scene.clone()
-            },
+            }),
             frames: series.frames.clone(),
         };
         if room.edit(&edit) {

@@ -168,12 +168,12 @@ pub(crate) fn series(
         desk,
         Edit::Series {
             roll: roll.to_owned(),
-            scene: NewScene {
+            scene: Box::new(NewScene {
                 name: name.to_owned(),
                 light,
                 rating: speed(rating),
                 base,
-            },
+            }),
             frames: planned,
         },
     );

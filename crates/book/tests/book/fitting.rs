@@ -85,6 +85,19 @@ fn the_ends_are_those_of_time_and_aperture_less_the_rating() {
     );
 }
 
+/// 1/100 is 0.07 stop slower than the limit of a lens of 105 mm: on the dial it is held by hand, and so it is here.
+#[test]
+fn a_small_difference_from_the_limit_does_not_count() {
+    let folder = made("1/25 1/50 1/100 1/250", "4.5-22", Steps::Engraved);
+    let found = found("100", &folder, "1/105", &reach(None, 0.0, 0.0));
+    close(
+        "by hand at 1/100 and f/4.5",
+        found.dimmest_by_hand.expect("by hand").get(),
+        100_f64.log2() + 2.0 * 4.5_f64.log2(),
+        1e-9,
+    );
+}
+
 /// What the bracket is made by needs the room: one speed gives none by time, however far the aperture goes.
 #[test]
 fn a_bracket_needs_room_on_its_own_scale() {

@@ -365,12 +365,12 @@ fn what_cannot_be_is_refused_in_words() {
     };
     let scene = |twelfths| Edit::Series {
         roll: ROLL.to_owned(),
-        scene: book::NewScene {
+        scene: Box::new(book::NewScene {
             name: "pier".to_owned(),
             light: corrected(light("100", "1/125", "8", None), twelfths),
             rating: speed("100"),
             base: crate::check::setting("1/125", "8"),
-        },
+        }),
         frames: vec![book::Planned {
             set: crate::check::setting("1/125", "8"),
             more_light_twelfths: 0,

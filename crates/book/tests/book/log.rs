@@ -404,7 +404,7 @@ fn a_bracket_of_the_calculation_is_logged_as_it_was_planned() {
         &mut desk,
         Edit::Series {
             roll: ROLL.to_owned(),
-            scene,
+            scene: Box::new(scene),
             frames: planned,
         },
     );

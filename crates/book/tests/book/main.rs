@@ -2,6 +2,7 @@
 
 mod bag;
 mod check;
+mod correcting;
 mod doubting;
 mod fitting;
 mod keeping;

@@ -172,7 +172,7 @@ pub(crate) fn change_of(book: &Book, (what, a, b): Op) -> Edit {
         },
         8..=10 => Edit::Series {
             roll,
-            scene: NewScene {
+            scene: Box::new(NewScene {
                 name: text,
                 light: Light {
                     // One of them is out of range and refused, here as there.
@@ -197,7 +197,7 @@ pub(crate) fn change_of(book: &Book, (what, a, b): Op) -> Edit {
                 },
                 rating: speed("100"),
                 base: setting("1/125", "f/8"),
-            },
+            }),
             frames: planned(a),
         },
         11 => Edit::More {

@@ -5,7 +5,7 @@ use exposure::{Control, End, Mark, Scale, Steps, Stops, meter};
 use crate::check::{EXACT, close, same};
 
 fn iso(text: &str) -> Mark {
-    Mark::parse(Control::Sensitivity, text, Steps::Third).unwrap()
+    Mark::parse(Control::Sensitivity, text, Steps::Third).expect("a sensitivity")
 }
 
 /// Three degrees to a stop, a degree to a figure of the list: ISO 100/21° less two degrees is 64/19° (ISO 5800, the printed

@@ -52,7 +52,7 @@ fn shown(halves: bool) -> Found {
 fn photo(more: &[(u16, Value)]) -> Photo {
     let mut tags = plain().exif;
     tags.extend(more.iter().cloned());
-    read(&jpeg(&tiff(Order::Little, &Tags::new(&tags))))
+    read(jpeg(&tiff(Order::Little, &Tags::new(&tags))))
 }
 
 fn whole(photo: &Photo) -> Found {
@@ -156,7 +156,7 @@ fn a_photo_that_contradicts_itself_says_by_how_much() {
 /// The compensation belongs to the light before it is set beside the brightness value.
 #[test]
 fn compensation_is_no_contradiction() {
-    let photo = read(&jpeg(&tiff(
+    let photo = read(jpeg(&tiff(
         Order::Big,
         &Tags::new(&[
             (TIME, Value::Ratio(1, 125)),

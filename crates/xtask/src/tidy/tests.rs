@@ -88,6 +88,73 @@ fn wants_a_source_at_the_head_of_each_table() {
     );
 }
 
+#[test]
+fn finds_a_suite_that_no_list_of_modules_names() {
+    let main = "//! All.\n\nmod check;\npub(crate) mod lining;\n// mod correcting;\nmod correcting_more;\nmod inner { mod log; }\n";
+    let listed = |folder: &str, main: &str| {
+        let files = ["check", "correcting", "correcting_more", "lining", "log"];
+        let mut sources = vec![source(&format!("{folder}/main.rs"), main)];
+        for file in files {
+            sources.push(source(&format!("{folder}/{file}.rs"), ""));
+        }
+        // What is no module of it: another suite, a table, a folder below, a suite of one file.
+        for other in [
+            "crates/book/tests/other/stray.rs",
+            "crates/book/tests/alone.rs",
+            &format!("{folder}/deeper/part.rs"),
+            &format!("{folder}/table.csv"),
+        ] {
+            sources.push(source(other, ""));
+        }
+        forgotten_suites(&sources)
+    };
+    for folder in [
+        "crates/book/tests/book",
+        "tests/tests/e2e",
+        "web/tests/parts",
+    ] {
+        assert_eq!(
+            listed(folder, main),
+            ["correcting", "log"].map(|name| format!(
+                "{folder}/{name}.rs: no `mod {name};` in {folder}/main.rs, so nothing in it runs"
+            )),
+            "{folder}"
+        );
+        let all = "mod check;\nmod correcting;\nmod correcting_more;\nmod lining;\nmod log;\n";
+        assert_eq!(listed(folder, all), [""; 0], "{folder}, all named");
+    }
+    assert_eq!(listed("crates/book/src/bin", ""), [""; 0], "no suite");
+}
+
+/// The suite of corrections in the log lay beside this list, which did not name it.
+#[test]
+fn every_suite_of_this_project_is_run() {
+    let root = Path::new(env!("CARGO_MANIFEST_DIR")).join("../..");
+    let mut sources = Vec::new();
+    for part in ["crates", "tests", "web"] {
+        for name in files_below(&root.join(part)).expect("the files of a part") {
+            let name = format!("{part}/{name}");
+            if name.ends_with(".rs") {
+                let text = read_text(&root.join(&name)).expect("a text");
+                sources.push(source(&name, &text));
+            }
+        }
+    }
+    assert_eq!(forgotten_suites(&sources), [""; 0], "as it is");
+    let main = sources
+        .iter_mut()
+        .find(|source| source.name == "crates/book/tests/book/main.rs")
+        .expect("the list of the book's suites");
+    main.text = main.text.replace("mod correcting;\n", "");
+    assert_eq!(
+        forgotten_suites(&sources),
+        [
+            "crates/book/tests/book/correcting.rs: no `mod correcting;` in crates/book/tests/book/main.rs, so nothing in it runs"
+        ],
+        "as it was"
+    );
+}
+
 const MANIFEST: &str = "\
 [package]
 name = \"x\"

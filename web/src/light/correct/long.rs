@@ -15,15 +15,17 @@ use crate::{
 
 pub(super) fn page(room: Room) -> AnyView {
     let (which, name) = (start("power"), start(""));
-    let (exponent, share, grows) = (start("1.31"), start(""), start("1.62"));
+    // Each rule has a figure of its own: one rule's would be wrong for another.
+    let (exponent, inverse) = (start("1.31"), start(""));
+    let (share, grows) = (start(""), start("1.62"));
     let (table, threshold) = (start(""), start("1"));
     let answer = Signal::derive(move || {
         let form = LongForm {
             which: which.get(),
-            figure: if which.with(|which| which == "added") {
-                share.get()
-            } else {
-                exponent.get()
+            figure: match which.get().as_str() {
+                "added" => share.get(),
+                "schwarzschild" => inverse.get(),
+                _ => exponent.get(),
             },
             grows: grows.get(),
             table: table.get(),
@@ -64,13 +66,22 @@ pub(super) fn page(room: Room) -> AnyView {
         {take_away("Take the film's rule away", is_there, remove)}
         <div class="form">
             {choice("long-which", "Rule of the film", rows(correct::long_rules()), which)}
-            <div hidden=is_not(&["power", "schwarzschild"])>
+            <div hidden=is_not(&["power"])>
                 {field(
                     answer,
                     "long-exponent",
                     "Exponent",
                     "1.31 on the metered time is Schwarzschild's 0.763.",
                     exponent,
+                )}
+            </div>
+            <div hidden=is_not(&["schwarzschild"])>
+                {field(
+                    answer,
+                    "long-inverse",
+                    "Schwarzschild's exponent",
+                    "0.763 is 1.31 on the metered time.",
+                    inverse,
                 )}
             </div>
             <div hidden=is_not(&["added"])>
