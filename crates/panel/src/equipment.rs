@@ -8,6 +8,10 @@ use crate::view::{CameraForm, Face, Notch};
 
 /// Figures on a face stand at least this many stops apart, so that they can be read.
 const FIGURES_APART: f64 = 0.6;
+/// The same where a face that goes further round than [`WIDE`] is shown as a full circle, with its stops closer together.
+const FIGURES_APART_WIDE: f64 = 1.9;
+/// Stops from the first to the last mark from which on a face is wide.
+const WIDE: f64 = 17.2;
 /// Detents between two figures of a stepless ring.
 const RING_PARTS: usize = 3;
 
@@ -165,21 +169,28 @@ fn face(marks: &[Mark], stepless: bool) -> Face {
         mark.nominal()
             .map_or(!stepless, exposure::Twelfths::is_full_stop)
     };
+    let ends =
+        [marks.first(), marks.last()].map(|mark| mark.map_or(0.0, |mark| mark.place().get()));
+    let wide = ends[1] - ends[0] > WIDE;
     // The ends first, then full stops and odd marks in order, then whatever still finds room.
     let ends = [0, marks.len() - 1];
-    let mut figures: Vec<usize> = Vec::new();
-    let mut engrave = |i: usize| {
-        let room = figures.iter().all(|other| {
-            (marks[*other].place() - marks[i].place()).size().get() >= FIGURES_APART || *other == i
-        });
-        if room && !figures.contains(&i) {
-            figures.push(i);
+    let engrave = |apart: f64| {
+        let mut figures: Vec<usize> = Vec::new();
+        for i in ends
+            .into_iter()
+            .chain((0..marks.len()).filter(|i| wanted(&marks[*i])))
+        {
+            let room = |other: &usize| {
+                (marks[*other].place() - marks[i].place()).size().get() >= apart && *other != i
+            };
+            if figures.iter().all(room) {
+                figures.push(i);
+            }
         }
+        figures
     };
-    ends.into_iter().for_each(&mut engrave);
-    (0..marks.len())
-        .filter(|i| wanted(&marks[*i]))
-        .for_each(&mut engrave);
+    let figures = engrave(FIGURES_APART);
+    let roomy = engrave(if wide { FIGURES_APART_WIDE } else { 0.0 });
     let notches = marks
         .iter()
         .enumerate()
@@ -192,9 +203,14 @@ fn face(marks: &[Mark], stepless: bool) -> Face {
             spoken: words::spoken(mark),
             place: mark.place().get(),
             long: figures.contains(&i),
+            close: figures.contains(&i) && !roomy.contains(&i),
         })
         .collect();
-    Face { notches, stepless }
+    Face {
+        notches,
+        stepless,
+        wide,
+    }
 }
 
 fn engraved(mark: &Mark) -> String {

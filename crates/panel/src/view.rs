@@ -141,6 +141,8 @@ pub struct Face {
     pub notches: Vec<Notch>,
     /// Whether positions between the marks can be set.
     pub stepless: bool,
+    /// Whether it goes so far that its marks have to stand closer together to fit on a full circle.
+    pub wide: bool,
 }
 
 /// One mark of a face.
@@ -154,6 +156,8 @@ pub struct Notch {
     pub place: f64,
     /// Whether it carries a long line.
     pub long: bool,
+    /// Whether its figure finds no room where a wide face is shown as a full circle.
+    pub close: bool,
 }
 
 /// The ledger: what each dial adds to or takes from the reading.

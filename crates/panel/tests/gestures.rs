@@ -24,10 +24,12 @@ fn full_stops(count: i32) -> Face {
         spoken: i.to_string(),
         place: f64::from(i),
         long: true,
+        close: false,
     };
     Face {
         notches: (0..count).map(notch).collect(),
         stepless: false,
+        wide: false,
     }
 }
 
@@ -160,6 +162,7 @@ fn the_centre_has_no_angle() {
     let empty = Face {
         notches: Vec::new(),
         stepless: false,
+        wide: false,
     };
     assert!(
         Turn::start(&empty, 0.0, CENTRE, ring(0.0), PITCH).is_none(),

@@ -18,7 +18,11 @@ pub(super) fn engrave(disc: NodeRef<html::Div>, face: RwSignal<Arc<Face>>) {
 }
 
 fn mark(notch: &Notch) -> Row {
-    let class = if notch.long { "mark long" } else { "mark" };
+    let class = match (notch.long, notch.close) {
+        (false, _) => "mark",
+        (true, false) => "mark long",
+        (true, true) => "mark long close",
+    };
     Row {
         attributes: vec![("class", class.to_owned())],
         texts: vec![notch.figure.clone()],

@@ -20,8 +20,6 @@ use crate::{
     store::Dispatcher,
 };
 
-/// A face that goes further round than this many stops needs its marks closer together to fit on a full circle.
-const WIDE: f64 = 17.2;
 /// A wheel that has been still for this long has finished its turn.
 const WHEEL_RESTS: Duration = Duration::from_millis(250);
 /// A fine wheel turns a mark for each so many pixels.
@@ -48,7 +46,7 @@ pub(crate) fn Dial(
 
     let part = of(dial, |dial| part_key(dial.part).to_owned());
     let wide = of(dial, |dial| {
-        if is_wide(dial) { "yes" } else { "no" }.to_owned()
+        if dial.face.wide { "yes" } else { "no" }.to_owned()
     });
     let place =
         text(move || css::number(grip.place().unwrap_or_else(|| dial.with(|dial| dial.place))));
@@ -269,14 +267,6 @@ const fn part_key(part: Part) -> &'static str {
         Part::Follows => "follows",
         Part::Leads => "turned",
         Part::Free => "free",
-    }
-}
-
-fn is_wide(dial: &DialView) -> bool {
-    let notches = &dial.face.notches;
-    match (notches.first(), notches.last()) {
-        (Some(first), Some(last)) => last.place - first.place > WIDE,
-        _ => false,
     }
 }
 
