@@ -13,6 +13,7 @@ use crate::{
 };
 
 /// What a form of loading is filled with.
+#[derive(Clone, PartialEq)]
 pub(super) struct Filled {
     /// Camera.
     pub(super) camera: String,
@@ -153,8 +154,9 @@ pub(super) fn take_out(room: Room, id: StoredValue<String>) -> impl IntoView {
 
 /// A part-shot roll, loaded again, or finished as it is.
 pub(super) fn again(room: Room, id: StoredValue<String>) -> impl IntoView {
-    let form = move || {
-        let (name, filled) = room.with(|book| {
+    // Made anew only where what it is filled with is another: a refusal leaves what was typed.
+    let filled = Memo::new(move |_| {
+        room.with(|book| {
             let roll = id.with_value(|id| book.roll(id))?;
             if roll.state != State::PartShot {
                 return None;
@@ -168,7 +170,10 @@ pub(super) fn again(room: Room, id: StoredValue<String>) -> impl IntoView {
                 first_hint: "With the lens covered, wind on to one or two beyond the last one. What lies between is logged as blank.",
             };
             Some((roll.name.clone(), filled))
-        })?;
+        })
+    });
+    let form = move || {
+        let (name, filled) = filled.get()?;
         let rolls = Signal::stored(vec![(id.get_value(), name)]);
         Some(fields(room, rolls, filled))
     };
