@@ -54,17 +54,21 @@ const LEAF: &str = "leaf shutter";
 
 fn effect_at(at: &str, thousandths: i32) -> Option<Effect> {
     let mark = |control, text| Mark::parse(control, text, Steps::Full).ok();
-    let held =
-        |thousandths: i32| text::from_thousandths(thousandths.clamp(-MOST_EFFECT, MOST_EFFECT));
+    // What is beyond is no effect that records keep, and is not cut to one.
+    let held = |thousandths: i32| {
+        (-MOST_EFFECT..=MOST_EFFECT)
+            .contains(&thousandths)
+            .then(|| text::from_thousandths(thousandths))
+    };
     if at == LEAF {
         return Some(Effect::Leaf);
     }
     if !at.starts_with("f/") {
-        return Some(Effect::AtTime(mark(Control::Time, at)?, held(thousandths)));
+        return Some(Effect::AtTime(mark(Control::Time, at)?, held(thousandths)?));
     }
     let words: Vec<&str> = at.split(' ').collect();
     let rows = words.chunks(2).map(|row| match row {
-        [stop, effect] => Some((mark(Control::Aperture, stop)?, held(effect.parse().ok()?))),
+        [stop, effect] => Some((mark(Control::Aperture, stop)?, held(effect.parse().ok()?)?)),
         _ => None,
     });
     rows.collect::<Option<Vec<_>>>().map(Effect::ByStop)

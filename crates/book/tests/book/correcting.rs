@@ -530,3 +530,22 @@ proptest! {
         prop_assert!((found - by_device).abs() < 1e-9, "{} and {}", found, by_device);
     }
 }
+
+/// What belongs to a stop and is beyond any correction is refused, and not cut to the largest one.
+#[test]
+fn an_effect_beyond_any_is_refused_by_aperture_too() {
+    for (at, kept) in [
+        ("f/2 -333 f/4 0", true),
+        ("f/2 -20000 f/4 0", true),
+        ("f/2 -20001 f/4 0", false),
+        ("f/2 -333 f/4", false),
+        ("f/2 many", false),
+    ] {
+        let one = Correction {
+            at: Some(at.to_owned()),
+            ..correction("Lens, by aperture", 0)
+        };
+        let taken = read().with_corrections(vec![one]);
+        assert_eq!(taken.is_ok(), kept, "{at}: {taken:?}");
+    }
+}
