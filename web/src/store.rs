@@ -9,7 +9,7 @@ use panel::{
 };
 
 use crate::{
-    browser::{page, part, storage},
+    browser::{page, part, storage, wake},
     piece::text,
 };
 
@@ -23,8 +23,10 @@ const LOGGED: &str = "stopkeeper.logged";
 const FIRST_STEP: &str =
     "Type what the other device shows, then turn a dial: a free one makes up for it.";
 
-/// Where a changed state goes: to storage, or to the program that it was borrowed from.
-type Keeper = Box<dyn Fn(&State, &Outcome) -> Result<(), storage::Unavailable> + Send + Sync>;
+/// Where a changed state goes: to storage, or to the program that it was borrowed from. Whether everything is kept.
+type Keeper = Box<dyn Fn(&State, &Outcome) -> bool + Send + Sync>;
+
+const FROM_ANOTHER_TAB: &str = "Another tab has changed the setting; it is the same here now.";
 
 /// What makes the next state of a wish.
 type Apply = fn(&State, &Intent) -> Result<(State, Outcome), Refusal>;
@@ -87,6 +89,10 @@ pub(crate) fn open() -> (Dispatcher, Parts) {
     }
     page::on_fragment(move |fragment| dispatcher.open_link(fragment));
     storage::on_change_elsewhere(store::CAMERA_PREFIX, move || dispatcher.cameras_elsewhere());
+    storage::on_change_elsewhere(store::SETTING, move || dispatcher.setting_elsewhere());
+    // A page that was asleep has heard nothing.
+    wake::on_shown_again(move || dispatcher.setting_elsewhere());
+    storage::on_kept(move || dispatcher.nothing_kept.set(false));
 
     // What the light hands back, with the sentence on what happened.
     part::on_told("take", move |told| {
@@ -98,8 +104,7 @@ pub(crate) fn open() -> (Dispatcher, Parts) {
     part::on_told("count", move |count| parts.counting.set(count));
     part::on_told("logged", move |told| {
         let record = format!("{}\n{told}", dispatcher.handed.get_value());
-        // OK to ignore: without storage the roll's page ticks the frames off.
-        let _ = storage::write(LOGGED, &record);
+        storage::hold(LOGGED, Some(record));
     });
     // A shutter may stand open since before a reload.
     if matches!(storage::read(timer::RECORD), Ok(Some(_))) {
@@ -140,7 +145,7 @@ pub(crate) fn camera_elsewhere(state: State, intent: &Intent) -> Result<(State, 
     let state = with_cameras(state);
     let (next, outcome) = apply(&state, intent).map_err(|refusal| refusal.sentence)?;
     let mut sentence = outcome.sentence.unwrap_or_default();
-    if keep(&next, outcome.save, false).is_err() {
+    if !keep(&next, outcome.save, false) {
         sentence = format!("{sentence} {CAMERA_NOT_KEPT}");
     }
     Ok((next, sentence))
@@ -260,16 +265,17 @@ fn open_storage() -> (store::Opened, bool) {
     (opened, readable)
 }
 
-fn keep(state: &State, save: Save, may_write_setting: bool) -> Result<(), storage::Unavailable> {
+/// Keeps what was changed, and what could not be kept before; whether everything is.
+fn keep(state: &State, save: Save, may_write_setting: bool) -> bool {
     if save == Save::Cameras {
         for (key, text) in store::encode_cameras(state) {
-            storage::write(&key, &text)?;
+            storage::hold(&key, Some(text));
         }
     }
     if save != Save::Nothing && may_write_setting {
-        storage::write(store::SETTING, &store::encode_setting(state))?;
+        storage::hold(store::SETTING, Some(store::encode_setting(state)));
     }
-    Ok(())
+    storage::try_again()
 }
 
 impl Dispatcher {
@@ -280,14 +286,13 @@ impl Dispatcher {
             .with_value(|state| (self.apply)(state, intent))
             .map_err(|refusal| refusal.sentence)?;
         if let Intent::RemoveCamera(id) = intent {
-            // OK to ignore: without storage there is no record of it either.
-            let _ = storage::remove(&store::camera_key(id));
+            storage::hold(&store::camera_key(id), None);
         }
         let kept = self.keeper.with_value(|keep| keep(&next, &outcome));
         self.parts.show(&next);
         self.state.set_value(next);
         if outcome.save != Save::Nothing {
-            self.nothing_kept.set(kept.is_err());
+            self.nothing_kept.set(!kept);
         }
         self.speak(intent, &outcome);
         Ok(outcome)
@@ -345,6 +350,26 @@ impl Dispatcher {
     fn cameras_elsewhere(self) {
         if let Ok(cameras) = storage::read_all(store::CAMERA_PREFIX) {
             self.send(&Intent::CamerasElsewhere(cameras));
+        }
+    }
+
+    /// Takes over the setting that another tab has kept: there is one, and the last change of it counts in all tabs.
+    fn setting_elsewhere(self) {
+        // What is kept nowhere yet is not given up for it: it takes its place as soon as it can.
+        if storage::waits(store::SETTING) {
+            return;
+        }
+        let Ok(Some(there)) = storage::read(store::SETTING) else {
+            return;
+        };
+        if self.state.with_value(store::encode_setting) == there {
+            return;
+        }
+        let (opened, _) = open_storage();
+        if opened.notices.is_empty() {
+            self.parts.show(&opened.state);
+            self.state.set_value(opened.state);
+            self.status.set(FROM_ANOTHER_TAB.to_owned());
         }
     }
 

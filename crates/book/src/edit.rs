@@ -5,7 +5,8 @@ use exposure::{Mark, Stops};
 use crate::{
     Aperture, Batch, Book, Date, Development, Device, Error, Fate, Finding, Frame, Import, Key,
     Kind, Lens, Light, Loading, Missing, Moment, Plan, Record, Roll, Rules, Scans, Scene, Setting,
-    Speed, State, Stock, Time, Verdict, roll::MOST_FRAMES, series::slipped_meter, text,
+    Shelved, Speed, State, Stock, Taken, Time, Verdict, keep::newer_keys, records::unread,
+    roll::MOST_FRAMES, series::slipped_meter, text,
 };
 
 /// What the note of a blank frame says that lies between two loadings.
@@ -737,9 +738,13 @@ fn add_rolls(book: &Book, batch: &str, count: u8, exposures: u16) -> Result<Chan
 }
 
 fn remove(book: &Book, key: &Key) -> Result<Change, Error> {
-    let record = book
-        .get(key)
-        .ok_or_else(|| Error::new("this record is not in the book"))?;
+    let record = book.get(key).ok_or_else(|| {
+        if book.is_unread(key) {
+            unread()
+        } else {
+            Error::new("this record is not in the book")
+        }
+    })?;
     let users = match key.kind {
         Kind::Stock => book.batches().filter(|batch| batch.stock == key.id).count(),
         Kind::Batch => book.rolls().filter(|roll| roll.batch == key.id).count(),
@@ -1255,6 +1260,100 @@ struct Step {
     swaps: Vec<(Key, Option<Record>)>,
 }
 
+impl Edit {
+    /// Whether it says a day or a time, which the clock of the device has to be right for.
+    #[must_use]
+    pub const fn is_dated(&self) -> bool {
+        match self {
+            Self::Load { .. }
+            | Self::TakeOver { .. }
+            | Self::Finish { .. }
+            | Self::TakeOut { .. }
+            | Self::Send { .. }
+            | Self::Return { .. }
+            | Self::SameLight { .. }
+            | Self::Found(_) => true,
+            Self::Series { scene, .. } => scene.light.at.is_some() || scene.light.same_at.is_some(),
+            Self::Extra { at, .. } | Self::Taken { at, .. } | Self::Shot { at, .. } => at.is_some(),
+            Self::Stock(_)
+            | Self::Batch(_)
+            | Self::Rolls { .. }
+            | Self::Describe { .. }
+            | Self::Remove(_)
+            | Self::ScansMade { .. }
+            | Self::More { .. }
+            | Self::Move { .. }
+            | Self::Slip { .. }
+            | Self::Note { .. }
+            | Self::Name { .. }
+            | Self::Judge { .. }
+            | Self::Device(_)
+            | Self::Lens(_)
+            | Self::Rule { .. }
+            | Self::AddExample
+            | Self::RemoveExample
+            | Self::Import(_) => false,
+        }
+    }
+
+    /// Rolls whose log was not read and that this edit cannot do without: read them first.
+    #[must_use]
+    pub fn needs(&self, book: &Book) -> Vec<Key> {
+        let unread = |id: &String| {
+            let key = Key::new(Kind::Roll, id);
+            if book.is_unread(&key) {
+                vec![key]
+            } else {
+                Vec::new()
+            }
+        };
+        match self {
+            Self::Describe { roll, .. }
+            | Self::Load { roll, .. }
+            | Self::Finish { roll, .. }
+            | Self::TakeOut { roll, .. }
+            | Self::Move { roll, .. }
+            | Self::Shot { roll, .. }
+            | Self::Send { roll, .. }
+            | Self::Return { roll, .. }
+            | Self::ScansMade { roll, .. }
+            | Self::Series { roll, .. }
+            | Self::More { roll, .. }
+            | Self::SameLight { roll, .. }
+            | Self::Extra { roll, .. }
+            | Self::Taken { roll, .. }
+            | Self::Slip { roll, .. }
+            | Self::Note { roll, .. }
+            | Self::Name { roll, .. }
+            | Self::Judge { roll, .. } => unread(roll),
+            // What is in that camera is taken out of it.
+            Self::TakeOver { roll, loading, .. } => {
+                let mut needs = unread(roll);
+                for there in book.in_camera(&loading.camera) {
+                    needs.extend(unread(&there.id));
+                }
+                needs
+            }
+            Self::Remove(key) if key.kind == Kind::Roll => unread(&key.id),
+            Self::RemoveExample => book
+                .heads()
+                .filter(|head| crate::example::is_of_example(&head.roll))
+                .map(|head| Key::new(Kind::Roll, &head.roll.id))
+                .collect(),
+            Self::Import(import) => import.needs(book),
+            Self::Stock(_)
+            | Self::Batch(_)
+            | Self::Rolls { .. }
+            | Self::Remove(_)
+            | Self::Found(_)
+            | Self::Device(_)
+            | Self::Lens(_)
+            | Self::Rule { .. }
+            | Self::AddExample => Vec::new(),
+        }
+    }
+}
+
 /// A book that is worked on: edits, undo to the start, redo.
 ///
 /// ```
@@ -1298,6 +1397,21 @@ impl Desk {
     /// A sentence that says what would be accepted; the book is as it was.
     pub fn apply(&mut self, edit: &Edit) -> Result<Done, Error> {
         let (said, swaps) = change(&self.book, edit)?;
+        self.change(said, swaps)
+    }
+
+    fn change(&mut self, said: String, swaps: Vec<(Key, Option<Record>)>) -> Result<Done, Error> {
+        // A roll whose log was not read would be lost to undo.
+        if swaps.iter().any(|(key, _)| self.book.is_unread(key)) {
+            return Err(unread());
+        }
+        let newer = newer_keys(&self.book);
+        if swaps.iter().any(|(key, _)| newer.contains(&key.text())) {
+            return Err(Error::new(
+                "a record saved by a newer version of this page is kept in this place, and is not written over; reload the \
+                 page when you are online",
+            ));
+        }
         let step = Step { said, swaps };
         self.undone.clear();
         let (back, done) = self.exchange(step);
@@ -1349,6 +1463,32 @@ impl Desk {
         if record.as_ref().is_none_or(|record| record.key() == *key) {
             self.book.swap(key.clone(), record);
         }
+    }
+
+    /// Takes over a record of the index that another tab wrote, as [`refresh`](Self::refresh) does.
+    pub fn refresh_shelved(&mut self, shelved: &Shelved) -> Taken {
+        self.refresh(shelved.key(), None);
+        self.book.take_shelved(shelved)
+    }
+
+    /// Takes in the text of a record as it is stored, without a step to undo: of a roll whose log was not read, or of what
+    /// another tab wrote.
+    pub fn take_text(&mut self, key: &Key, text: &str) -> Taken {
+        if !self.book.is_unread(key) {
+            self.refresh(key, None);
+        }
+        self.book.take_text(key, text)
+    }
+
+    /// Puts a record of this page beside the one that another page has stored in its place, or together with it where they
+    /// can be merged. None where that changes nothing.
+    pub fn meet(&mut self, record: &Record) -> Option<Done> {
+        let (said, swaps) = Import::of_one(record).changes(&self.book);
+        if swaps.is_empty() {
+            return None;
+        }
+        self.change(format!("Another tab changed the same. {said}"), swaps)
+            .ok()
     }
 
     fn exchange(&mut self, step: Step) -> (Step, Done) {

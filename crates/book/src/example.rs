@@ -5,7 +5,7 @@ use exposure::{Control, Mark, Reading, Steps};
 use crate::{
     Batch, Book, Conclusion, Date, Desk, Edit, Error, Expiry, Extra, Film, Grade, Key, Kind, Light,
     Loading, Moment, NewScene, Planned, Record, Roll, Run, Scans, Setting, Slip, Speed, Spot,
-    Stock, Storage, Tick, Verdict, conclude,
+    Stock, Storage, Tick, Verdict, conclude, records::unread,
 };
 
 /// What the ids of the example's records begin with. No id made of a name can: those have no full stop.
@@ -204,13 +204,18 @@ pub fn example() -> Book {
     build().expect("the example is made of literals that a test has built")
 }
 
+/// Whether a roll belongs to the example, its log read or not.
+pub(crate) fn is_of_example(roll: &Roll) -> bool {
+    roll.id.starts_with(EXAMPLE) || roll.batch.starts_with(EXAMPLE)
+}
+
 /// Whether a record belongs to the example: by its id, or because it belongs to a batch of the example.
 fn belongs(record: &Record) -> bool {
     let of_example = |id: &str| id.starts_with(EXAMPLE);
     match record {
         Record::Stock(stock) => of_example(&stock.id),
         Record::Batch(batch) => of_example(&batch.id),
-        Record::Roll(roll) => of_example(&roll.id) || of_example(&roll.batch),
+        Record::Roll(roll) => is_of_example(roll),
         Record::Finding(finding) => of_example(&finding.id) || of_example(&finding.group.batch),
         Record::Device(device) => of_example(&device.id),
         Record::Lens(lens) => of_example(&lens.id),
@@ -222,7 +227,7 @@ type Swaps = Vec<(Key, Option<Record>)>;
 
 /// What adding the example changes.
 pub(crate) fn add(book: &Book) -> Result<(String, Swaps), Error> {
-    if book.records().any(belongs) {
+    if book.records().any(belongs) || book.rolls().any(is_of_example) {
         return Err(Error::new(
             "the example is in the book already; remove it before you add it again",
         ));
@@ -244,6 +249,9 @@ pub(crate) fn remove(book: &Book) -> Result<(String, Swaps), Error> {
         return Err(Error::new(
             "a batch of your own uses a stock of the example; give it another stock before you remove the example",
         ));
+    }
+    if book.heads().any(|head| is_of_example(&head.roll)) {
+        return Err(unread());
     }
     let swaps: Swaps = book
         .records()

@@ -1,6 +1,10 @@
 //! Keeping: one JSON record each, versioned; everything as one document; import that loses nothing.
 
-use std::collections::BTreeMap;
+use std::{
+    collections::{BTreeMap, BTreeSet},
+    ops::Range,
+    sync::Arc,
+};
 
 use serde::{Deserialize, Serialize};
 
@@ -8,6 +12,7 @@ use crate::{
     Aside, Book, Date, Error, Key, Kind, Record,
     merge::{self, Met},
     read::{Read, envelope},
+    shelf::{Taken, unread_words},
     text,
 };
 
@@ -24,7 +29,7 @@ const fn newest(kind: Kind) -> u32 {
 }
 
 /// The version that a record is written in: the oldest that can say all of it.
-fn version_of(record: &Record) -> u32 {
+pub(crate) fn version_of(record: &Record) -> u32 {
     match record {
         Record::Roll(roll) => roll.version(),
         Record::Finding(finding) => finding.version(),
@@ -59,10 +64,8 @@ struct AsideRecord {
 #[derive(Deserialize)]
 #[serde(deny_unknown_fields)]
 struct Document<'a> {
-    #[serde(rename = "format")]
-    _format: String,
-    #[serde(rename = "version")]
-    _version: u32,
+    format: String,
+    version: u32,
     #[serde(rename = "written")]
     _written: String,
     count: usize,
@@ -72,7 +75,7 @@ struct Document<'a> {
 
 /// Why a record was not taken.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-enum Unreadable {
+pub(crate) enum Unreadable {
     /// Written by a newer version.
     Newer,
     /// Not what is written here.
@@ -123,7 +126,7 @@ pub fn encode(record: &Record) -> String {
     }
 }
 
-fn decode(text: &str) -> Result<Record, Unreadable> {
+pub(crate) fn decode(text: &str) -> Result<Record, Unreadable> {
     let (format, version, value) = envelope(text).ok_or(Unreadable::Damaged)?;
     let kind = Kind::ALL
         .into_iter()
@@ -157,6 +160,11 @@ fn decode(text: &str) -> Result<Record, Unreadable> {
     }
 }
 
+/// Takes a roll out of a value; none where it is no roll.
+pub(crate) fn read_roll(value: serde_json::Value) -> Option<crate::Roll> {
+    Read::read(value)
+}
+
 /// What could be made of kept records.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Opened {
@@ -176,49 +184,27 @@ pub struct Opened {
 pub fn open(found: &[(String, String)]) -> Opened {
     let mut book = Book::new();
     let mut set_aside = Vec::new();
-    let (mut damaged, mut newer) = (0, 0);
-    for (key, text) in found {
-        if let Some(id) = key.strip_prefix("aside.") {
-            let aside = Aside {
-                id: id.to_owned(),
-                text: text.clone(),
-            };
-            let record = Record::Aside(aside);
-            book.swap(record.key(), Some(record));
-            continue;
-        }
-        match decode(text) {
-            Ok(record) if record.key().text() == *key => {
-                book.swap(record.key(), Some(record));
+    let mut newer = 0;
+    for (name, text) in found {
+        // A key that names no kind is as good as damage.
+        let taken = match Key::parse(name) {
+            Some(key) => book.take_text(&key, text),
+            None => {
+                let aside = Record::Aside(Aside::new(name, text));
+                let to = aside.key();
+                book.swap(to.clone(), Some(aside));
+                Taken::Damaged(to)
             }
-            result => {
-                let record = Record::Aside(Aside::new(key, text));
-                if result == Err(Unreadable::Newer) {
-                    newer += 1;
-                } else {
-                    damaged += 1;
-                    set_aside.push((key.clone(), record.key().text()));
-                }
-                book.swap(record.key(), Some(record));
-            }
+        };
+        match taken {
+            Taken::Read => {}
+            Taken::Newer => newer += 1,
+            Taken::Damaged(to) => set_aside.push((name.clone(), to.text())),
         }
-    }
-    let mut notices = Vec::new();
-    if damaged > 0 {
-        notices.push(format!(
-            "{} could not be read. What was there is set aside, not deleted, and everything else is as it was.",
-            text::counted(damaged, "record")
-        ));
-    }
-    if newer > 0 {
-        notices.push(format!(
-            "{} saved by a newer version of this page. Left as it is; reload when you are online.",
-            text::counted(newer, "record")
-        ));
     }
     Opened {
+        notices: unread_words(set_aside.len(), newer),
         book,
-        notices,
         set_aside,
     }
 }
@@ -226,25 +212,43 @@ pub fn open(found: &[(String, String)]) -> Opened {
 /// Everything as one JSON document, one record per line. `written` is the day of the export.
 ///
 /// The document has the version of its newest record: an older page then asks to be reloaded, and sets nothing aside.
+/// A roll whose log was not read is left out: [`export_all`] has it.
 #[must_use]
 pub fn export(book: &Book, written: Date) -> String {
-    let records: Vec<String> = book.records().map(record_text).collect();
-    let version = book.records().map(version_of).max().unwrap_or(1);
+    export_all(book, written, &BTreeMap::new())
+}
+
+/// The same with the rolls whose log was not read: their texts as they are stored, by key.
+#[must_use]
+pub fn export_all(book: &Book, written: Date, unread: &BTreeMap<Key, String>) -> String {
+    let mut records: BTreeMap<Key, (u32, String)> = book
+        .records()
+        .map(|record| (record.key(), (version_of(record), record_text(record))))
+        .collect();
+    for (key, text) in unread {
+        if let Some(head) = book.head(&key.id).filter(|_| book.is_unread(key)) {
+            records.insert(key.clone(), (head.version(), text.clone()));
+        }
+    }
+    let version = records.values().map(|(version, _)| *version).max();
+    let texts: Vec<&str> = records.values().map(|(_, text)| text.as_str()).collect();
     format!(
-        "{{\"format\":\"{DOCUMENT}\",\"version\":{version},\"written\":\"{}\",\"count\":{},\"records\":[\n{}\n]}}\n",
+        "{{\"format\":\"{DOCUMENT}\",\"version\":{},\"written\":\"{}\",\"count\":{},\"records\":[\n{}\n]}}\n",
+        version.unwrap_or(1),
         written.text(),
-        records.len(),
-        records.join(",\n")
+        texts.len(),
+        texts.join(",\n")
     )
 }
 
 /// What an import brings, before it is taken over.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Import {
-    incoming: Vec<Record>,
+    incoming: Arc<[Record]>,
     /// What is to be said of the file itself.
     of_the_file: Vec<String>,
-    merging: bool,
+    /// Whether rolls that differ are merged.
+    pub merging: bool,
     /// What it will do, in sentences.
     pub says: Vec<String>,
     /// How many records are new here.
@@ -259,6 +263,123 @@ pub struct Import {
     pub unreadable: usize,
 }
 
+/// Reads an exported document piece by piece, for one that takes seconds.
+#[derive(Debug, Clone)]
+pub struct Reader {
+    document: String,
+    /// Where the records lie in it, and how many were read.
+    records: Vec<Range<usize>>,
+    read: usize,
+    incoming: Vec<Record>,
+    unreadable: usize,
+    of_the_file: Vec<String>,
+}
+
+impl Reader {
+    /// Finds the records of a document. A damaged one is searched for the records that are whole.
+    ///
+    /// # Errors
+    ///
+    /// If it is not such a document, or was written by a newer version.
+    pub fn open(document: String) -> Result<Self, Error> {
+        let mut of_the_file = Vec::new();
+        let records = match serde_json::from_str::<Document<'_>>(&document) {
+            Ok(found) if found.format == DOCUMENT && found.version <= VERSION => {
+                if found.count != found.records.len() {
+                    of_the_file
+                        .push("This file does not hold as many records as it says.".to_owned());
+                }
+                let from = document.as_ptr() as usize;
+                let place = |record: &&serde_json::value::RawValue| {
+                    let start = record.get().as_ptr() as usize - from;
+                    start..start + record.get().len()
+                };
+                found.records.iter().map(place).collect()
+            }
+            _ => {
+                check_head(&document)?;
+                of_the_file.push(
+                    "This file is damaged. The records that are whole are taken from it; there may have been more."
+                        .to_owned(),
+                );
+                pieces(&document)
+            }
+        };
+        Ok(Self {
+            records,
+            read: 0,
+            incoming: Vec::new(),
+            unreadable: 0,
+            of_the_file,
+            document,
+        })
+    }
+
+    /// Reads so many more records; false where there are none any more.
+    pub fn read(&mut self, most: usize) -> bool {
+        let end = self.records.len().min(self.read + most);
+        for place in &self.records[self.read..end] {
+            let text = &self.document[place.clone()];
+            self.incoming.push(decode(text).unwrap_or_else(|_| {
+                self.unreadable += 1;
+                Record::Aside(Aside::new("import", text))
+            }));
+        }
+        self.read = end;
+        end < self.records.len()
+    }
+
+    /// How many records were read, and how many there are.
+    #[must_use]
+    pub const fn progress(&self) -> (usize, usize) {
+        (self.read, self.records.len())
+    }
+
+    /// Rolls here whose log was not read, and has to be to say what this would do: they differ.
+    #[must_use]
+    pub fn needs(&self, book: &Book) -> Vec<Key> {
+        differing(book, &self.incoming)
+    }
+
+    /// Says what taking it over would do. Nothing is changed.
+    #[must_use]
+    pub fn plan(mut self, book: &Book) -> Import {
+        while self.read(usize::MAX / 2) {}
+        Import {
+            incoming: self.incoming.into(),
+            of_the_file: self.of_the_file,
+            merging: false,
+            says: Vec::new(),
+            adds: 0,
+            same: 0,
+            conflicts: Vec::new(),
+            mergeable: Vec::new(),
+            unreadable: self.unreadable,
+        }
+        .merging(book, false)
+    }
+}
+
+/// Whether there is anything in a document that cannot be read as one.
+fn check_head(document: &str) -> Result<(), Error> {
+    let no_document = || {
+        Error::new(
+            "this is not a file that was exported here; a file that was begins with {\"format\":\"stopkeeper book\"",
+        )
+    };
+    let head: Option<Head> = serde_json::from_str(document).ok();
+    if head.is_some_and(|head| head.format == DOCUMENT && head.version > VERSION) {
+        return Err(Error::new(
+            "this file was written by a newer version of this page; reload the page when you are online and try again",
+        ));
+    }
+    // A head that is damaged itself is no reason to leave the records in the file.
+    if pieces(document).is_empty() {
+        return Err(no_document());
+    }
+    Ok(())
+}
+
 /// Reads an exported document and says what taking it over would do. Nothing is changed.
 ///
 /// A damaged document is searched for the records that are whole; what cannot be read is set aside.
@@ -268,71 +389,11 @@ pub struct Import {
 ///
 /// If it is not such a document, or was written by a newer version.
 pub fn plan_import(book: &Book, document: &str) -> Result<Import, Error> {
-    let no_document = || {
-        Error::new(
-            "this is not a file that was exported here; a file that was begins with {\"format\":\"stopkeeper book\"",
-        )
-    };
-    let head: Option<Head> = serde_json::from_str(document).ok();
-    if let Some(head) = &head {
-        // A head that is damaged itself is no reason to leave the records in the file.
-        if head.format != DOCUMENT && pieces(document).is_empty() {
-            return Err(no_document());
-        }
-        if head.format == DOCUMENT && head.version > VERSION {
-            return Err(Error::new(
-                "this file was written by a newer version of this page; reload the page when you are online and try again",
-            ));
-        }
-    }
-    let mut incoming = Vec::new();
-    let mut unreadable = 0;
-    let mut take = |text: &str| {
-        incoming.push(decode(text).unwrap_or_else(|_| {
-            unreadable += 1;
-            Record::Aside(Aside::new("import", text))
-        }));
-    };
-    let promised = match serde_json::from_str::<Document<'_>>(document) {
-        Ok(document) => {
-            for record in &document.records {
-                take(record.get());
-            }
-            Some(document.count)
-        }
-        Err(_) => {
-            let pieces = pieces(document);
-            if pieces.is_empty() {
-                return Err(no_document());
-            }
-            pieces.into_iter().for_each(&mut take);
-            None
-        }
-    };
-    let mut of_the_file = Vec::new();
-    if promised.is_none() {
-        of_the_file.push(
-            "This file is damaged. The records that are whole are taken from it; there may have been more.".to_owned(),
-        );
-    } else if promised.is_some_and(|count| count != incoming.len()) {
-        of_the_file.push("This file does not hold as many records as it says.".to_owned());
-    }
-    let read = Import {
-        incoming,
-        of_the_file,
-        merging: false,
-        says: Vec::new(),
-        adds: 0,
-        same: 0,
-        conflicts: Vec::new(),
-        mergeable: Vec::new(),
-        unreadable,
-    };
-    Ok(read.merging(book, false))
+    Reader::open(document.to_owned()).map(|reader| reader.plan(book))
 }
 
 /// The records of a damaged document: what begins like one, up to the next beginning.
-fn pieces(document: &str) -> Vec<&str> {
+fn pieces(document: &str) -> Vec<Range<usize>> {
     let starts: Vec<usize> = document
         .match_indices(BEGINNING)
         .map(|(at, _)| at)
@@ -348,15 +409,16 @@ fn pieces(document: &str) -> Vec<&str> {
             let mut values =
                 serde_json::Deserializer::from_str(piece).into_iter::<serde::de::IgnoredAny>();
             match values.next() {
-                Some(Ok(_)) => &piece[..values.byte_offset()],
-                _ => piece.trim_end_matches([',', '\n', '\r', ' ']),
+                Some(Ok(_)) => *start..start + values.byte_offset(),
+                _ => *start..start + piece.trim_end_matches([',', '\n', '\r', ' ']).len(),
             }
         })
         .collect()
 }
 
 struct Resolved {
-    adds: Vec<Record>,
+    /// The kinds of the records that are new.
+    adds: Vec<Kind>,
     same: usize,
     conflicts: Vec<(String, Key)>,
     /// What rolls that differ disagree on, or what merging them brings, by the name of the roll.
@@ -407,7 +469,7 @@ impl Resolved {
         let parts: Vec<String> = Kind::ALL
             .into_iter()
             .filter_map(|kind| {
-                let count = self.adds.iter().filter(|r| r.kind() == kind).count();
+                let count = self.adds.iter().filter(|added| **added == kind).count();
                 let name = match (kind, count) {
                     (_, 0) => return None,
                     (Kind::Batch, n) if n > 1 => format!("{n} batches"),
@@ -512,12 +574,30 @@ fn renamed(record: &Record, id: &str) -> Record {
     record
 }
 
-/// Whether a record of a newer version, which cannot be read, is kept under this key.
-fn held_by_newer(book: &Book, key: &Key) -> bool {
-    let found_under = format!("{}.", key.text());
-    book.asides().any(|aside| {
-        aside.id.starts_with(&found_under) && decode(&aside.text) == Err(Unreadable::Newer)
-    })
+/// Keys under which records of a newer version are kept, which cannot be read.
+pub(crate) fn newer_keys(book: &Book) -> BTreeSet<String> {
+    book.asides()
+        .filter(|aside| decode(&aside.text) == Err(Unreadable::Newer))
+        .filter_map(|aside| Some(aside.id.rsplit_once('.')?.0.to_owned()))
+        .collect()
+}
+
+/// Whether a roll whose log was not read here says the same as this one.
+fn is_the_same(book: &Book, record: &Record) -> bool {
+    let key = record.key();
+    key.kind == Kind::Roll
+        && book
+            .head(&key.id)
+            .is_some_and(|head| head.says(&record_text(record)))
+}
+
+/// Rolls here whose log was not read, and which differ from those that come in.
+fn differing(book: &Book, incoming: &[Record]) -> Vec<Key> {
+    incoming
+        .iter()
+        .filter(|record| book.is_unread(&record.key()) && !is_the_same(book, record))
+        .map(Record::key)
+        .collect()
 }
 
 /// Compares a roll with the one here that it differs from.
@@ -528,12 +608,35 @@ fn compared(here: &Record, there: &Record) -> Option<Met> {
     }
 }
 
+/// Records to put into a book, in their order.
+#[derive(Default)]
+struct Puts {
+    records: Vec<Record>,
+    /// Where the last one of a key lies.
+    places: BTreeMap<Key, usize>,
+}
+
+impl Puts {
+    fn put(&mut self, record: Record) {
+        self.places.insert(record.key(), self.records.len());
+        self.records.push(record);
+    }
+
+    /// What the book would have under a key.
+    fn get<'a>(&'a self, book: &'a Book, key: &Key) -> Option<&'a Record> {
+        match self.places.get(key) {
+            Some(place) => self.records.get(*place),
+            None => book.get(key),
+        }
+    }
+}
+
 /// Works out what comes in: new, the same, or in conflict with what is here. What is here never changes, but for rolls that
 /// are merged, where that is asked for.
 ///
 /// The id of a conflicting record is made of its content, so that taking the same document over twice adds nothing.
 fn resolve(book: &Book, incoming: &[Record], merging: bool) -> Resolved {
-    let mut next = book.clone();
+    let mut puts = Puts::default();
     let mut out = Resolved {
         adds: Vec::new(),
         same: 0,
@@ -544,6 +647,7 @@ fn resolve(book: &Book, incoming: &[Record], merging: bool) -> Resolved {
         rules_joined: false,
     };
     let mut names: BTreeMap<Key, String> = BTreeMap::new();
+    let newer = newer_keys(book);
     // What others refer to comes first, so that they can follow.
     let in_order = Kind::ALL
         .into_iter()
@@ -552,14 +656,16 @@ fn resolve(book: &Book, incoming: &[Record], merging: bool) -> Resolved {
         let key = original.key();
         let mut record = original.clone();
         repoint(&mut record, &names);
-        let put = |record: Record, next: &mut Book, puts: &mut Vec<Record>| {
-            next.swap(record.key(), Some(record.clone()));
-            puts.push(record);
-        };
-        match next.get(&key) {
-            None if !held_by_newer(book, &key) => {
-                out.adds.push(record.clone());
-                put(record, &mut next, &mut out.puts);
+        let is_unread = book.is_unread(&key);
+        // Of a log that was not read it is known whether it is the same.
+        if is_unread && (is_the_same(book, original) || is_the_same(book, &record)) {
+            out.same += 1;
+            continue;
+        }
+        match puts.get(book, &key) {
+            None if !newer.contains(&key.text()) && !is_unread => {
+                out.adds.push(record.kind());
+                puts.put(record);
             }
             Some(here) if here == original || *here == record => out.same += 1,
             Some(Record::Rules(here)) => {
@@ -572,11 +678,11 @@ fn resolve(book: &Book, incoming: &[Record], merging: bool) -> Resolved {
                 }
                 out.rules_differ |= differ;
                 out.rules_joined |= union != *here;
-                put(Record::Rules(union), &mut next, &mut out.puts);
+                puts.put(Record::Rules(union));
                 if differ {
                     let aside = Record::Aside(Aside::new("import.rules", &record_text(original)));
-                    if next.get(&aside.key()).is_none() {
-                        put(aside, &mut next, &mut out.puts);
+                    if puts.get(book, &aside.key()).is_none() {
+                        puts.put(aside);
                     }
                 }
             }
@@ -592,7 +698,7 @@ fn resolve(book: &Book, incoming: &[Record], merging: bool) -> Resolved {
                             let changed = brings.is_some();
                             out.rolls.push((name, Compared::Merged(brings)));
                             if changed {
-                                put(Record::Roll(together), &mut next, &mut out.puts);
+                                puts.put(Record::Roll(together));
                             }
                             continue;
                         }
@@ -613,7 +719,15 @@ fn resolve(book: &Book, incoming: &[Record], merging: bool) -> Resolved {
                         format!("{base}-{n}")
                     };
                     let other = renamed(&record, &id);
-                    match next.get(&other.key()) {
+                    let key = other.key();
+                    if book.is_unread(&key) {
+                        if is_the_same(book, &other) {
+                            break (other, true);
+                        }
+                        n += 1;
+                        continue;
+                    }
+                    match puts.get(book, &key) {
                         Some(there) if *there != other => n += 1,
                         found => break (other, found.is_some()),
                     }
@@ -624,15 +738,37 @@ fn resolve(book: &Book, incoming: &[Record], merging: bool) -> Resolved {
                     out.same += 1;
                 } else {
                     out.conflicts.push((name, other.key()));
-                    put(other, &mut next, &mut out.puts);
+                    puts.put(other);
                 }
             }
         }
     }
+    out.puts = puts.records;
     out
 }
 
 impl Import {
+    /// One record of another page, to be merged with what is here.
+    pub(crate) fn of_one(record: &Record) -> Self {
+        Self {
+            incoming: Arc::new([record.clone()]),
+            of_the_file: Vec::new(),
+            merging: true,
+            says: Vec::new(),
+            adds: 0,
+            same: 0,
+            conflicts: Vec::new(),
+            mergeable: Vec::new(),
+            unreadable: 0,
+        }
+    }
+
+    /// Rolls here whose log was not read, and has to be before this can be taken over.
+    #[must_use]
+    pub fn needs(&self, book: &Book) -> Vec<Key> {
+        differing(book, &self.incoming)
+    }
+
     /// The same import, with rolls that two devices changed merged frame by frame, or kept both: what it then would do.
     ///
     /// Frames that are equal stay. One that is waiting or as planned in one copy takes what the other says, and so does
@@ -662,7 +798,7 @@ impl Import {
             .to_owned(),
         );
         Self {
-            incoming: self.incoming.clone(),
+            incoming: Arc::clone(&self.incoming),
             of_the_file: self.of_the_file.clone(),
             merging,
             says,

@@ -18,6 +18,7 @@
 //! [`Film`] [`Storage`] [`Stock`] [`Batch`] [`Group`] [`warnings`] · [`Roll`] [`Scene`] [`Frame`] · [`as_shot`]
 //! [`series`] [`stale`] · [`Book`] [`Record`] [`Key`] · [`Edit`] [`Desk`] · [`Rules`] [`Finding`] ·
 //! [`start()`] [`start_for`] [`budget`] · [`conclude`] [`findings_of`] [`age_words`] · [`encode`] [`open`] [`export`] [`plan_import`] ·
+//! [`Past`] [`Written`] [`Shelved`] [`Head`] [`Keeper`] ·
 //! [`Device`] [`Lens`] [`Correction`] [`Reciprocity`] · [`Lineup`] [`line_up`] · [`serves`] [`Reach`] · [`rows`] [`csv`] [`xmp()`] [`sidecars`] [`zip()`] · [`lab_slip`] [`tape`] ·
 //! [`example()`] · [`Error`]
 //!
@@ -39,16 +40,19 @@ mod film;
 mod finding;
 mod fit;
 mod keep;
+mod keeper;
 mod kit;
 mod lineup;
 mod long;
 mod merge;
 mod papers;
+mod past;
 mod read;
 mod records;
 mod roll;
 mod series;
 mod share;
+mod shelf;
 mod start;
 mod text;
 mod verdict;
@@ -66,11 +70,13 @@ pub use figure::{Aperture, Speed, Time};
 pub use film::{Batch, Film, Group, Process, Stock, Storage, process, warnings};
 pub use finding::{Evidence, Finding, Limits, Rules, Sureness};
 pub use fit::{HandLimit, Reach, Serves, reach_of, serves};
-pub use keep::{Import, Opened, VERSION, encode, export, open, plan_import};
+pub use keep::{Import, Opened, Reader, VERSION, encode, export, export_all, open, plan_import};
+pub use keeper::{Heard, Keeper, Step};
 pub use kit::{Device, DeviceSteps, LONGEST_FOCAL, Lens, MOST_CORRECTION};
 pub use lineup::{Lineup, Place, anchored, line_up, names};
 pub use long::Reciprocity;
 pub use papers::{CSV_HEAD, Row, csv, lab_slip, rows, slip_caution, tape};
+pub use past::Past;
 pub use records::{Aside, Book, Key, Kind, Record};
 pub use roll::{
     Development, Fate, Frame, Grade, Light, Loading, MOST_FRAMES, Plan, Roll, SPARE_FRAMES, Scans,
@@ -81,6 +87,7 @@ pub use series::{
     last_frames, light_of, meter_words, no_evidence, series, stale,
 };
 pub use share::{by_chance, is_shown, share};
+pub use shelf::{Head, Shelved, Taken, Written, unread_words};
 pub use start::{
     Budget, Question, RuleSays, RuleValue, Source, Start, Unit, budget, rating_for, start,
     start_for,

@@ -3,7 +3,8 @@
 use std::collections::BTreeMap;
 
 use crate::{
-    Batch, Date, Device, Error, Finding, Group, Lens, Loading, Roll, Rules, State, Stock, text,
+    Batch, Date, Device, Error, Finding, Group, Lens, Loading, Roll, Rules, State, Stock,
+    shelf::Head, text,
 };
 
 /// The kind of a record.
@@ -183,6 +184,8 @@ impl Record {
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct Book {
     records: BTreeMap<Key, Record>,
+    /// Rolls whose log was not read yet, by id. No roll is here and among the records.
+    heads: BTreeMap<String, Head>,
 }
 
 impl Book {
@@ -191,10 +194,11 @@ impl Book {
     pub const fn new() -> Self {
         Self {
             records: BTreeMap::new(),
+            heads: BTreeMap::new(),
         }
     }
 
-    /// All records, in the order of their keys.
+    /// All records, in the order of their keys, but for rolls whose log was not read.
     pub fn records(&self) -> impl Iterator<Item = &Record> {
         self.records.values()
     }
@@ -202,13 +206,49 @@ impl Book {
     /// How many records there are.
     #[must_use]
     pub fn len(&self) -> usize {
-        self.records.len()
+        self.records.len() + self.heads.len()
     }
 
     /// Whether there is no record.
     #[must_use]
     pub fn is_empty(&self) -> bool {
-        self.records.is_empty()
+        self.records.is_empty() && self.heads.is_empty()
+    }
+
+    /// Rolls whose log was not read, in the order of their ids: they are counted and listed, and have to be read before
+    /// they can be opened or changed.
+    pub fn heads(&self) -> impl Iterator<Item = &Head> {
+        self.heads.values()
+    }
+
+    /// A roll whose log was not read, by its id.
+    #[must_use]
+    pub fn head(&self, id: &str) -> Option<&Head> {
+        self.heads.get(id)
+    }
+
+    /// Whether the log of this roll was not read.
+    #[must_use]
+    pub fn is_unread(&self, key: &Key) -> bool {
+        key.kind == Kind::Roll && self.heads.contains_key(&key.id)
+    }
+
+    /// Whether there is such a roll, its log read or not.
+    #[must_use]
+    pub fn has_roll(&self, id: &str) -> bool {
+        self.heads.contains_key(id) || self.roll(id).is_some()
+    }
+
+    /// Puts a roll in without its log; [`swap`](Self::swap) has taken what was there.
+    pub(crate) fn put_head(&mut self, head: Head) {
+        self.heads.insert(head.roll.id.clone(), head);
+    }
+
+    /// Takes out a roll whose log was not read.
+    pub(crate) fn forget_head(&mut self, id: &str, kind: Kind) {
+        if kind == Kind::Roll {
+            self.heads.remove(id);
+        }
     }
 
     /// A record by its key.
@@ -219,6 +259,7 @@ impl Book {
 
     /// Puts a record in the place of the one with its key, or takes it out, and returns what was there.
     pub(crate) fn swap(&mut self, key: Key, record: Option<Record>) -> Option<Record> {
+        self.forget_head(&key.id, key.kind);
         match record {
             Some(record) => self.records.insert(key, record),
             None => self.records.remove(&key),
@@ -243,7 +284,7 @@ impl Book {
         }
     }
 
-    /// A roll by its id.
+    /// A roll by its id; none where its log was not read.
     #[must_use]
     pub fn roll(&self, id: &str) -> Option<&Roll> {
         match self.get(&Key::new(Kind::Roll, id)) {
@@ -274,10 +315,15 @@ impl Book {
     ///
     /// # Errors
     ///
-    /// If there is none.
+    /// If there is none, or its log was not read.
     pub fn find_roll(&self, id: &str) -> Result<&Roll, Error> {
-        self.roll(id)
-            .ok_or_else(|| Error::new("this roll is not in the book; it may have been removed"))
+        self.roll(id).ok_or_else(|| {
+            if self.heads.contains_key(id) {
+                unread()
+            } else {
+                Error::new("this roll is not in the book; it may have been removed")
+            }
+        })
     }
 
     /// All stocks.
@@ -296,11 +342,22 @@ impl Book {
         })
     }
 
-    /// All rolls.
+    /// All rolls, in the order of their ids. A roll whose log was not read has no scenes and no frames here.
     pub fn rolls(&self) -> impl Iterator<Item = &Roll> {
-        self.records().filter_map(|record| match record {
-            Record::Roll(roll) => Some(&**roll),
-            _ => None,
+        let first = Key::new(Kind::Roll, "");
+        let mut read = self
+            .records
+            .range(first..)
+            .map_while(|(_, record)| match record {
+                Record::Roll(roll) => Some(&**roll),
+                _ => None,
+            })
+            .peekable();
+        let mut heads = self.heads.values().map(|head| &head.roll).peekable();
+        std::iter::from_fn(move || match (read.peek(), heads.peek()) {
+            (Some(roll), Some(head)) if roll.id < head.id => read.next(),
+            (_, Some(_)) => heads.next(),
+            _ => read.next(),
         })
     }
 
@@ -330,10 +387,13 @@ impl Book {
 
     /// Records that could not be read.
     pub fn asides(&self) -> impl Iterator<Item = &Aside> {
-        self.records().filter_map(|record| match record {
-            Record::Aside(aside) => Some(aside),
-            _ => None,
-        })
+        let first = Key::new(Kind::Aside, "");
+        self.records
+            .range(first..)
+            .filter_map(|(_, record)| match record {
+                Record::Aside(aside) => Some(aside),
+                _ => None,
+            })
     }
 
     /// The person's own values of rules; empty if there are none.
@@ -452,6 +512,15 @@ impl Book {
     pub(crate) fn is_taken(&self, kind: Kind, id: &str) -> bool {
         let key = Key::new(kind, id);
         let aside = format!("{}.", key.text());
-        self.get(&key).is_some() || self.asides().any(|record| record.id.starts_with(&aside))
+        self.get(&key).is_some()
+            || self.is_unread(&key)
+            || self.asides().any(|record| record.id.starts_with(&aside))
     }
+}
+
+/// Why a roll cannot be changed yet.
+pub(crate) fn unread() -> Error {
+    Error::new(
+        "the log of this roll was not read from the browser's storage yet; open the roll first",
+    )
 }

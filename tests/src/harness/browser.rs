@@ -263,6 +263,33 @@ impl Driver {
         bail!("the driver ended before it named its port; it said {lines:?}")
     }
 
+    /// Kills the browser at once, with everything that it has not written to the disk.
+    fn kill_browser(&self) -> Result<()> {
+        let profile = format!("--user-data-dir={}", self.profile.path().display());
+        let mut killed = 0;
+        for entry in std::fs::read_dir("/proc")? {
+            let path = entry?.path();
+            // A process may have ended in between.
+            let line = std::fs::read_to_string(path.join("cmdline")).unwrap_or_default();
+            let words: Vec<&str> = line.split('\0').collect();
+            // The first process of the browser; the others end with it.
+            let is_browser = words.contains(&profile.as_str())
+                && !words.iter().any(|word| word.starts_with("--type="));
+            let number = path.file_name().and_then(|name| name.to_str());
+            if let Some(number) = number.filter(|_| is_browser) {
+                let done = Command::new("kill").args(["-9", number]).status()?;
+                killed += u32::from(done.success());
+            }
+        }
+        ensure!(killed > 0, "no browser runs on {profile}");
+        // The lock of a browser that is gone would keep the next one out.
+        for lock in ["SingletonLock", "SingletonCookie", "SingletonSocket"] {
+            // OK to ignore: not every browser leaves one.
+            drop(std::fs::remove_file(self.profile.path().join(lock)));
+        }
+        Ok(())
+    }
+
     /// Asks the driver to close its browsers, and waits for the answer.
     fn shut_down(&self) -> std::io::Result<()> {
         let mut stream = TcpStream::connect((Ipv4Addr::LOCALHOST, self.port))?;
@@ -316,12 +343,28 @@ pub struct Page<'site> {
     /// When the last touch is dated, in seconds since 1970.
     pub(super) last_touch: Cell<f64>,
     expected: RefCell<Vec<String>>,
-    _driver: Driver,
+    setup: Setup,
+    driver: Driver,
 }
 
 impl<'site> Page<'site> {
     async fn start(site: &'site Site, setup: &Setup) -> Result<Self> {
-        let driver = Driver::start(&site.tools)?;
+        Self::start_with(site, setup, Driver::start(&site.tools)?).await
+    }
+
+    /// Kills the whole browser as a phone that runs out of power does, and opens the page again on what is left on its disk.
+    ///
+    /// # Errors
+    ///
+    /// Fails where the browser is not found, or does not start again.
+    pub async fn kill_and_open_again(self) -> Result<Self> {
+        self.driver.kill_browser()?;
+        let page = Self::start_with(self.site, &self.setup, self.driver).await?;
+        page.visit(&self.setup.path).await?;
+        Ok(page)
+    }
+
+    async fn start_with(site: &'site Site, setup: &Setup, driver: Driver) -> Result<Self> {
         let screen = setup.screen;
         let mut options = json!({
             "binary": site.tools.chromium,
@@ -372,7 +415,8 @@ impl<'site> Page<'site> {
             touch: screen.touch,
             last_touch: Cell::new(0.0),
             expected: RefCell::new(Vec::new()),
-            _driver: driver,
+            setup: setup.clone(),
+            driver,
         };
         page.prepare_tab().await?;
         if !screen.touch {

@@ -6,6 +6,7 @@ mod check;
 mod find;
 mod folder;
 mod media;
+pub mod shelf;
 
 pub use act::{Arc, Point};
 pub use anyhow::{Context, Error, Result, bail, ensure};

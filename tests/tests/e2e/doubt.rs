@@ -1,6 +1,6 @@
 //! How far a reading may be off, on its way from a table to the dial, a link, the log, the evidence and the table of frames.
 
-use tests::harness::{DESK, PHONE, Page, Result, SMALL_PHONE, Setup, Site, ensure};
+use tests::harness::{DESK, PHONE, Page, Result, SMALL_PHONE, Setup, Site, ensure, shelf};
 
 use crate::{
     film_book::{close_book, load_film, log_series, open_book},
@@ -145,7 +145,8 @@ async fn a_doubt_goes_into_the_log_and_the_evidence() -> Result<()> {
     job::sound(&page, "the evidence").await?;
     page.press_on("button", "Write this to the group").await?;
     page.reload().await?;
-    let kept = page.stored().await?;
+    open_book(&page).await?;
+    let kept = shelf::records(&page).await?;
     for kind in ["roll.", "finding."] {
         ensure!(
             kept.iter().any(|(key, text)| {
@@ -155,7 +156,6 @@ async fn a_doubt_goes_into_the_log_and_the_evidence() -> Result<()> {
             "{kind} says nothing in {kept:#?}"
         );
     }
-    open_book(&page).await?;
     page.finish().await
 }
 

@@ -1,7 +1,7 @@
 //! The film book: from a bag of old film to a rating for the rest, on the built page.
 
 use tests::harness::{
-    Context, DESK, Folder, Key, PHONE, Page, Result, SMALL_PHONE, Site, Value, ensure, json,
+    Context, DESK, Folder, Key, PHONE, Page, Result, SMALL_PHONE, Site, Value, ensure, json, shelf,
 };
 
 use crate::job;
@@ -214,6 +214,7 @@ async fn what_shoot_mode_cannot_note_is_said_there() -> Result<()> {
     let page = site.open(PHONE).await?;
     shooting_a_logged_series(&page).await?;
     job::fill_storage(&page).await?;
+    shelf::fill(&page).await?;
     page.press_on("button", "Shot").await?;
     page.reads("Frame 1 is noted in this page only").await?;
     page.press_on("button", "Leave").await?;
@@ -239,9 +240,7 @@ async fn open_book_at_a_roll(page: &Page<'_>) -> Result<()> {
 }
 
 async fn book_records(page: &Page<'_>) -> Result<Vec<(String, String)>> {
-    let mut stored = page.stored().await?;
-    stored.retain(|(key, _)| key.starts_with("stopkeeper.book."));
-    Ok(stored)
+    shelf::records(page).await
 }
 
 #[tokio::test]
@@ -319,6 +318,7 @@ async fn the_example_comes_and_goes_without_a_trace() -> Result<()> {
     open_book(&page).await?;
     page.press_on("button", "Add the invented example").await?;
     page.reads("invented folding camera").await?;
+    page.reads("The invented example is in the book").await?;
     ensure!(!book_records(&page).await?.is_empty(), "nothing was kept");
     let problems = page.accessibility_problems().await?;
     ensure!(problems.is_empty(), "the cover: {problems:#?}");
@@ -343,7 +343,7 @@ async fn two_tabs_never_overwrite_each_other() -> Result<()> {
 /// As after a phone has put the first page to sleep and woken it again.
 #[tokio::test]
 async fn a_tab_that_heard_nothing_of_the_other_overwrites_nothing() -> Result<()> {
-    two_tabs("addEventListener('storage', event => event.stopImmediatePropagation(), true)").await
+    two_tabs(shelf::DEAF).await
 }
 
 async fn two_tabs(first_of_all: &str) -> Result<()> {
@@ -355,6 +355,9 @@ async fn two_tabs(first_of_all: &str) -> Result<()> {
     close_book(&page).await?;
     let first = page.open_tab().await?;
     page.until_ready().await?;
+    if first_of_all == shelf::DEAF {
+        page.eval(shelf::MUTE).await?;
+    }
     open_book(&page).await?;
     page.press_on("button", "Open the log").await?;
     page.press_on(SUMMARY, "A frame without a scene").await?;
@@ -366,18 +369,15 @@ async fn two_tabs(first_of_all: &str) -> Result<()> {
     page.press_on(SUMMARY, "A frame without a scene").await?;
     page.press_on("button", "Capped frame").await?;
     page.reads("Frame 3 of 36 comes next").await?;
-    let rolls: Vec<String> = book_records(&page)
-        .await?
-        .into_iter()
-        .filter(|(key, _)| key.starts_with("stopkeeper.book.roll."))
-        .map(|(_, text)| text)
-        .collect();
-    ensure!(
-        rolls
-            .iter()
-            .any(|text| text.contains("slate") && text.contains("capped")),
-        "a frame is gone: {rolls:?}"
-    );
+    page.wait_until("both frames are stored in one roll", async || {
+        let records = book_records(&page).await?;
+        Ok(records.iter().any(|(key, text)| {
+            key.starts_with("stopkeeper.book.roll.")
+                && text.contains("slate")
+                && text.contains("capped")
+        }))
+    })
+    .await?;
     page.finish().await
 }
 
@@ -388,10 +388,42 @@ async fn with_storage_full_the_book_says_so_and_keeps_on() -> Result<()> {
     open_book(&page).await?;
     load_film(&page).await?;
     job::fill_storage(&page).await?;
+    shelf::fill(&page).await?;
     page.press_on(SUMMARY, "A frame without a scene").await?;
     page.press_on("button", "Slate").await?;
     page.reads("keeps nothing more for this page").await?;
     page.reads("Frame 2 of 36 comes next").await?;
+    // Another change that has no room either: the first one is not forgotten over it.
+    page.press_on("button", "Capped frame").await?;
+    page.reads("Frame 3 of 36 comes next").await?;
+    page.reads("keeps nothing more for this page").await?;
+    // Room in the smaller storage alone: nothing is lost any more, and it is said what is wrong.
+    job::free_storage(&page).await?;
+    page.reads("The browser's database is full").await?;
+    // Room again: it is kept without another press.
+    shelf::make_room(&page).await?;
+    page.wait_until("both frames are stored", async || {
+        let records = book_records(&page).await?;
+        Ok(records
+            .iter()
+            .any(|(_, text)| text.contains("slate") && text.contains("capped")))
+    })
+    .await?;
+    page.wait_until("the warning is gone", async || {
+        Ok(!page.text().await?.contains("The browser's database"))
+    })
+    .await?;
+    ensure!(
+        !page
+            .stored()
+            .await?
+            .iter()
+            .any(|(key, _)| key.contains("journal")),
+        "the journal is not needed any more"
+    );
+    page.reload().await?;
+    open_book(&page).await?;
+    page.reads("Frame 3 of 36 comes next").await?;
     page.finish().await
 }
 
@@ -622,70 +654,351 @@ async fn scans_are_lined_up_named_and_compared_blind() -> Result<()> {
     page.finish().await
 }
 
-/// The script's own measure of a change: from the press to what is stored.
+/// The script's own measures: from the first step of the program to the first picture of the book, and from a press to what
+/// the browser says is stored.
 #[tokio::test]
-async fn five_hundred_rolls_open_and_keep_quickly() -> Result<()> {
+async fn five_thousand_full_rolls_open_and_keep_quickly() -> Result<()> {
     let site = Site::start().await?;
     let page = site.open(DESK).await?;
     open_book(&page).await?;
     load_film(&page).await?;
-    let full = "(() => {
-        const key = Object.keys(localStorage).find(key => key.startsWith('stopkeeper.book.roll.') && localStorage[key].includes('garden folder'));
-        const roll = JSON.parse(localStorage[key]);
-        const id = key.slice('stopkeeper.book.roll.'.length);
-        const field = Object.keys(roll).find(name => roll[name] && roll[name].id === id) ?? null;
-        const inner = field ? roll[field] : roll;
-        inner.state = 'back';
-        inner.frames = Array.from({ length: 36 }, (_, n) => ({ id: n + 1, plan: 'slate', shot: { fate: 'taken' } }));
-        for (let n = 0; n < 500; n++) {
-            inner.id = `many-${n}`;
-            inner.name = `Many ${n}`;
-            localStorage.setItem(`stopkeeper.book.roll.many-${n}`, JSON.stringify(roll));
-        }
-        return Object.keys(localStorage).length;
-    })()";
-    let count = page.eval(full).await?;
-    ensure!(count.as_u64() > Some(500), "only {count} records");
+    page.wait_until("the film is stored", async || {
+        Ok(book_records(&page).await?.len() == 5)
+    })
+    .await?;
+    shelf::many(&page, 5_000).await?;
     page.reload().await?;
-    // The program's own marks, from its first step to the first picture of the book; fetching it is not counted.
     open_book(&page).await?;
-    let opened = page
-        .eval(
-            "performance.measure('opened', 'stopkeeper-book-starts', 'stopkeeper-book-shows').duration",
-        )
-        .await?;
-    // A frame that is logged: from the press to what is stored, in one go.
     page.press_on("button", "Open the log").await?;
+    let opened = page.eval(shelf::OPENED).await?;
     page.press_on(SUMMARY, "A frame without a scene").await?;
-    let logged = page
-        .eval(
-            "(() => {
-                const slate = [...document.querySelectorAll('button')].find(button => button.textContent === 'Slate');
-                const took = [];
-                for (let n = 0; n < 9; n++) {
-                    const began = performance.now();
-                    slate.click();
-                    took.push(performance.now() - began);
-                }
-                return took.sort((a, b) => a - b)[4];
-            })()",
-        )
-        .await?;
-    println!("with 500 rolls the book opens in {opened} ms and keeps a frame in {logged} ms");
+    let kept = page.eval(shelf::KEPT).await?;
+    println!(
+        "with 5 000 full rolls the book opens in {opened} ms; a frame takes {kept} ms: the press, until it is stored"
+    );
     // The aims are 300 ms and 5 ms on a quiet machine; here other tests run beside this one.
     ensure!(
-        opened.as_f64() < Some(900.0),
-        "with 500 rolls the book opens in {opened} ms"
+        opened.as_f64() < Some(1_500.0),
+        "with 5 000 full rolls the book opens in {opened} ms"
     );
     ensure!(
-        logged.as_f64() < Some(15.0),
-        "with 500 rolls a frame is kept in {logged} ms"
+        kept[0].as_f64() < Some(15.0) && kept[1].as_f64() < Some(150.0),
+        "with 5 000 full rolls a frame takes {kept} ms"
     );
     page.reads("Frame 10 of 36 comes next").await?;
     page.press_on("button", "Back").await?;
-    page.reads("Waiting longest").await?;
-    open_batch(&page).await?;
-    page.reads("Many 499").await?;
+    // A full roll is read when it is opened.
+    shelf::press_first(&page, "Many 7 (invented)").await?;
+    shelf::press_first(&page, "Many 700: back").await?;
+    let log = page.find("list", "Frames").await?;
+    ensure!(log.find_all("button").await?.len() == 36, "all its frames");
+    page.reads("the wind moved the reeds in frame 36").await?;
+    page.finish().await
+}
+
+/// Books of the time before the database lie in local storage, a record each.
+#[tokio::test]
+async fn a_book_of_old_moves_over_by_itself_and_stays_readable_until_it_has() -> Result<()> {
+    let site = Site::start().await?;
+    let page = site.open(DESK).await?;
+    let old = shelf::store_old_book(&page, 40).await?;
+    let newer = "{\"format\":\"stopkeeper lens\",\"version\":99,\"record\":{}}";
+    page.store("stopkeeper.book.lens.newer", newer).await?;
+    page.store("stopkeeper.book.lens.damaged", "{\"format\":\"stop")
+        .await?;
+    // First where there is no database: the book is there, is changed, and says what is wrong.
+    let script = page
+        .devtools(
+            "Page.addScriptToEvaluateOnNewDocument",
+            json!({ "source": "IDBFactory.prototype.open = () => { throw new DOMException('', 'SecurityError') }" }),
+        )
+        .await?;
+    page.reload().await?;
+    open_book(&page).await?;
+    page.reads("The browser's database cannot be used here")
+        .await?;
+    page.reads("1 record could not be read").await?;
+    page.reads("1 record saved by a newer version").await?;
+    shelf::press_first(&page, "Old 0 (invented)").await?;
+    shelf::press_first(&page, "Old 3: back").await?;
+    shelf::note(&page, "seen without a database").await?;
+    page.reload().await?;
+    open_book(&page).await?;
+    shelf::press_first(&page, "Old 0 (invented)").await?;
+    shelf::press_first(&page, "Old 3: back").await?;
+    page.reads("seen without a database").await?;
+    page.devtools("Page.removeScriptToEvaluateOnNewDocument", script)
+        .await?;
+    // Then where there is one.
+    page.reload().await?;
+    open_book(&page).await?;
+    page.wait_until(
+        "only what nobody can read is left where it was",
+        async || {
+            let mut left = page.stored().await?;
+            left.retain(|(key, _)| key.starts_with("stopkeeper.book.") || key.contains("journal"));
+            Ok(left == [("stopkeeper.book.lens.newer".to_owned(), newer.to_owned())])
+        },
+    )
+    .await?;
+    let records = book_records(&page).await?;
+    for (key, text) in &old {
+        let (_, now) = records
+            .iter()
+            .find(|(name, _)| name == key)
+            .with_context(|| format!("{key} is gone"))?;
+        if key.ends_with(".old-3") {
+            let as_before = now.replace(",\"note\":\"seen without a database\"", "");
+            ensure!(
+                now.contains("seen without") && as_before.len() <= text.len(),
+                "{now}"
+            );
+        } else {
+            ensure!(now == text, "{key} was {text} and is {now}");
+        }
+    }
+    ensure!(
+        records.iter().any(
+            |(key, text)| key.starts_with("stopkeeper.book.aside.lens.damaged.")
+                && text == "{\"format\":\"stop"
+        ),
+        "the damaged record is gone"
+    );
+    page.reload().await?;
+    open_book(&page).await?;
+    shelf::press_first(&page, "Old 0 (invented)").await?;
+    shelf::press_first(&page, "Old 3: back").await?;
+    page.reads("seen without a database").await?;
+    page.finish().await
+}
+
+#[tokio::test]
+async fn storage_that_is_emptied_while_a_roll_is_open_is_filled_again() -> Result<()> {
+    let site = Site::start().await?;
+    let page = site.open(DESK).await?;
+    shelf::store_old_book(&page, 20).await?;
+    open_book(&page).await?;
+    load_film(&page).await?;
+    page.press_on(SUMMARY, "A frame without a scene").await?;
+    page.press_on("button", "Slate").await?;
+    page.reads("Frame 2 of 36 comes next").await?;
+    page.wait_until("the old book has moved over", async || {
+        let stored = page.stored().await?;
+        Ok(!stored
+            .iter()
+            .any(|(key, _)| key.starts_with("stopkeeper.book.")))
+    })
+    .await?;
+    page.eval(
+        "localStorage.clear();
+        new Promise((done, failed) => {
+            const request = indexedDB.deleteDatabase('stopkeeper');
+            request.onsuccess = done;
+            request.onerror = failed;
+        }).then(() => 0)",
+    )
+    .await?;
+    page.press_on("button", "Capped frame").await?;
+    page.reads("Frame 3 of 36 comes next").await?;
+    page.reads("storage was emptied while the book was open")
+        .await?;
+    page.reload().await?;
+    open_book(&page).await?;
+    page.reads("Frame 3 of 36 comes next").await?;
+    shelf::press_first(&page, "Old 0 (invented)").await?;
+    shelf::press_first(&page, "Old 3: back").await?;
+    page.reads("the wind moved the reeds in frame 36").await?;
+    page.finish().await
+}
+
+/// Two tabs that hear nothing of each other, each with the roll as it was before the other's change.
+#[tokio::test]
+async fn what_two_deaf_tabs_say_of_one_roll_is_put_together() -> Result<()> {
+    let site = Site::start().await?;
+    let page = site.open(DESK).await?;
+    shelf::store_old_book(&page, 1).await?;
+    let open = async || {
+        page.until_ready().await?;
+        page.eval(shelf::MUTE).await?;
+        open_book(&page).await?;
+        shelf::press_first(&page, "Old 0 (invented)").await?;
+        shelf::press_first(&page, "Old 0: back").await?;
+        page.find("list", "Frames").await.map(drop)
+    };
+    open().await?;
+    page.wait_until("the old book has moved over", async || {
+        Ok(book_records(&page).await?.len() == 3)
+    })
+    .await?;
+    // Neither hears of the other, nor finds the word that the other leaves.
+    let alone = "addEventListener('storage', event => event.stopImmediatePropagation(), true);
+        addEventListener('visibilitychange', event => event.stopImmediatePropagation(), true);
+        const set = Storage.prototype.setItem;
+        Storage.prototype.setItem = function (key, text) {
+            if (!key.includes('book-changed')) { set.call(this, key, text); }
+        }; 0";
+    page.eval(alone).await?;
+    let first = page.open_tab().await?;
+    open().await?;
+    page.eval(alone).await?;
+    shelf::note_of(&page, 1, "from the second tab").await?;
+    // Said only when it is stored and its entry in the journal is gone, which the first tab would read.
+    page.reads("Note kept.").await?;
+    page.wait_until("the second tab's note is stored", async || {
+        let records = book_records(&page).await?;
+        Ok(records
+            .iter()
+            .any(|(_, text)| text.contains("from the second tab")))
+    })
+    .await?;
+    page.switch_tab(first).await?;
+    shelf::note_of(&page, 5, "from the first tab").await?;
+    page.wait_until("one roll says both", async || {
+        let records = book_records(&page).await?;
+        Ok(records.len() == 3
+            && records.iter().any(|(_, text)| {
+                text.contains("from the second tab") && text.contains("from the first tab")
+            }))
+    })
+    .await?;
+    page.reads("merged frame by frame").await?;
+    page.finish().await
+}
+
+/// The page is killed in the very moment of the press, before any answer of the database.
+#[tokio::test]
+async fn a_page_that_is_killed_at_the_press_loses_nothing() -> Result<()> {
+    let site = Site::start().await?;
+    let page = site.open(DESK).await?;
+    shelf::store_old_book(&page, 1).await?;
+    open_book(&page).await?;
+    load_film(&page).await?;
+    page.press_on(SUMMARY, "A frame without a scene").await?;
+    page.wait_until("the film is stored", async || {
+        Ok(book_records(&page).await?.len() == 8)
+    })
+    .await?;
+    // As good as killed: from here on no transaction of this page comes to anything.
+    page.eval(
+        "IDBObjectStore.prototype.put = function () { this.transaction.abort(); throw new DOMException('', 'AbortError'); };
+        [...document.querySelectorAll('button')].find(button => button.textContent === 'Slate').click();
+        location.reload(); 0",
+    )
+    .await?;
+    page.until_ready().await?;
+    open_book(&page).await?;
+    page.reads("Frame 2 of 36 comes next").await?;
+    page.wait_until("the journal is in the database", async || {
+        let journal = page
+            .stored()
+            .await?
+            .iter()
+            .any(|(key, _)| key.contains("journal"));
+        let records = book_records(&page).await?;
+        Ok(!journal && records.iter().any(|(_, text)| text.contains("slate")))
+    })
+    .await?;
+    page.finish().await
+}
+
+/// The whole browser is killed as soon as the page has said that the frame is noted.
+#[tokio::test]
+async fn what_is_called_noted_is_there_after_the_browser_was_killed() -> Result<()> {
+    let site = Site::start().await?;
+    let page = site.open(PHONE).await?;
+    shooting_a_logged_series(&page).await?;
+    page.press_on("button", "Shot").await?;
+    page.reads("Frame 1 is noted.").await?;
+    let page = page.kill_and_open_again().await?;
+    open_book(&page).await?;
+    page.press_on("button", "Open the log").await?;
+    page.reads("Frame 2 of 36 comes next").await?;
+    page.finish().await
+}
+
+#[tokio::test]
+async fn a_clock_that_cannot_be_right_is_not_believed() -> Result<()> {
+    let site = Site::start().await?;
+    let page = site.open(DESK).await?;
+    open_book(&page).await?;
+    load_film(&page).await?;
+    page.press_on(SUMMARY, "A frame without a scene").await?;
+    page.eval(
+        "globalThis.clock = Date;
+        globalThis.Date = class extends clock { getFullYear() { return 100000; } }; 0",
+    )
+    .await?;
+    page.press_on("button", "Slate").await?;
+    page.reads("The clock of this device is wrong").await?;
+    page.reads("Frame 1 of 36 comes next").await?;
+    page.eval("globalThis.Date = clock; 0").await?;
+    page.press_on("button", "Slate").await?;
+    page.reads("Frame 2 of 36 comes next").await?;
+    page.wait_until("the frame is stored with its time", async || {
+        let records = book_records(&page).await?;
+        Ok(records.iter().any(|(_, text)| text.contains("slate"))
+            && !records.iter().any(|(_, text)| text.contains("2000-01-01")))
+    })
+    .await?;
+    page.finish().await
+}
+
+#[tokio::test]
+async fn the_example_is_not_put_over_a_record_of_a_newer_version() -> Result<()> {
+    let site = Site::start().await?;
+    let page = site.open(DESK).await?;
+    let newer =
+        "{\"format\":\"stopkeeper roll\",\"version\":99,\"record\":{\"id\":\"example.roll-2\"}}";
+    page.store("stopkeeper.book.roll.example.roll-2", newer)
+        .await?;
+    page.reload().await?;
+    open_book(&page).await?;
+    page.reads("1 record saved by a newer version").await?;
+    page.press_on("button", "Add the invented example").await?;
+    page.reads("is not written over").await?;
+    let stored = page.stored().await?;
+    ensure!(
+        stored.iter().any(|(_, text)| text == newer),
+        "the newer record is gone: {stored:?}"
+    );
+    page.finish().await
+}
+
+/// 1 000 full rolls, 10 MB: brought in and undone, each in one go, and each says how far it got.
+#[tokio::test]
+async fn a_large_book_comes_in_and_is_undone_with_progress() -> Result<()> {
+    let site = Site::start().await?;
+    let page = site.open(DESK).await?;
+    open_book(&page).await?;
+    page.eval(shelf::WATCH_WORK).await?;
+    shelf::choose_large_book(&page, 1_000).await?;
+    page.reads("Adds 10 stocks, 100 batches and 1000 rolls")
+        .await?;
+    let began = std::time::Instant::now();
+    page.press_on("button", "Bring it in").await?;
+    page.wait_until("all of it is stored", async || {
+        Ok(shelf::count(&page).await? == 1_110)
+    })
+    .await?;
+    let took = began.elapsed();
+    let began = std::time::Instant::now();
+    page.press_on("button", "Undo").await?;
+    page.wait_until("all of it is gone", async || {
+        Ok(shelf::count(&page).await? == 0)
+    })
+    .await?;
+    println!(
+        "10 MB are brought in within {took:?}, and undone within {:?}",
+        began.elapsed()
+    );
+    let said = page.eval("work.join(' ')").await?;
+    let said = said.as_str().unwrap_or_default();
+    for part in [
+        "Reading the file: 50 of 1110 records",
+        "Keeping: 100 of 1110 records",
+    ] {
+        ensure!(said.contains(part), "{part} is not said, but {said}");
+    }
     page.finish().await
 }
 
@@ -1055,11 +1368,11 @@ async fn an_old_reading_holds_by_a_tap_and_the_roll_says_what_was_counted() -> R
     })
     .await?;
     page.reads("the light was the same at").await?;
-    let roll = stored_roll(&page).await?;
-    ensure!(
-        !roll.contains("2024-05-01T10:40") && roll.contains("\"same_at\":\"20"),
-        "the roll is {roll}"
-    );
+    page.wait_until("that is stored", async || {
+        let roll = stored_roll(&page).await?;
+        Ok(!roll.contains("2024-05-01T10:40") && roll.contains("\"same_at\":\"20"))
+    })
+    .await?;
     page.press_on("button", "Undo").await?;
     page.find("button", "Same light as scene 2").await?;
     page.finish().await
@@ -1139,6 +1452,7 @@ async fn a_saved_book_comes_in_again_and_says_what_it_will_do() -> Result<()> {
     watch_what_is_saved(&page).await?;
     open_book(&page).await?;
     page.press_on("button", "Add the invented example").await?;
+    page.reads("The invented example is in the book").await?;
     let before = book_records(&page).await?;
     page.press_on("button", "Save the whole book").await?;
     page.reads("is handed to the browser").await?;

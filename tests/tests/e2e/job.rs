@@ -79,6 +79,13 @@ pub(crate) async fn fill_storage(page: &Page<'_>) -> Result<()> {
     .map(drop)
 }
 
+/// Makes room in it again.
+pub(crate) async fn free_storage(page: &Page<'_>) -> Result<()> {
+    page.eval("Object.keys(localStorage).filter(key => key.startsWith('filler')).forEach(key => localStorage.removeItem(key))")
+        .await
+        .map(drop)
+}
+
 /// Everything is where a finger finds it, and can be used by everyone.
 pub(crate) async fn sound(page: &Page<'_>, what: &str) -> Result<()> {
     page.until_still().await?;

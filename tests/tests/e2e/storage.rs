@@ -191,7 +191,9 @@ async fn two_tabs_do_not_lose_each_others_cameras() -> Result<()> {
         has("From the second tab").await
     })
     .await?;
-    page.shows(FIRST).await?;
+    // And with it the setting, in which it was chosen: there is one, in all tabs.
+    page.says("Another tab has changed the setting; it is the same here now.")
+        .await?;
     job::open_more(&page).await?;
     camera::add(&page, "From the first tab", "1/50 1/200", "8 11 16").await?;
     job::close_more(&page).await?;
@@ -204,6 +206,100 @@ async fn two_tabs_do_not_lose_each_others_cameras() -> Result<()> {
     ensure!(
         has("From the first tab").await? && has("From the second tab").await?,
         "a camera was lost in storage"
+    );
+    page.finish().await
+}
+
+/// The last change counts, and a tab never shows a setting that is not the one that is kept.
+#[tokio::test]
+async fn the_setting_of_another_tab_comes_in_and_is_said() -> Result<()> {
+    let site = Site::start().await?;
+    let page = site.open(DESK).await?;
+    page.press_on("button", "Time, one mark more light").await?;
+    page.shows(["1/60 second", "f/8", "ISO 100"]).await?;
+    let first = page.open_tab().await?;
+    page.shows(["1/60 second", "f/8", "ISO 100"]).await?;
+    page.press_on("button", "Time, one mark more light").await?;
+    page.shows(["1/30 second", "f/11", "ISO 100"]).await?;
+    job::choose_theme(&page, "Dusk").await?;
+    let second = page.switch_tab(first).await?;
+    page.shows(["1/30 second", "f/11", "ISO 100"]).await?;
+    page.says("Another tab has changed the setting; it is the same here now.")
+        .await?;
+    ensure!(
+        page.eval("document.documentElement.dataset.theme").await? == "dusk",
+        "the theme is part of it"
+    );
+    page.press_on("button", "Time, one mark less light").await?;
+    page.shows(["1/60 second", "f/8", "ISO 100"]).await?;
+    page.switch_tab(second).await?;
+    page.shows(["1/60 second", "f/8", "ISO 100"]).await?;
+    page.finish().await
+}
+
+/// A tab that was asleep while another one changed the setting.
+#[tokio::test]
+async fn a_tab_that_wakes_up_shows_the_setting_that_is_kept() -> Result<()> {
+    let site = Site::start().await?;
+    let page = site.open(DESK).await?;
+    page.press_on("button", "Time, one mark more light").await?;
+    page.shows(["1/60 second", "f/8", "ISO 100"]).await?;
+    page.eval("addEventListener('storage', event => event.stopImmediatePropagation(), true); 0")
+        .await?;
+    let first = page.open_tab().await?;
+    page.press_on("button", "Time, one mark more light").await?;
+    page.shows(["1/30 second", "f/11", "ISO 100"]).await?;
+    page.switch_tab(first).await?;
+    page.eval("dispatchEvent(new Event('visibilitychange')); 0")
+        .await?;
+    page.shows(["1/30 second", "f/11", "ISO 100"]).await?;
+    page.finish().await
+}
+
+/// A camera that had no room, and then a change of the setting that has: the camera is not forgotten over it.
+#[tokio::test]
+async fn what_could_not_be_written_is_remembered_until_it_is() -> Result<()> {
+    let site = Site::start().await?;
+    let page = site.open(DESK).await?;
+    // No room for cameras, room for all else.
+    page.eval(
+        "globalThis.set = Storage.prototype.setItem;
+        Storage.prototype.setItem = function (key, text) {
+            if (key.startsWith('stopkeeper.camera.')) { throw new DOMException('no room', 'QuotaExceededError'); }
+            set.call(this, key, text);
+        }; 0",
+    )
+    .await?;
+    job::open_more(&page).await?;
+    camera::add(
+        &page,
+        "The one without room",
+        "1/25 1/50 1/100",
+        "6.3 9 12.5",
+    )
+    .await?;
+    job::close_more(&page).await?;
+    job::choose_theme(&page, "Dusk").await?;
+    page.wait_until("the theme is stored", async || {
+        let stored = page.stored().await?;
+        Ok(stored.iter().any(|(_, text)| text.contains("dusk")))
+    })
+    .await?;
+    page.eval("Storage.prototype.setItem = globalThis.set; 0")
+        .await?;
+    // Without another press.
+    page.wait_until("the camera is stored after all", async || {
+        let stored = page.stored().await?;
+        Ok(stored.iter().any(|(key, text)| {
+            key.starts_with("stopkeeper.camera.") && text.contains("The one without room")
+        }))
+    })
+    .await?;
+    page.reload().await?;
+    let entries = page.find("combobox", "Camera").await?.entries().await?;
+    ensure!(
+        entries.iter().any(|entry| entry == "The one without room"),
+        "it is not in {entries:?}"
     );
     page.finish().await
 }

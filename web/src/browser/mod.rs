@@ -3,8 +3,10 @@
 //! Nothing here knows the exposure, its panel or the signals of the page.
 
 pub(crate) mod camera;
+pub(crate) mod channel;
 pub(crate) mod clipboard;
 pub(crate) mod clock;
+pub(crate) mod database;
 pub(crate) mod files;
 pub(crate) mod page;
 pub(crate) mod part;

@@ -1,10 +1,28 @@
 //! The page as a document: its address, its theme, its first moments.
 
+use std::time::Duration;
+
+use js_sys::Promise;
 use leptos::ev;
 use leptos::prelude::{
-    on_cleanup, request_animation_frame, window_event_listener, window_event_listener_untyped,
+    on_cleanup, request_animation_frame, set_timeout, window_event_listener,
+    window_event_listener_untyped,
 };
 use wasm_bindgen::JsValue;
+use wasm_bindgen_futures::JsFuture;
+
+/// Lets the browser do what waits, such as showing what was said last, and goes on after it.
+pub(crate) async fn turn() {
+    let promise = Promise::new(&mut |resolve, _| {
+        let go_on = move || {
+            // OK to ignore: nothing listens that could throw.
+            let _ = resolve.call0(&JsValue::NULL);
+        };
+        set_timeout(go_on, Duration::ZERO);
+    });
+    // OK to ignore: it is never refused.
+    let _ = JsFuture::from(promise).await;
+}
 
 /// Puts the theme on the document, where the stylesheet finds it.
 pub(crate) fn set_theme(key: &str) {

@@ -1,9 +1,14 @@
 //! Text records in the browser's own storage.
 
+use std::{
+    cell::{Cell, RefCell},
+    time::Duration,
+};
+
 use gloo_storage::{LocalStorage, Storage as _};
 use js_sys::{Function, Reflect};
 use leptos::ev;
-use leptos::prelude::{on_cleanup, window_event_listener};
+use leptos::prelude::{on_cleanup, set_timeout, window_event_listener};
 use wasm_bindgen::{JsCast, JsValue};
 
 /// The storage cannot be used: forbidden, absent or full.
@@ -20,9 +25,82 @@ fn storage() -> Result<web_sys::Storage, Unavailable> {
         .ok_or(Unavailable)
 }
 
+thread_local! {
+    /// What could not be written or removed, each record once.
+    static WAITING: RefCell<Vec<(String, Option<String>)>> = const { RefCell::new(Vec::new()) };
+    static TRIES_AGAIN: Cell<bool> = const { Cell::new(false) };
+    static ON_KEPT: RefCell<Option<Box<dyn Fn()>>> = const { RefCell::new(None) };
+}
+
+/// When what could not be written is tried again.
+const AGAIN: Duration = Duration::from_secs(5);
+/// Calls back when what could not be written is kept after all. One of a program listens.
+pub(crate) fn on_kept(call: impl Fn() + 'static) {
+    ON_KEPT.set(Some(Box::new(call)));
+}
+
+/// Writes a record, or removes it, and remembers what could not be: it is tried again with each record and every few seconds,
+/// and is read as if it were there.
+pub(crate) fn hold(key: &str, text: Option<String>) {
+    WAITING.with_borrow_mut(|waiting| {
+        waiting.retain(|(name, _)| name != key);
+        waiting.push((key.to_owned(), text));
+    });
+    if !try_again() && !TRIES_AGAIN.replace(true) {
+        set_timeout(keep_trying, AGAIN);
+    }
+}
+
+fn keep_trying() {
+    if try_again() {
+        TRIES_AGAIN.set(false);
+        ON_KEPT.with_borrow(|call| {
+            if let Some(call) = call {
+                call();
+            }
+        });
+    } else {
+        set_timeout(keep_trying, AGAIN);
+    }
+}
+
+/// Tries what waits, and says whether everything is kept now.
+pub(crate) fn try_again() -> bool {
+    WAITING.with_borrow_mut(|waiting| {
+        waiting.retain(|(key, text)| match text {
+            Some(text) => write(key, text).is_err(),
+            None => remove(key).is_err(),
+        });
+        waiting.is_empty()
+    })
+}
+
+/// Whether a record could not be written or removed yet.
+pub(crate) fn waits(key: &str) -> bool {
+    WAITING.with_borrow(|waiting| waiting.iter().any(|(name, _)| name == key))
+}
+
 /// The text under a key.
 pub(crate) fn read(key: &str) -> Result<Option<String>, Unavailable> {
-    storage()?.get_item(key).map_err(|_| Unavailable)
+    let waits = |waiting: &Vec<(String, Option<String>)>| {
+        let (_, text) = waiting.iter().find(|(name, _)| name == key)?;
+        Some(text.clone())
+    };
+    match WAITING.with_borrow(waits) {
+        Some(text) => Ok(text),
+        None => storage()?.get_item(key).map_err(|_| Unavailable),
+    }
+}
+
+/// How many records have a key that begins so.
+pub(crate) fn count(prefix: &str) -> usize {
+    let count = || {
+        let storage = storage().ok()?;
+        let length = storage.length().ok()?;
+        let keys = (0..length).filter_map(|i| storage.key(i).ok().flatten());
+        Some(keys.filter(|key| key.starts_with(prefix)).count())
+    };
+    count().unwrap_or_default()
 }
 
 /// All records whose key begins so, in the order of their keys.
@@ -32,11 +110,16 @@ pub(crate) fn read_all(prefix: &str) -> Result<Vec<(String, String)>, Unavailabl
     let mut found: Vec<(String, String)> = (0..length)
         .filter_map(|i| storage.key(i).ok().flatten())
         .filter(|key| key.starts_with(prefix))
+        .filter(|key| !waits(key))
         .filter_map(|key| {
             let text = storage.get_item(&key).ok().flatten()?;
             Some((key, text))
         })
         .collect();
+    WAITING.with_borrow(|waiting| {
+        let ours = waiting.iter().filter(|(key, _)| key.starts_with(prefix));
+        found.extend(ours.filter_map(|(key, text)| Some((key.clone(), text.clone()?))));
+    });
     found.sort();
     Ok(found)
 }

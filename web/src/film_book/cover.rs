@@ -1,6 +1,8 @@
 //! The cover: what is loaded where, what waits longest, what is in the bag, and the book as a file.
 
-use book::{EXAMPLE, Edit, Kind, Record, plan_import};
+use std::collections::BTreeMap;
+
+use book::{EXAMPLE, Edit, Import, Kind, Reader, Record};
 use leptos::html;
 use leptos::prelude::*;
 use leptos::task::spawn_local;
@@ -11,7 +13,7 @@ use super::{
     room::{Place, Room, today},
 };
 use crate::{
-    browser::files,
+    browser::{files, page},
     piece::{button, flag, never, paragraph, press, text},
 };
 
@@ -83,13 +85,17 @@ pub(super) fn page(room: Room) -> impl IntoView {
     });
     let bag = move || {
         room.with(|book| {
+            let mut counts: BTreeMap<&str, usize> = BTreeMap::new();
+            for roll in book.rolls() {
+                *counts.entry(roll.batch.as_str()).or_default() += 1;
+            }
             let mut rows: Vec<(String, String, String)> = book
                 .batches()
                 .map(|batch| {
                     let name = book
                         .stock(&batch.stock)
                         .map_or_else(|| batch.stock.clone(), |stock| stock.name.clone());
-                    let rolls = book.rolls().filter(|roll| roll.batch == batch.id).count();
+                    let rolls = counts.get(batch.id.as_str()).copied().unwrap_or_default();
                     let words = format!(
                         "{}; {}",
                         batch.age_words(today()),
@@ -183,7 +189,7 @@ fn days(count: i32) -> String {
 fn keep(room: Room) -> impl IntoView {
     let field = NodeRef::<html::Input>::new();
     // An import that waits for the person's word.
-    let plan = RwSignal::new(None::<book::Import>);
+    let plan = RwSignal::new(None::<Import>);
     // Whether rolls that two devices changed are merged.
     let merge = RwSignal::new(false);
     let refused = RwSignal::new(String::new());
@@ -202,23 +208,34 @@ fn keep(room: Room) -> impl IntoView {
         merge.set(false);
         refused.set(String::new());
         spawn_local(async move {
-            let text = files::text(&file).await;
+            room.kept.work.set("The file is being read.".to_owned());
+            let read = match files::text(&file).await {
+                Some(text) => {
+                    read_file(room, text, move || turn.try_get_value() == Some(this)).await
+                }
+                None => Err("The file could not be read.".to_owned()),
+            };
+            // Another file was chosen since, or nobody looks any more.
             if turn.try_get_value() != Some(this) {
                 return;
             }
-            match text {
-                Some(text) => match room.once(|book| plan_import(book, &text)) {
-                    Ok(import) => plan.set(Some(import)),
-                    Err(error) => refused.set(error.to_string()),
-                },
-                None => refused.set("The file could not be read.".to_owned()),
+            room.kept.work.set(String::new());
+            match read {
+                Ok(import) => plan.set(Some(import)),
+                Err(sentence) => refused.set(sentence),
             }
         });
     };
     let says = text(move || {
         plan.with(|plan| {
             let plan = plan.as_ref()?;
-            Some(room.with(|book| plan.merging(book, merge.get()).says.join("\n")))
+            // Worked out once: what else the book does meanwhile is counted when it is brought in.
+            let says = if plan.merging == merge.get() {
+                plan.says.clone()
+            } else {
+                room.once(|book| plan.merging(book, merge.get()).says)
+            };
+            Some(says.join("\n"))
         })
         .unwrap_or_default()
     });
@@ -226,15 +243,22 @@ fn keep(room: Room) -> impl IntoView {
     let no_choice =
         flag(move || plan.with(|plan| plan.as_ref().is_none_or(|plan| plan.mergeable.is_empty())));
     let take = move || {
-        let import = plan.with_untracked(|plan| {
-            let plan = plan.as_ref()?;
-            Some(room.once(|book| plan.merging(book, merge.get_untracked())))
+        // Taken out first, so that nothing works out anew what it would do while it does it.
+        let Some(import) = plan.try_update(Option::take).flatten() else {
+            return;
+        };
+        let asked = merge.get_untracked();
+        let import = if import.merging == asked {
+            import
+        } else {
+            room.once(|book| import.merging(book, asked))
+        };
+        let edit = Edit::Import(import.clone());
+        room.edit_when_read(edit, move |is_in| {
+            if !is_in {
+                plan.set(Some(import));
+            }
         });
-        if let Some(import) = import
-            && room.edit(&Edit::Import(import))
-        {
-            plan.set(None);
-        }
     };
     let has_example = flag(move || {
         room.with(|book| {
@@ -285,10 +309,36 @@ fn keep(room: Room) -> impl IntoView {
                 room.edit(&Edit::AddExample);
             })}
             {button("", "Remove the example", no_example, move || {
-                room.edit(&Edit::RemoveExample);
+                room.edit_when_read(Edit::RemoveExample, |_| {});
             })}
         </div>
     }
+}
+
+/// Reads a saved book piece by piece, and says how far it got.
+///
+/// A file that is not wanted any more is not read on.
+async fn read_file(
+    room: Room,
+    text: String,
+    is_wanted: impl Fn() -> bool,
+) -> Result<Import, String> {
+    // The browser shows the first word on it before the work begins.
+    page::turn().await;
+    let mut reader = Reader::open(text).map_err(|error| error.to_string())?;
+    while reader.read(50) {
+        let (read, all) = reader.progress();
+        room.kept
+            .work
+            .set(format!("Reading the file: {read} of {all} records."));
+        page::turn().await;
+        if !is_wanted() {
+            return Err(String::new());
+        }
+    }
+    let needs = room.once(|book| reader.needs(book));
+    room.read_logs(needs).await?;
+    Ok(room.once(|book| reader.plan(book)))
 }
 
 /// The way to a roll, with its state.

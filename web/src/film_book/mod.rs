@@ -4,6 +4,7 @@
 
 mod batch;
 mod cover;
+mod keeping;
 mod kit;
 mod loading;
 mod new_film;
@@ -19,10 +20,11 @@ use std::sync::Arc;
 
 use leptos::html;
 use leptos::prelude::*;
+use leptos::task::spawn_local;
 use panel::handover;
 
-pub(crate) use self::room::{PREFIX, now};
 use self::room::{Place, Room};
+pub(crate) use self::{keeping::records_of, room::clock_says};
 use crate::{
     browser::part,
     form,
@@ -36,29 +38,42 @@ pub(crate) fn FilmBook() -> impl IntoView {
     part::mark("stopkeeper-book-starts");
     let room = Room::open();
     let dialog = NodeRef::<html::Dialog>::new();
-    part::on_message(part::BOOK, move |message| {
-        if let Some(place) = message.strip_prefix(ticking::TICK) {
-            return ticking::tick(room, place);
-        }
-        let slip = message.strip_prefix(ticking::SLIP);
-        if slip.is_some_and(|place| !ticking::slip(room, place)) {
-            return;
-        }
+    let show = move || {
         if let Some(dialog) = dialog.get_untracked() {
             // OK to ignore: it fails only where it is open already.
             let _ = dialog.show_modal();
         }
-        request_animation_frame(|| part::mark("stopkeeper-book-shows"));
-        if message.is_empty() || slip.is_some() {
-            return;
+        room.when_open(|| request_animation_frame(|| part::mark("stopkeeper-book-shows")));
+    };
+    part::on_message(part::BOOK, move |message| {
+        if let Some(place) = message.strip_prefix(ticking::TICK) {
+            let place = place.to_owned();
+            return room.when_open(move || spawn_local(ticking::tick(room, place)));
         }
-        match handover::series(&message) {
-            Ok(series) => {
-                room.series.set(Some(Arc::new(series)));
-                room.go(Place::Series);
+        if let Some(place) = message.strip_prefix(ticking::SLIP) {
+            let place = place.to_owned();
+            return room.when_open(move || {
+                spawn_local(async move {
+                    if ticking::slip(room, &place).await {
+                        show();
+                    }
+                });
+            });
+        }
+        show();
+        room.when_open(move || {
+            spawn_local(room.look());
+            if message.is_empty() {
+                return;
             }
-            Err(refusal) => room.said.set(refusal.sentence),
-        }
+            match handover::series(&message) {
+                Ok(series) => {
+                    room.series.set(Some(Arc::new(series)));
+                    room.go(Place::Series);
+                }
+                Err(refusal) => room.said.set(refusal.sentence),
+            }
+        });
     });
     let close = move || {
         if let Some(dialog) = dialog.get_untracked() {
@@ -67,6 +82,7 @@ pub(crate) fn FilmBook() -> impl IntoView {
     };
     let title = text(move || title(room));
     let page = move || match room.place.get() {
+        _ if !room.kept.is_open() => ().into_any(),
         Place::Cover => cover::page(room).into_any(),
         Place::NewFilm => new_film::page(room).into_any(),
         Place::Kit => kit::page(room).into_any(),
@@ -77,6 +93,7 @@ pub(crate) fn FilmBook() -> impl IntoView {
     };
     let undo = text(move || room.would_undo().unwrap_or_default());
     let notices = text(move || room.notice_lines());
+    let work = room.kept.work;
     view! {
         <dialog class="sheet part film-book" node_ref=dialog aria-labelledby="film-book-title">
             {sheet::part_head(
@@ -87,6 +104,9 @@ pub(crate) fn FilmBook() -> impl IntoView {
                 close,
             )}
             <div class="sheet-body">
+                <p class="notice" role="status" hidden=flag(move || work.with(String::is_empty))>
+                    {work}
+                </p>
                 <p class="notice" hidden=flag(move || notices.with(String::is_empty))>
                     {notices}
                 </p>
@@ -113,6 +133,9 @@ pub(crate) fn FilmBook() -> impl IntoView {
 }
 
 fn title(room: Room) -> String {
+    if !room.kept.is_open() {
+        return "The book is being opened".to_owned();
+    }
     room.with(|book| match room.place.get() {
         Place::Cover => "Film book".to_owned(),
         Place::NewFilm => "New film".to_owned(),

@@ -1,6 +1,9 @@
 //! Papers that leave the page: labels, slips, tables, sidecars and the whole book, as text to copy or files to save.
 
-use book::{Development, csv, export, findings_of, lab_slip, sidecars, slip_caution, tape, zip};
+use book::{
+    Development, Key, Kind, csv, export_all, findings_of, lab_slip, sidecars, slip_caution, tape,
+    zip,
+};
 use leptos::prelude::*;
 use leptos::task::spawn_local;
 
@@ -23,22 +26,42 @@ fn save(room: Room, name: &str, kind: &str, bytes: &[u8]) {
 /// The whole book as one document.
 pub(super) fn save_book(room: Room) {
     let on = today();
-    let document = room.once(|book| export(book, on));
-    let name = format!("stopkeeper-book-{}.json", on.text());
-    save(room, &name, "application/json", document.as_bytes());
+    spawn_local(async move {
+        match room.texts_of_unread().await {
+            Ok(texts) => {
+                let document = room.once(|book| export_all(book, on, &texts));
+                let name = format!("stopkeeper-book-{}.json", on.text());
+                save(room, &name, "application/json", document.as_bytes());
+            }
+            Err(sentence) => room.said.set(sentence),
+        }
+    });
 }
 
 /// The frames of one roll, or of all, as comma-separated values.
 pub(super) fn save_table(room: Room, roll: Option<&str>) {
-    let table = room.once(|book| {
-        let rolls: Vec<_> = book
-            .rolls()
-            .filter(|known| roll.is_none_or(|id| known.id == id))
-            .collect();
-        csv(book, &rolls)
+    let roll = roll.map(str::to_owned);
+    spawn_local(async move {
+        let needs = room.once(|book| {
+            book.heads()
+                .filter(|head| roll.as_ref().is_none_or(|id| head.roll.id == *id))
+                .map(|head| Key::new(Kind::Roll, &head.roll.id))
+                .collect()
+        });
+        if let Err(sentence) = room.read_logs(needs).await {
+            room.said.set(sentence);
+            return;
+        }
+        let table = room.once(|book| {
+            let rolls: Vec<_> = book
+                .rolls()
+                .filter(|known| roll.as_ref().is_none_or(|id| known.id == *id))
+                .collect();
+            csv(book, &rolls)
+        });
+        let name = roll.map_or_else(|| "frames.csv".to_owned(), |id| format!("{id}.csv"));
+        save(room, &name, "text/csv", table.as_bytes());
     });
-    let name = roll.map_or_else(|| "frames.csv".to_owned(), |id| format!("{id}.csv"));
-    save(room, &name, "text/csv", table.as_bytes());
 }
 
 /// The sidecars of a roll, named after its scans, as one archive.

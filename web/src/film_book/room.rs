@@ -2,21 +2,16 @@
 
 use std::sync::Arc;
 
-use book::{Book, Date, Desk, Done, Edit, Key, Kind, Moment, Record, encode, open};
+use book::{Book, Date, Desk, Done, Edit, Head, Key, Kind, Moment, State};
 use leptos::prelude::*;
+use leptos::task::spawn_local;
 use panel::handover::Series;
 
+use super::keeping::Kept;
 use crate::browser::{clock, storage};
 
-/// What the keys of the book's records begin with.
-pub(crate) const PREFIX: &str = "stopkeeper.book.";
-/// Where a tab says that it has changed the book: another word after each change.
-const CHANGED: &str = "stopkeeper.book-changed";
-/// What the keys of records that could not be read begin with.
-const ASIDE: &str = "stopkeeper.aside.";
-
-const NOTHING_KEPT: &str = "This browser keeps nothing more for this page: its storage is full or forbidden. What you enter stays \
-     until you close the page. Save the whole book as a file (under “Keep and hand on”) before you do.";
+const CLOCK: &str = "The clock of this device is wrong: it shows a year that is not between 1880 and 2199. Set it before you log \
+     anything that has a day or a time; nothing is changed";
 
 /// Which page of the book is open.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -40,7 +35,7 @@ pub(crate) enum Place {
 /// The book on its desk.
 #[derive(Clone, Copy)]
 pub(crate) struct Room {
-    desk: RwSignal<Desk>,
+    pub(super) desk: RwSignal<Desk>,
     /// The page that is open.
     pub(crate) place: RwSignal<Place>,
     trail: StoredValue<Vec<Place>>,
@@ -48,7 +43,6 @@ pub(crate) struct Room {
     pub(crate) said: RwSignal<String>,
     /// What could not be read or kept.
     pub(crate) notices: RwSignal<Vec<String>>,
-    nothing_kept: RwSignal<bool>,
     /// A label or a slip that is shown to be copied or printed.
     pub(crate) paper: RwSignal<String>,
     /// The series that waits to be logged.
@@ -58,8 +52,8 @@ pub(crate) struct Room {
     /// Whether it was opened because it was not shot as planned.
     pub(crate) otherwise: RwSignal<bool>,
     asked_to_keep: StoredValue<bool>,
-    /// The word that stood under [`CHANGED`] when this tab last looked.
-    seen: StoredValue<Option<String>>,
+    /// How it is kept.
+    pub(super) kept: Kept,
 }
 
 /// Today, as the device has it.
@@ -67,47 +61,37 @@ pub(crate) fn today() -> Date {
     now().date()
 }
 
-/// This minute, as the device has it.
+/// This minute, as the device has it; where its clock is wrong, a day that is only shown, for [`Room::ask`] keeps none then.
 pub(crate) fn now() -> Moment {
+    clock_says().unwrap_or_else(|_| Moment::parse("2000-01-01T00:00").expect("a valid minute"))
+}
+
+/// This minute, or what is wrong with the device's clock.
+pub(crate) fn clock_says() -> Result<Moment, String> {
     let [year, month, day, hour, minute] = clock::now();
     let short = |number: u16| u8::try_from(number).unwrap_or_default();
+    // A year that no number here can hold is nought, and no film is that old.
     Date::new(year, short(month), short(day))
         .and_then(|date| Moment::new(date, short(hour), short(minute)))
-        .unwrap_or_else(|_| Moment::parse("2000-01-01T00:00").expect("a valid minute"))
+        .map_err(|_| CLOCK.to_owned())
 }
 
 impl Room {
-    /// Opens the book that the browser has kept.
-    pub(crate) fn open() -> Self {
-        let found = storage::read_all(PREFIX);
-        let nothing_kept = found.is_err();
-        let found: Vec<(String, String)> = found
-            .unwrap_or_default()
-            .into_iter()
-            .filter_map(|(key, text)| Some((key.strip_prefix(PREFIX)?.to_owned(), text)))
-            .collect();
-        let opened = open(&found);
-        for (from, to) in &opened.set_aside {
-            // OK to ignore: where nothing can be moved, the damaged record stays where it is and is not written over,
-            // because its key is taken in the book.
-            let _ = storage::move_record(&format!("{PREFIX}{from}"), &format!("{ASIDE}{to}"));
-        }
-        let room = Self {
-            desk: RwSignal::new(Desk::new(opened.book)),
+    /// A room whose book is still to be opened.
+    pub(crate) fn new() -> Self {
+        Self {
+            desk: RwSignal::new(Desk::default()),
+            kept: Kept::new(),
             place: RwSignal::new(Place::Cover),
             trail: StoredValue::new(Vec::new()),
             said: RwSignal::new(String::new()),
-            notices: RwSignal::new(opened.notices),
-            nothing_kept: RwSignal::new(nothing_kept),
+            notices: RwSignal::new(Vec::new()),
             paper: RwSignal::new(String::new()),
             series: RwSignal::new(None),
             open_frame: RwSignal::new(None),
             otherwise: RwSignal::new(false),
             asked_to_keep: StoredValue::new(false),
-            seen: StoredValue::new(storage::read(CHANGED).ok().flatten()),
-        };
-        storage::on_record_elsewhere(PREFIX, move |key, text| room.refresh(&key, text));
-        room
+        }
     }
 
     /// What follows from the book, anew whenever it changes.
@@ -133,18 +117,36 @@ impl Room {
 
     /// The same for a form that says itself why something was refused.
     pub(crate) fn ask(self, edit: &Edit) -> Result<(), String> {
-        self.catch_up();
+        self.catch_up()?;
+        if edit.is_dated() {
+            clock_says()?;
+        }
         let done = self
             .desk
             .try_update(|desk| desk.apply(edit))
             .ok_or("the book is closed")?
             .map_err(|error| error.to_string())?;
-        self.settle(&done);
+        self.settle(done);
         if matches!(edit, Edit::Series { .. }) && !self.asked_to_keep.get_value() {
             self.asked_to_keep.set_value(true);
             storage::ask_to_keep();
         }
         Ok(())
+    }
+
+    /// Changes the book once everything that the change is about was read.
+    pub(crate) fn edit_when_read(self, edit: Edit, then: impl FnOnce(bool) + 'static) {
+        spawn_local(async move {
+            let needs = self.once(|book| edit.needs(book));
+            let changed = match self.read_logs(needs).await {
+                Ok(()) => self.edit(&edit),
+                Err(sentence) => {
+                    self.said.set(sentence);
+                    false
+                }
+            };
+            then(changed);
+        });
     }
 
     /// Undoes the last change.
@@ -158,9 +160,12 @@ impl Room {
     }
 
     fn step(self, step: fn(&mut Desk) -> Option<Done>, nothing: &str) {
-        self.catch_up();
+        if let Err(sentence) = self.catch_up() {
+            self.said.set(sentence);
+            return;
+        }
         match self.desk.try_update(step).flatten() {
-            Some(done) => self.settle(&done),
+            Some(done) => self.settle(done),
             None => self.said.set(nothing.to_owned()),
         }
     }
@@ -170,82 +175,18 @@ impl Room {
         self.desk.with(|desk| desk.would_undo().map(str::to_owned))
     }
 
-    fn settle(self, done: &Done) {
-        self.said.set(done.said.clone());
-        let kept = self.once(|book| {
-            done.touched.iter().try_for_each(|key| {
-                let name = format!("{PREFIX}{}", key.text());
-                match book.get(key) {
-                    Some(record) => storage::write(&name, &encode(record)),
-                    None => storage::remove(&name),
-                }
-            })
-        });
-        self.nothing_kept.set(kept.is_err());
-        let word = clock::stamp();
-        if kept.is_ok() && storage::write(CHANGED, &word).is_ok() {
-            self.seen.set_value(Some(word));
-        }
+    /// Keeps what was changed. The sentence on it is said when the browser has said that it is kept, or cannot be.
+    fn settle(self, done: Done) {
+        self.said.set(String::new());
+        self.keep(&done.touched, done.said);
+        self.leave_what_is_gone();
+    }
+
+    /// Turns back from a page whose subject is gone.
+    pub(super) fn leave_what_is_gone(self) {
         if self.once(|book| !self.place.with_untracked(|place| is_there(place, book))) {
             self.back();
         }
-    }
-
-    /// Takes over what another tab changed without this one hearing of it: a page that a phone had put to sleep gets no
-    /// events of that time, and would write its old records over newer ones.
-    pub(super) fn catch_up(self) {
-        let Ok(word) = storage::read(CHANGED) else {
-            return;
-        };
-        // What could not be stored lives in this tab alone, so storage is not the better source then.
-        if self.seen.with_value(|seen| *seen == word) || self.nothing_kept.get_untracked() {
-            return;
-        }
-        let Ok(found) = storage::read_all(PREFIX) else {
-            return;
-        };
-        let gone: Vec<Key> = self.once(|book| {
-            book.records()
-                .map(Record::key)
-                // What was set aside lies under other keys.
-                .filter(|key| key.kind != Kind::Aside)
-                .filter(|key| {
-                    !found
-                        .iter()
-                        .any(|(name, _)| name[PREFIX.len()..] == key.text())
-                })
-                .collect()
-        });
-        for (name, text) in found {
-            let known = self.once(|book| {
-                Key::parse(&name[PREFIX.len()..])
-                    .and_then(|key| book.get(&key).map(|record| encode(record) == text))
-            });
-            if known != Some(true) {
-                self.refresh(&name, Some(text));
-            }
-        }
-        for key in gone {
-            self.desk.update(|desk| desk.refresh(&key, None));
-        }
-        self.seen.set_value(word);
-    }
-
-    /// Another tab wrote or removed a record.
-    fn refresh(self, name: &str, text: Option<String>) {
-        let Some(key) = name.strip_prefix(PREFIX).and_then(Key::parse) else {
-            return;
-        };
-        let record = text.and_then(|text| {
-            let found = open(&[(key.text(), text)]);
-            found.book.get(&key).cloned()
-        });
-        self.desk.update(|desk| desk.refresh(&key, record));
-    }
-
-    /// Whether the browser kept the last change.
-    pub(super) fn keeps(self) -> bool {
-        !self.nothing_kept.get_untracked()
     }
 
     /// Whether there is anything to do again.
@@ -256,14 +197,26 @@ impl Room {
     /// All quiet lines, one to a line.
     pub(crate) fn notice_lines(self) -> String {
         let mut lines = self.notices.get();
-        if self.nothing_kept.get() {
-            lines.push(NOTHING_KEPT.to_owned());
-        }
+        lines.extend(self.kept.warning());
         lines.join("\n")
     }
 
-    /// Turns to a page.
+    /// Turns to a page, once what it is about was read.
     pub(crate) fn go(self, place: Place) {
+        let needs = self.once(|book| needs(&place, book));
+        if needs.is_empty() {
+            self.turn(place);
+            return;
+        }
+        spawn_local(async move {
+            match self.read_logs(needs).await {
+                Ok(()) => self.turn(place),
+                Err(sentence) => self.said.set(sentence),
+            }
+        });
+    }
+
+    fn turn(self, place: Place) {
         let here = self.place.get_untracked();
         if here != place {
             self.trail.update_value(|trail| trail.push(here));
@@ -298,6 +251,23 @@ fn is_there(place: &Place, book: &Book) -> bool {
     match place {
         Place::Cover | Place::NewFilm | Place::Kit | Place::Series => true,
         Place::Batch(id) => book.batch(id).is_some(),
-        Place::Roll(id) | Place::Review(id) => book.roll(id).is_some(),
+        Place::Roll(id) | Place::Review(id) => book.has_roll(id),
     }
+}
+
+/// The rolls whose log a page is about and that were not read yet.
+fn needs(place: &Place, book: &Book) -> Vec<Key> {
+    let counts = |head: &&Head| match place {
+        Place::Cover | Place::NewFilm | Place::Kit | Place::Series => false,
+        // What its rolls say of the film, and what can be loaded.
+        Place::Batch(id) => {
+            let may_be_loaded = matches!(head.roll.state, State::InBag | State::PartShot);
+            head.roll.batch == *id && (head.judged > 0 || may_be_loaded)
+        }
+        Place::Roll(id) | Place::Review(id) => head.roll.id == *id,
+    };
+    book.heads()
+        .filter(counts)
+        .map(|head| Key::new(Kind::Roll, &head.roll.id))
+        .collect()
 }

@@ -44,41 +44,56 @@ fn of<T>(room: Room, of: impl FnOnce(&Book) -> Result<T, Error>) -> Result<T, St
     room.once(of).map_err(|error| error.to_string())
 }
 
-/// Notes a frame as taken now; what came of it goes to the dial in a sentence.
-pub(super) fn tick(room: Room, place: &str) {
-    room.catch_up();
+/// The id of the roll that a place of a series is in.
+fn roll_of(place: &str) -> &str {
+    place.splitn(3, ' ').nth(2).unwrap_or_default()
+}
+
+/// Notes a frame as taken now; what came of it goes to the dial in a sentence, once it is kept or cannot be.
+pub(super) async fn tick(room: Room, place: String) {
     let noted = || -> Result<u16, String> {
-        let (roll, frame) = frame_at(room, place)?;
+        let (roll, frame) = frame_at(room, &place)?;
         let number = of(room, |book| book.find_roll(&roll)?.waiting(frame))?;
         let at = Some(now());
         room.ask(&Edit::Taken { roll, frame, at })?;
         Ok(number)
     };
-    let said = match noted() {
-        Ok(number) if room.keeps() => format!("Frame {number} is noted."),
-        Ok(number) => format!("Frame {number} is noted {IN_THE_PAGE_ONLY}."),
-        Err(why) => format!("Not noted: {why}."),
+    let noted = match room.fresh(roll_of(&place)).await {
+        Ok(()) => noted(),
+        Err(why) => Err(why),
     };
-    part::tell("noted", &said);
+    match noted {
+        Ok(number) => room.when_kept(move || {
+            let said = if room.kept.is_safe() {
+                format!("Frame {number} is noted.")
+            } else {
+                format!("Frame {number} is noted {IN_THE_PAGE_ONLY}.")
+            };
+            part::tell("noted", &said);
+        }),
+        Err(why) => part::tell("noted", &format!("Not noted: {why}.")),
+    }
 }
 
-/// Tells the dial's shoot mode that the frame it turned to was shot, and is noted as it was.
+/// Tells the dial's shoot mode that the frame it turned to was shot, and is noted as it was, once it is kept or cannot be.
 pub(super) fn kept(room: Room) {
-    let said = room.said.get_untracked();
-    part::tell(
-        "kept",
-        &if room.keeps() {
-            said
-        } else {
-            format!("{said} Noted {IN_THE_PAGE_ONLY}.")
-        },
-    );
+    room.when_kept(move || {
+        let said = room.said.get_untracked();
+        part::tell(
+            "kept",
+            &if room.kept.is_safe() {
+                said
+            } else {
+                format!("{said} Noted {IN_THE_PAGE_ONLY}.")
+            },
+        );
+    });
 }
 
 /// Turns to a frame to be changed; false if there is none, which the dial gets to hear.
-pub(super) fn slip(room: Room, place: &str) -> bool {
-    room.catch_up();
-    let found = frame_at(room, place).and_then(|(roll, frame)| {
+pub(super) async fn slip(room: Room, place: &str) -> bool {
+    let found = room.fresh(roll_of(place)).await.and_then(|()| {
+        let (roll, frame) = frame_at(room, place)?;
         of(room, |book| {
             book.find_roll(&roll)?.find_frame(frame).map(|_| ())
         })?;

@@ -26,6 +26,7 @@ const NO_SETTING: &str = "The setting of the dial did not come through, so nothi
 
 const NOTHING_KEPT: &str = "This browser keeps nothing more for this page: its storage is full or forbidden. What is taken here \
      reaches the dial all the same.";
+const CLOCK: &str = "The readings taken last are not noted: the clock of this device is wrong. Set it, and the next one is.";
 const SET_ASIDE: &str = "The readings taken last could not be read. The old record is set aside in this browser, not deleted.";
 const NEWER: &str =
     "A newer version of this page keeps the readings taken last here. They are left as they are.";
@@ -80,7 +81,7 @@ impl Room {
     /// A room without a setting: the dial's first message brings one.
     pub(crate) fn new() -> Self {
         let said = RwSignal::new(String::new());
-        Self {
+        let room = Self {
             state: RwSignal::new(State::default()),
             came: StoredValue::new(false),
             sheet: NodeRef::new(),
@@ -95,7 +96,12 @@ impl Room {
             compared: RwSignal::new(Vec::new()),
             spots: RwSignal::new(Vec::new()),
             numbers: StoredValue::new([0, 0]),
-        }
+        };
+        storage::on_kept(move || {
+            room.say_whether_kept();
+            room.watch.see_whether_kept();
+        });
+        room
     }
 
     /// Keeps a spot, and says so.
@@ -243,10 +249,23 @@ impl Room {
         true
     }
 
+    /// The warning stays for as long as something is kept nowhere.
+    fn say_whether_kept(self) {
+        if !storage::try_again() {
+            self.notice.set(NOTHING_KEPT.to_owned());
+        } else if self.notice.with_untracked(|notice| notice == NOTHING_KEPT) {
+            self.notice.set(String::new());
+        }
+    }
+
     /// Keeps readings among those taken last.
     fn note(self, readings: [Found; 2]) {
         let may_write = self.read_recent();
-        let at = film_book::now().text();
+        let Ok(at) = film_book::clock_says() else {
+            self.notice.set(CLOCK.to_owned());
+            return;
+        };
+        let at = at.text();
         self.recent.update(|list| {
             for found in readings {
                 // OK to leave one out: a moment of the clock is always one that can be written.
@@ -256,8 +275,9 @@ impl Room {
             }
         });
         let text = self.recent.with_untracked(|list| recent::encode(list));
-        if may_write && storage::write(recent::RECORD, &text).is_err() {
-            self.notice.set(NOTHING_KEPT.to_owned());
+        if may_write {
+            storage::hold(recent::RECORD, Some(text));
+            self.say_whether_kept();
         }
     }
 

@@ -97,10 +97,18 @@ impl Watch {
 
     fn start(self, plan: &Plan, lead: u8) {
         let running = Running::start(plan, clock::moment(), lead);
-        let kept = self.may_write.get_value() && storage::write(RECORD, &running.encode()).is_ok();
-        self.kept.set(kept);
+        if self.may_write.get_value() {
+            storage::hold(RECORD, Some(running.encode()));
+        }
+        self.see_whether_kept();
         self.given.set(String::new());
         self.begin(running);
+    }
+
+    /// Says whether a reload would find the count again; what had no room is tried on.
+    pub(super) fn see_whether_kept(self) {
+        self.kept
+            .set(self.may_write.get_value() && !storage::waits(RECORD));
     }
 
     fn stop(self) {
@@ -108,8 +116,7 @@ impl Watch {
             .running
             .with_untracked(|running| running.as_ref().map(|it| it.closed(clock::moment())));
         if self.may_write.get_value() {
-            // OK to ignore: without storage there is no record of it either.
-            let _ = storage::remove(RECORD);
+            storage::hold(RECORD, None);
         }
         self.end();
         if let Some(given) = given {

@@ -16,5 +16,6 @@ mod papers;
 mod putting;
 mod rating;
 mod really;
+mod shelving;
 mod starting;
 mod undoing;

@@ -6,6 +6,7 @@
 //! The calculation alone is timed without a browser.
 //! It prints what it found and how that stands to the aims. Missing an aim is no failure; not being able to measure is.
 
+mod book;
 mod drive;
 mod native;
 mod numbers;
@@ -67,6 +68,9 @@ fn measure() -> Result<()> {
         rounds,
     };
     println!("{report}");
+    println!("The film book ...");
+    let book = runtime.block_on(book::measure(rounds))?;
+    println!("{}", book.words());
     Ok(())
 }
 

@@ -1,6 +1,8 @@
 //! Corrections by a number of stops: the reading device's, and anything else.
 
+use book::Kind;
 use leptos::prelude::*;
+use leptos::task::spawn_local;
 use panel::{
     correct::{self, DeviceLine, IsoScale},
     light::{Change, LineKind},
@@ -8,23 +10,21 @@ use panel::{
 
 use super::{about, field, outcome, start, there, wrong_at};
 use crate::{
-    browser::storage,
-    caution,
-    film_book::PREFIX,
+    caution, film_book,
     form::{checked, choice, entry_button, fixed},
     light::room::Room,
     piece::{button, flag, paragraph, text},
 };
 
 pub(super) fn device(room: Room) -> AnyView {
-    let devices = storage::read_all(&format!("{PREFIX}device.")).unwrap_or_default();
-    let records: Vec<_> = devices
-        .into_iter()
-        .filter_map(|(key, text)| Some((key.strip_prefix(PREFIX)?.to_owned(), text)))
-        .collect();
+    let records = RwSignal::new(Vec::new());
+    spawn_local(async move {
+        records.set(film_book::records_of(Kind::Device).await);
+    });
     let scale = (start("thirds"), start(""));
     let known = move || {
-        let devices = room.with(|state| correct::kit_devices(state, &records));
+        let devices =
+            records.with(|records| room.with(|state| correct::kit_devices(state, records)));
         devices
             .into_iter()
             .map(|device| {
