@@ -1487,8 +1487,7 @@ impl Desk {
         if swaps.is_empty() {
             return None;
         }
-        self.change(format!("Another tab changed the same. {said}"), swaps)
-            .ok()
+        self.change(said, swaps).ok()
     }
 
     fn exchange(&mut self, step: Step) -> (Step, Done) {

@@ -247,6 +247,8 @@ pub struct Import {
     incoming: Arc<[Record]>,
     /// What is to be said of the file itself.
     of_the_file: Vec<String>,
+    /// Whether it is what this tab has of a record that another tab has changed, and not a file.
+    of_another_tab: bool,
     /// Whether rolls that differ are merged.
     pub merging: bool,
     /// What it will do, in sentences.
@@ -346,6 +348,7 @@ impl Reader {
     pub fn plan(mut self, book: &Book) -> Import {
         while self.read(usize::MAX / 2) {}
         Import {
+            of_another_tab: false,
             incoming: self.incoming.into(),
             of_the_file: self.of_the_file,
             merging: false,
@@ -513,6 +516,32 @@ impl Resolved {
             );
         }
         out
+    }
+
+    /// The same for two tabs that changed one record: what another tab stored is here, and what this one has comes to it.
+    fn words_of_tabs(&self) -> Vec<String> {
+        let merged = self.rolls.iter().filter_map(|(name, roll)| match roll {
+            Compared::Merged(_) => Some(format!(
+                "“{name}” was changed in another tab as well. Both changes are in it now, merged frame by frame."
+            )),
+            Compared::Mergeable(_) | Compared::Apart(_) => None,
+        });
+        let both = self.conflicts.iter().map(|(name, key)| {
+            let apart = self.rolls.iter().find_map(|(of, roll)| match roll {
+                Compared::Apart(what) if of == name => Some(format!(" differently in {what}")),
+                _ => None,
+            });
+            format!(
+                "“{name}” was changed in another tab as well{}. Both are kept: what this tab says stands beside it, with the id {}.",
+                apart.unwrap_or_default(),
+                key.id
+            )
+        });
+        let rules = self.rules_differ.then(|| {
+            "Your own values of rules were changed in another tab as well. What that one says stays; what this tab says is set aside."
+                .to_owned()
+        });
+        merged.chain(both).chain(rules).collect()
     }
 }
 
@@ -752,6 +781,7 @@ impl Import {
     pub(crate) fn of_one(record: &Record) -> Self {
         Self {
             incoming: Arc::new([record.clone()]),
+            of_another_tab: true,
             of_the_file: Vec::new(),
             merging: true,
             says: Vec::new(),
@@ -799,6 +829,7 @@ impl Import {
         );
         Self {
             incoming: Arc::clone(&self.incoming),
+            of_another_tab: self.of_another_tab,
             of_the_file: self.of_the_file.clone(),
             merging,
             says,
@@ -818,7 +849,11 @@ impl Import {
     /// The records to put, worked out against the book as it stands now, which may have changed since the plan was made.
     pub(crate) fn changes(&self, book: &Book) -> (String, Vec<(Key, Option<Record>)>) {
         let resolved = resolve(book, &self.incoming, self.merging);
-        let said = resolved.words().join(" ");
+        let said = match self.of_another_tab {
+            true => resolved.words_of_tabs(),
+            false => resolved.words(),
+        }
+        .join(" ");
         let puts = resolved
             .puts
             .into_iter()
