@@ -13,16 +13,16 @@ const start = async () => {
 
 const apologise = (error) => {
   console.error(error);
-  // Without a shell the page has started, and what went wrong is not for this place to say.
-  const shell = document.getElementById('shell');
-  if (!shell) return;
+  // A page that answers has started, and what went wrong is not for this place to say.
+  const page = document.getElementById('dial');
+  if (!page.inert) return;
   const note = document.createElement('p');
-  note.className = 'shell-note';
+  note.className = 'notice';
   note.setAttribute('role', 'alert');
   note.textContent = typeof WebAssembly === 'object'
     ? 'This page could not be loaded whole: check the connection and reload it.'
     : 'This page needs WebAssembly, which this browser does not have or does not allow.';
-  shell.append(note);
+  page.before(note);
 };
 
 // The browser's own bar takes the colour of the page's, whichever theme is chosen.

@@ -1,54 +1,235 @@
-//! The page as a whole.
+//! The dial's page: the document in `index.html`, what shows a view in it, and what a person does to it.
 
-use leptos::prelude::*;
-use panel::Control;
+use std::{cell::RefCell, rc::Rc};
+
+use panel::{Control, Intent, State, View, derive};
 
 use crate::{
-    browser::part, dial::Dial, ledger::Ledger, notices::Notices, pairs::Pairs, piece::press,
-    reading::Inputs, store, strip::Strip,
+    browser::{
+        events::{self, Happened},
+        page, part,
+        rows::Rows,
+        slots::Slots,
+        update, wake,
+    },
+    dial::Dial,
+    field::{CHOICES, Choice, FIELDS, Field, Typed},
+    ledger::Ledger,
+    notices::Notices,
+    pairs,
+    reading::Inputs,
+    store::{self, Dispatcher, Screen},
+    strip::{
+        self, Strip,
+        shoot::{self, Shoot},
+    },
 };
 
-/// The way into another part of the page.
-fn way(name: &'static str, open: impl Fn() + 'static) -> impl IntoView {
-    let open = press(open);
-    view! {
-        <button class="quiet" type="button" aria-haspopup="dialog" on:click=open>
-            {name}
-        </button>
+/// The page's own element in the document.
+const MAIN: &str = "dial";
+/// The line that says what happened last.
+const STATUS: &[&str] = &["status"];
+
+/// What of the document changes, by parts.
+struct Page {
+    dispatcher: Dispatcher,
+    /// What is shown. Taken out whole, so that nothing is borrowed while something is asked for.
+    view: RefCell<Option<Rc<View>>>,
+    status: Slots,
+    notices: Notices,
+    inputs: Inputs,
+    fields: [Field; 5],
+    choices: [Choice; 7],
+    dials: [Dial; 3],
+    ledger: Ledger,
+    strip: Strip,
+    shoot: Shoot,
+    pairs: Rows,
+}
+
+/// Finds the document's elements, shows what the browser has kept, and answers.
+pub(crate) fn start() {
+    let dispatcher = store::open();
+    let page: &'static Page = Box::leak(Box::new(Page {
+        dispatcher,
+        view: RefCell::default(),
+        status: Slots::find("", STATUS),
+        notices: Notices::find(),
+        inputs: Inputs::find(),
+        fields: FIELDS.map(Field::find),
+        choices: CHOICES.map(Choice::find),
+        dials: Control::ALL.map(|control| Dial::find(control, dispatcher)),
+        ledger: Ledger::find(),
+        strip: Strip::find(),
+        shoot: Shoot::find(),
+        pairs: pairs::find(),
+    }));
+    page.listen();
+    dispatcher.begin(page);
+    page::answers(MAIN);
+}
+
+impl Screen for Page {
+    fn show(&self, state: &State) {
+        let now = Rc::new(derive(state));
+        let before = self.view.replace(Some(Rc::clone(&now)));
+        let before = before.as_deref();
+        // Parts that are as they were are not looked at again.
+        let differs =
+            |differs: fn(&View, &View) -> bool| before.is_none_or(|before| differs(before, &now));
+        let [time, aperture, sensitivity, box_speed, hand_limit] = &self.fields;
+        let [kind, camera, plan @ ..] = &self.choices;
+        if differs(|before, now| before.reading != now.reading) {
+            self.inputs
+                .show_reading([time, aperture, sensitivity], &now.reading);
+        }
+        if differs(|before, now| before.film != now.film) {
+            self.inputs.show_film(box_speed, kind, &now.film);
+        }
+        if differs(|before, now| before.camera != now.camera) {
+            self.inputs.show_camera(hand_limit, camera, &now.camera);
+        }
+        for (i, (dial, view)) in self.dials.iter().zip(&now.dials).enumerate() {
+            if before.is_none_or(|before| before.dials[i] != *view) {
+                dial.show(view);
+            }
+        }
+        if differs(|before, now| before.ledger != now.ledger) {
+            self.ledger.show(&now.ledger);
+        }
+        if differs(|before, now| strip::plan(&before.bracket) != strip::plan(&now.bracket)) {
+            Strip::show_plan(plan.each_ref(), &now.bracket);
+        }
+        if differs(|before, now| before.bracket != now.bracket) {
+            self.strip.show(&now.bracket);
+            self.shoot.show(&now.bracket);
+        }
+        if differs(|before, now| before.pairs != now.pairs) {
+            self.pairs.show(now.pairs.iter().map(pairs::row).collect());
+        }
+        page::set_theme(state.theme());
+        self.notices.from_link(state.from_link());
+    }
+
+    fn say(&self, sentence: &str) {
+        self.status.text(0_usize, sentence);
+    }
+
+    fn warn(&self, sentences: &str) {
+        self.notices.said(sentences);
     }
 }
 
-/// The whole page, with what the browser has kept of it.
-#[component]
-pub fn App() -> impl IntoView {
-    let (dispatcher, parts) = store::open();
-    let [time, aperture, sensitivity] = parts.dials;
-    let [time_face, aperture_face, sensitivity_face] = parts.faces;
-    let tick: Signal<bool> = parts.tick.into();
+impl Page {
+    fn listen(&'static self) {
+        events::listen(MAIN, &["click"], move |event| self.pressed(event));
+        // One place for each kind, for what happens comes up from wherever it happened.
+        for kind in [
+            "change",
+            "input",
+            "keydown",
+            "keyup",
+            "focusin",
+            "focusout",
+            "pointerdown",
+            "pointermove",
+            "pointerup",
+            "pointercancel",
+            "lostpointercapture",
+        ] {
+            events::listen(MAIN, &[kind], move |event| self.happened(kind, event));
+        }
+        for ids in crate::dial::IDS {
+            // These two would make the browser wait with each scroll of the page.
+            events::listen(&format!("{ids}dial"), &["wheel"], move |event| {
+                self.happened("wheel", event);
+            });
+            // Else some browsers take the lift for a fling, and swallow the next tap anywhere on the page.
+            events::listen(&format!("{ids}grip"), &["touchstart"], Happened::prevent);
+        }
+        events::listen(shoot::DIALOG, &["close"], move |_| self.shoot.closed());
+        wake::on_shown_again(move || self.shoot.stay_awake());
 
-    view! {
-        <main class="plate">
-            <header class="head">
-                <h1 class="wordmark">"Stopkeeper"</h1>
-                <nav class="head-links" aria-label="About this page">
-                    {way("Film book", || part::open(part::BOOK, ""))}
-                    {way("How this counts", move || dispatcher.light("counts"))}
-                    {way("More", move || dispatcher.light("more"))}
-                </nav>
-            </header>
-            <Notices parts dispatcher />
-            <Inputs parts dispatcher />
-            <div class="dials" role="group" aria-label="Exposure">
-                <Dial control=Control::Time dial=time face=time_face tick dispatcher />
-                <Dial control=Control::Aperture dial=aperture face=aperture_face tick dispatcher />
-                <Dial control=Control::Sensitivity dial=sensitivity face=sensitivity_face tick dispatcher />
-            </div>
-            <p class="status" role="status">
-                {parts.status}
-            </p>
-            <Ledger ledger=parts.ledger dispatcher />
-            <Strip bracket=parts.bracket plan=parts.plan dispatcher />
-            <Pairs pairs=parts.pairs camera=parts.camera dispatcher />
-        </main>
+        if update::waits() {
+            self.notices.newer();
+        }
+        update::on_waiting(move || self.notices.newer());
+        part::on_told("count", move |count| {
+            self.notices.counting(&count);
+            self.shoot.counts(&count);
+            self.show_shoot();
+        });
+        part::on_told("noted", move |sentence| {
+            self.shoot.noted(sentence);
+            self.show_shoot();
+        });
+        part::on_told("kept", move |sentence| {
+            self.shoot.kept(sentence);
+            self.show_shoot();
+        });
+    }
+
+    fn view(&self) -> Option<Rc<View>> {
+        self.view.borrow().clone()
+    }
+
+    fn show_shoot(&self) {
+        if let Some(view) = self.view() {
+            self.shoot.show(&view.bracket);
+        }
+    }
+
+    fn pressed(&'static self, event: &Happened) {
+        let dispatcher = self.dispatcher;
+        let Some(view) = self.view() else { return };
+        let of_a_list = event.row_of(pairs::LIST).map(Intent::Pick);
+        if let Some(intent) = of_a_list.or_else(|| Ledger::meant(event, &view.ledger)) {
+            dispatcher.send(&intent);
+            return;
+        }
+        let Some(action) = event.action() else { return };
+        if let Some(dial) = event.dial() {
+            self.dials[dial].pressed(&action);
+            return;
+        }
+        let send = |intent| {
+            dispatcher.send(&intent);
+        };
+        match action.as_str() {
+            "book" => part::open(part::BOOK, ""),
+            "page" => dispatcher.light("more"),
+            "counts" | "timer" | "readings" | "corrections" => dispatcher.light(&action),
+            "reload" => update::let_in(),
+            "leave-link" => send(Intent::LeaveLink),
+            "halves" => send(Intent::ReadingHalves(!view.reading.halves)),
+            "back-to-reading" => send(Intent::BackToReading),
+            "log" => dispatcher.log_series(),
+            "shoot" => {
+                self.shoot.open(dispatcher);
+                self.shoot.show(&view.bracket);
+            }
+            _ => self.shoot.pressed(&action, &view.bracket, dispatcher),
+        }
+    }
+
+    fn happened(&self, kind: &str, event: &Happened) {
+        if let Some(dial) = event.dial() {
+            self.dials[dial].happened(kind, event);
+            return;
+        }
+        let typed = match kind {
+            "keydown" => Typed::Key,
+            "change" => Typed::Left,
+            _ => return,
+        };
+        let is_taken = self
+            .fields
+            .iter()
+            .any(|field| field.takes(typed, event, self.dispatcher));
+        if !is_taken && kind == "change" {
+            self.choices
+                .iter()
+                .any(|choice| choice.takes(event, self.dispatcher));
+        }
     }
 }

@@ -1,192 +1,180 @@
-//! Fields: text that may be refused, and choices from a list.
+//! Fields of the dial: text that may be refused, and choices from a list.
 
-use leptos::html;
-use leptos::prelude::*;
-use panel::Intent;
+use std::cell::Cell;
+
+use panel::{Control, Intent};
 
 use crate::{
-    piece::{complaint, text},
+    browser::{
+        events::Happened,
+        slots::{Slots, What, places},
+    },
+    choice,
     store::Dispatcher,
 };
+
+places! { NAMES { Input "", Error "-error" } }
+
+/// The text fields by their ids, and which wish a typed text becomes.
+pub(crate) const FIELDS: [(&str, fn(String) -> Intent); 5] = [
+    ("reading-time", |text| Intent::Reading(Control::Time, text)),
+    ("reading-aperture", |text| {
+        Intent::Reading(Control::Aperture, text)
+    }),
+    ("reading-sensitivity", |text| {
+        Intent::Reading(Control::Sensitivity, text)
+    }),
+    ("box-speed", Intent::BoxSpeed),
+    ("hand-limit", Intent::HandLimit),
+];
+
+/// The lists of choices by their ids, and which wish a chosen key becomes.
+pub(crate) const CHOICES: [(&str, fn(String) -> Intent); 7] = [
+    ("film-type", Intent::Film),
+    ("camera", Intent::Camera),
+    ("bracket-by", Intent::BracketBy),
+    ("bracket-step", Intent::BracketStep),
+    ("bracket-under", |text| Intent::BracketUnder(count(&text))),
+    ("bracket-over", |text| Intent::BracketOver(count(&text))),
+    ("bracket-order", Intent::BracketOrder),
+];
+
+/// A count out of the list of counts.
+fn count(text: &str) -> u8 {
+    // OK to fall back on none: the list holds nothing but counts.
+    text.parse().unwrap_or(0)
+}
 
 /// A text field that sets something when it is left or at Enter.
 ///
 /// Text that is refused stays in the field with a sentence under it; nothing else changes.
-#[component]
-pub(crate) fn TextField(
-    /// Id of the input, unique on the page.
+pub(crate) struct Field {
     id: &'static str,
-    /// Id of the sentence under it.
-    error_id: &'static str,
-    /// The visible label.
-    label: &'static str,
-    /// The full name where the visible label is short, else the label again.
-    name: &'static str,
-    /// What the field shows: the text derived from the state.
-    text: Signal<String>,
-    /// Which wish the typed text becomes.
     make: fn(String) -> Intent,
-    /// Which keyboard a phone offers: `text` or `decimal`.
-    keyboard: &'static str,
-    /// Where wishes go.
-    dispatcher: Dispatcher,
-) -> impl IntoView {
-    let input = NodeRef::<html::Input>::new();
-    // Why the typed text was refused; empty while it was not.
-    let refused = RwSignal::new(String::new());
-    let typed = RwSignal::new(String::new());
-    let shown = crate::piece::text(move || {
-        if refused.with(String::is_empty) {
-            text.get()
-        } else {
-            typed.get()
+    slots: Slots,
+    refused: Cell<bool>,
+    /// What follows from the setting, which is not shown while a refused text stands there.
+    text: Cell<String>,
+}
+
+impl Field {
+    pub(crate) fn find((id, make): (&'static str, fn(String) -> Intent)) -> Self {
+        Self {
+            id,
+            make,
+            slots: Slots::find(id, NAMES),
+            refused: Cell::new(false),
+            text: Cell::default(),
         }
-    });
-    let accept = move || {
-        refused.set(String::new());
-        // The field shows the text as the page writes it, even where the value is the same ("8" and "f/8").
-        if let Some(input) = input.get_untracked() {
-            input.set_value(&text.get_untracked());
+    }
+
+    pub(crate) fn show(&self, text: &str) {
+        if !self.refused.get() {
+            self.slots.put(Place::Input, What::Value, text);
         }
-    };
-    let commit = move || {
-        let Some(input) = input.get_untracked() else {
+        self.text.set(text.to_owned());
+    }
+
+    /// The field shows the text as the page writes it, even where the value is the same ("8" and "f/8").
+    fn accept(&self) {
+        self.refuse("");
+        let text = self.text.take();
+        self.show(&text);
+        self.slots.value_again(Place::Input);
+    }
+
+    fn refuse(&self, sentence: &str) {
+        let refused = !sentence.is_empty();
+        self.refused.set(refused);
+        self.slots.text(Place::Error, sentence);
+        self.slots.flag(Place::Error, "hidden", !refused);
+        self.slots.put(
+            Place::Input,
+            What::Attribute("aria-invalid"),
+            if refused { "true" } else { "false" },
+        );
+    }
+
+    fn commit(&self, dispatcher: Dispatcher) {
+        let typed = self.slots.value(Place::Input);
+        let text = self.text.take();
+        let is_same = typed == text;
+        self.text.set(text);
+        if is_same {
+            self.accept();
             return;
-        };
-        let now = input.value();
-        if text.with_untracked(|text| *text == now) {
-            accept();
-            return;
         }
-        match dispatcher.ask(&make(now.clone())) {
-            Ok(_) => accept(),
-            Err(sentence) => {
-                typed.set(now);
-                refused.set(sentence);
+        match dispatcher.ask(&(self.make)(typed)) {
+            Ok(_) => self.accept(),
+            Err(sentence) => self.refuse(&sentence),
+        }
+    }
+
+    /// Whether the event was for this field.
+    pub(crate) fn takes(&self, kind: Typed, event: &Happened, dispatcher: Dispatcher) -> bool {
+        let is_mine = event.id() == self.id;
+        if is_mine {
+            match kind {
+                Typed::Left => self.commit(dispatcher),
+                Typed::Key => match event.key().name.as_str() {
+                    "Enter" => {
+                        // Else what the focus goes to gets the rest of the key, and a button takes it for a press.
+                        event.prevent();
+                        self.commit(dispatcher);
+                    }
+                    "Escape" => self.accept(),
+                    _ => {}
+                },
             }
         }
-    };
-    view! {
-        <div class="field">
-            <label for=id>{label}</label>
-            <input
-                id=id
-                node_ref=input
-                type="text"
-                inputmode=keyboard
-                autocomplete="off"
-                autocapitalize="off"
-                spellcheck="false"
-                enterkeyhint="done"
-                aria-label=name
-                aria-invalid=invalid(refused)
-                aria-describedby=error_id
-                prop:value=shown
-                on:change=move |_| commit()
-                on:keydown=on_keys(commit, accept)
-            />
-            {complaint(error_id, refused.into())}
-        </div>
+        is_mine
     }
 }
 
-/// For `aria-invalid`: whether there is a sentence that says what is wrong.
-pub(crate) fn invalid(sentence: RwSignal<String>) -> Signal<String> {
-    text(move || (!sentence.with(String::is_empty)).to_string())
+/// What happened to a field.
+#[derive(Clone, Copy)]
+pub(crate) enum Typed {
+    /// A key went down.
+    Key,
+    /// Its text was changed, and it was left.
+    Left,
 }
 
-/// What Enter and Escape do in a field.
-pub(crate) fn on_keys(
-    enter: impl Fn() + 'static,
-    escape: impl Fn() + 'static,
-) -> Box<dyn FnMut(leptos::ev::KeyboardEvent)> {
-    Box::new(move |event| match event.key().as_str() {
-        "Enter" => {
-            // Else what the focus goes to gets the rest of the key, and a button takes it for a press.
-            event.prevent_default();
-            enter();
-        }
-        "Escape" => escape(),
-        _ => {}
-    })
-}
-
-/// Keys and names to choose from.
-pub(crate) type Options = Vec<(String, String)>;
-
-/// A drop-down field.
-#[component]
-pub(crate) fn Choice(
-    /// Id of the field, unique on the page.
+/// A list to choose from.
+pub(crate) struct Choice {
     id: &'static str,
-    /// The visible label.
-    label: &'static str,
-    /// Keys and names to choose from.
-    options: Signal<Options>,
-    /// The chosen key.
-    chosen: Signal<String>,
-    /// What to do with the key that is chosen.
     make: fn(String) -> Intent,
-    /// Where wishes go.
-    dispatcher: Dispatcher,
-) -> impl IntoView {
-    let node = NodeRef::<html::Select>::new();
-    let choose = move |event| {
-        dispatcher.send(&make(event_target_value(&event)));
-    };
-    select(id, label, node, options, chosen, Box::new(choose))
+    slots: Slots,
 }
 
-/// The field itself.
-pub(crate) fn select(
-    id: &'static str,
-    label: &'static str,
-    node: NodeRef<html::Select>,
-    options: Signal<Options>,
-    chosen: Signal<String>,
-    choose: Box<dyn FnMut(leptos::ev::Event)>,
-) -> impl IntoView {
-    // As text, for a view of each entry would cost more of the dial's program than all names of cameras.
-    let entries = text(move || {
-        let mut all = String::new();
-        options.with(|options| {
-            chosen.with(|chosen| {
-                for (key, name) in options {
-                    let selected = if key == chosen { " selected" } else { "" };
-                    let (key, name) = (escaped(key), escaped(name));
-                    all.push_str(&format!(
-                        "<option value=\"{key}\"{selected}>{name}</option>"
-                    ));
-                }
-            });
-        });
-        all
-    });
-    view! {
-        <div class="field">
-            <label for=id>{label}</label>
-            <select id=id node_ref=node on:change=choose inner_html=entries></select>
-        </div>
-    }
-}
-
-/// A text as it stands in a document, between tags or in quotes.
-fn escaped(text: &str) -> String {
-    let mut out = String::with_capacity(text.len());
-    for c in text.chars() {
-        match c {
-            '&' => out.push_str("&amp;"),
-            '<' => out.push_str("&lt;"),
-            '"' => out.push_str("&quot;"),
-            _ => out.push(c),
+impl Choice {
+    pub(crate) fn find((id, make): (&'static str, fn(String) -> Intent)) -> Self {
+        Self {
+            id,
+            make,
+            slots: Slots::find(id, NAMES),
         }
     }
-    out
-}
 
-/// A list of keys and names that never changes.
-pub(crate) fn fixed(list: &[(&str, &str)]) -> Options {
-    list.iter()
-        .map(|(key, name)| ((*key).to_owned(), (*name).to_owned()))
-        .collect()
+    pub(crate) fn show<'a>(&self, options: impl Iterator<Item = (&'a str, &'a str)>, chosen: &str) {
+        self.show_entries(&choice::entries(options, None), chosen);
+    }
+
+    fn show_entries(&self, entries: &str, chosen: &str) {
+        self.slots.put(Place::Input, What::Options, entries);
+        self.slots.put(Place::Input, What::Value, chosen);
+        // New entries begin with none of them chosen.
+        self.slots.value_again(Place::Input);
+    }
+
+    /// Whether the event was for this list.
+    pub(crate) fn takes(&self, event: &Happened, dispatcher: Dispatcher) -> bool {
+        let is_mine = event.id() == self.id;
+        if is_mine {
+            dispatcher.send(&(self.make)(event.value()));
+            // What was refused is not what the list shows.
+            self.slots.value_again(Place::Input);
+        }
+        is_mine
+    }
 }

@@ -1,9 +1,10 @@
 //! Fields of the forms of the other parts: what is typed lives in a signal until the form is sent.
 
+use leptos::html;
 use leptos::prelude::*;
 
 use crate::{
-    field::{Options, select},
+    choice::{self, Options},
     piece::{flag, press, text},
 };
 
@@ -72,6 +73,31 @@ pub(crate) fn checked(
             <p class="field-error" role="alert" id=error_id hidden=flag(move || !is_wrong())>
                 {sentence}
             </p>
+        </div>
+    }
+}
+
+/// A drop-down field.
+pub(crate) fn select(
+    id: &'static str,
+    label: &'static str,
+    node: NodeRef<html::Select>,
+    options: Signal<Options>,
+    chosen: Signal<String>,
+    choose: Box<dyn FnMut(leptos::ev::Event)>,
+) -> impl IntoView {
+    // As text, for a view of each entry would cost more of the program than all names of cameras.
+    let entries = text(move || {
+        options.with(|options| {
+            let all = options.iter();
+            let all = all.map(|(key, name)| (key.as_str(), name.as_str()));
+            chosen.with(|chosen| choice::entries(all, Some(chosen)))
+        })
+    });
+    view! {
+        <div class="field">
+            <label for=id>{label}</label>
+            <select id=id node_ref=node on:change=choose inner_html=entries></select>
         </div>
     }
 }

@@ -1,10 +1,11 @@
 //! The page: shows what the panel derives, and sends it what a person asks for.
 //!
-//! One value holds the state, one function changes it, and after each change one function derives the view; a signal for
-//! each part of it is set where that part differs, and wakes only the piece of the screen that changed. Components get a
-//! part and a [`Dispatcher`](store::Dispatcher), never the state, and do no arithmetic on stops.
+//! One value holds the state, one function changes it, and after each change one function derives the view. The dial's
+//! document stands in `index.html`; each part of it that differs is shown by one plain function. What shows gets a part of
+//! the view and a [`Dispatcher`](store::Dispatcher), never the state, and does no arithmetic on stops.
 //!
-//! The film book and the light are programs of their own of the same crate.
+//! The film book and the light are programs of their own of the same crate; their views come and go, and are made of
+//! components and signals.
 
 #![expect(
     unreachable_pub,
@@ -14,6 +15,7 @@
 mod app;
 mod browser;
 mod caution;
+mod choice;
 mod css;
 mod dial;
 mod field;
@@ -28,8 +30,7 @@ mod reading;
 mod sheet;
 mod store;
 mod strip;
-
-pub use app::App;
+mod words;
 
 #[cfg(test)]
 wasm_bindgen_test::wasm_bindgen_test_configure!(run_in_browser);
@@ -44,8 +45,7 @@ pub fn start_light() {
     leptos::mount::mount_to_body(light::Light);
 }
 
-/// Puts the page into the document's body, and takes the static shell away.
+/// Brings the dial's document to life.
 pub fn start() {
-    leptos::mount::mount_to_body(App);
-    browser::page::mounted();
+    app::start();
 }

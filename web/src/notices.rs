@@ -1,61 +1,50 @@
 //! Quiet lines above the dials: an exposure that is counted, what was not kept, a link that is open, a newer version.
 
-use leptos::prelude::*;
-use panel::Intent;
-
-use crate::{
-    browser::update,
-    piece::{flag, notice, text},
-    store::{Dispatcher, Parts},
-};
+use crate::browser::slots::{Slots, places};
 
 const NEWER: &str = "A new version is ready.";
 const FROM_LINK: &str = "This setting came with a link. Your own is kept.";
 
-/// All quiet lines that there are now; takes no room where there are none.
-#[component]
-pub(crate) fn Notices(
-    /// What is shown.
-    parts: Parts,
-    /// Where wishes go.
-    dispatcher: Dispatcher,
-) -> impl IntoView {
-    let newer = RwSignal::new(update::waits());
-    update::on_waiting(move || newer.set(true));
-    let back = move || {
-        dispatcher.send(&Intent::LeaveLink);
-    };
-    let sentences = parts.notices;
-    let quiet = flag(move || sentences.with(String::is_empty));
-    view! {
-        <div class="notices">
-            {notice(
-                text(move || when(newer.get(), NEWER)),
-                Signal::stored("Reload".to_owned()),
-                update::let_in,
-            )}
-            {notice(
-                parts.counting.into(),
-                Signal::stored("To the timer".to_owned()),
-                move || dispatcher.light("timer"),
-            )}
-            {notice(
-                text(move || when(parts.from_link.get(), FROM_LINK)),
-                Signal::stored("Back to my setting".to_owned()),
-                back,
-            )}
-            <p class="notice" hidden=quiet>
-                {sentences}
-            </p>
-        </div>
+places! {
+    NAMES {
+        Newer "newer", NewerText "newer-text",
+        Counting "counting", CountingText "counting-text",
+        FromLink "from-link", FromLinkText "from-link-text",
+        Said "said",
     }
 }
 
-/// The sentence while the condition holds, else nothing.
-fn when(holds: bool, sentence: &str) -> String {
-    if holds {
-        sentence.to_owned()
-    } else {
-        String::new()
+/// All quiet lines; a line without a sentence is not there.
+pub(crate) struct Notices(Slots);
+
+impl Notices {
+    pub(crate) fn find() -> Self {
+        Self(Slots::find("", NAMES))
+    }
+
+    fn line(&self, line: Place, text: Place, sentence: &str) {
+        self.0.text(text, sentence);
+        self.0.flag(line, "hidden", sentence.is_empty());
+    }
+
+    /// A newer version waits.
+    pub(crate) fn newer(&self) {
+        self.line(Place::Newer, Place::NewerText, NEWER);
+    }
+
+    /// What the timer counts; empty while it does not.
+    pub(crate) fn counting(&self, count: &str) {
+        self.line(Place::Counting, Place::CountingText, count);
+    }
+
+    /// Whether the setting came with a link.
+    pub(crate) fn from_link(&self, is: bool) {
+        let sentence = if is { FROM_LINK } else { "" };
+        self.line(Place::FromLink, Place::FromLinkText, sentence);
+    }
+
+    /// What could not be read or kept, a sentence to a line.
+    pub(crate) fn said(&self, sentences: &str) {
+        self.line(Place::Said, Place::Said, sentences);
     }
 }

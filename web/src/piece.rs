@@ -7,12 +7,6 @@
 use leptos::ev::MouseEvent;
 use leptos::prelude::*;
 
-/// Ticks a frame off: it was shot as planned. The same words in shoot mode and on the roll.
-pub(crate) const SHOT: &str = "Shot";
-
-/// Opens a frame to note what was otherwise. The same words in shoot mode and on the roll.
-pub(crate) const NOT_AS_PLANNED: &str = "Not as planned";
-
 /// What follows from a part of the view.
 pub(crate) fn of<T, U>(part: RwSignal<T>, derive: fn(&T) -> U) -> Signal<U>
 where
@@ -70,11 +64,6 @@ pub(crate) fn paragraph(class: &'static str, live: Signal<String>) -> impl IntoV
     view! { <p class=class>{live}</p> }
 }
 
-/// A stretch of live text.
-pub(crate) fn span(class: &'static str, live: Signal<String>) -> impl IntoView {
-    view! { <span class=class>{live}</span> }
-}
-
 /// A sentence under the field that caused it; spoken when it appears.
 pub(crate) fn complaint(id: &'static str, sentence: Signal<String>) -> impl IntoView {
     let quiet = flag(move || sentence.with(String::is_empty));
@@ -82,20 +71,6 @@ pub(crate) fn complaint(id: &'static str, sentence: Signal<String>) -> impl Into
         <p class="field-error" role="alert" id=id hidden=quiet>
             {sentence}
         </p>
-    }
-}
-
-/// The title of a section, with a live remark on the other side of its line.
-pub(crate) fn title(
-    id: &'static str,
-    title: &'static str,
-    remark: Signal<String>,
-) -> impl IntoView {
-    view! {
-        <div class="line">
-            <h2 id=id>{title}</h2>
-            <span class="aside">{remark}</span>
-        </div>
     }
 }
 

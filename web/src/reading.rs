@@ -1,109 +1,63 @@
 //! What goes in: the reading of the other device, the film and the camera.
 
-use leptos::prelude::*;
-use panel::{Control, Intent};
+use panel::{CameraView, FilmView, ReadingView};
 
 use crate::{
-    field::{Choice, TextField, fixed},
-    piece::{button, never, notice, of, paragraph, span, title},
-    store::{Dispatcher, Parts},
+    browser::slots::{Slots, places},
+    field::{Choice, Field},
 };
 
-/// The block of fields above the dials.
-#[component]
-pub(crate) fn Inputs(
-    /// What is shown.
-    parts: Parts,
-    /// Where wishes go.
-    dispatcher: Dispatcher,
-) -> impl IntoView {
-    let (reading, film, camera) = (parts.reading, parts.film, parts.camera);
-    let switch = move || {
-        let halves = reading.with_untracked(|reading| reading.halves);
-        dispatcher.send(&Intent::ReadingHalves(!halves));
-    };
-    let switch_to = |reading: &panel::ReadingView| {
-        let to = if reading.halves { "thirds" } else { "halves" };
-        format!("It steps in {to}")
-    };
-    view! {
-        <section class="inputs">
-            <div class="reading" role="group" aria-labelledby="reading-title">
-                <div class="line">
-                    <h2 id="reading-title">"Reading"</h2>
-                    {span("aside", of(reading, |reading| reading.light.clone()))}
-                    {button("quiet", "Find the light", never(), move || dispatcher.light("readings"))}
-                </div>
-                <div class="fields">
-                    <TextField
-                        id="reading-time"
-                        error_id="reading-time-error"
-                        label="Time"
-                        name="Reading time"
-                        keyboard="text"
-                        text=of(reading, |reading| reading.time.clone())
-                        make=|text| Intent::Reading(Control::Time, text)
-                        dispatcher
-                    />
-                    <TextField
-                        id="reading-aperture"
-                        error_id="reading-aperture-error"
-                        label="Aperture"
-                        name="Reading aperture"
-                        keyboard="decimal"
-                        text=of(reading, |reading| reading.aperture.clone())
-                        make=|text| Intent::Reading(Control::Aperture, text)
-                        dispatcher
-                    />
-                    <TextField
-                        id="reading-sensitivity"
-                        error_id="reading-sensitivity-error"
-                        label="Sensitivity"
-                        name="Reading sensitivity"
-                        keyboard="decimal"
-                        text=of(reading, |reading| reading.sensitivity.clone())
-                        make=|text| Intent::Reading(Control::Sensitivity, text)
-                        dispatcher
-                    />
-                </div>
-                {paragraph("reason from", of(reading, |reading| reading.from.clone()))}
-                {notice(
-                    of(reading, |reading| reading.two_meanings.clone().unwrap_or_default()),
-                    of(reading, switch_to),
-                    switch,
-                )}
-            </div>
-            <div class="film" role="group" aria-labelledby="film-title">
-                {title("film-title", "Film and camera", of(film, |film| film.against_box.clone()))}
-                <div class="fields">
-                    <TextField
-                        id="box-speed"
-                        error_id="box-speed-error"
-                        label="Box speed"
-                        name="Box speed"
-                        keyboard="decimal"
-                        text=of(film, |film| film.box_speed.clone())
-                        make=Intent::BoxSpeed
-                        dispatcher
-                    />
-                    <Choice
-                        id="film-type"
-                        label="Film type"
-                        options=of(film, |film| fixed(film.kinds))
-                        chosen=of(film, |film| film.kind.to_owned())
-                        make=Intent::Film
-                        dispatcher
-                    />
-                    <Choice
-                        id="camera"
-                        label="Camera"
-                        options=of(camera, |camera| camera.all.clone())
-                        chosen=of(camera, |camera| camera.chosen.clone())
-                        make=Intent::Camera
-                        dispatcher
-                    />
-                </div>
-            </div>
-        </section>
+places! {
+    NAMES {
+        Light "reading-light", From "reading-from",
+        Asks "reading-asks", AsksText "reading-asks-text", StepsIn "reading-steps-in",
+        AgainstBox "film-against-box", HandLimitSource "hand-limit-source",
+    }
+}
+
+/// The words around the fields.
+pub(crate) struct Inputs(Slots);
+
+impl Inputs {
+    pub(crate) fn find() -> Self {
+        Self(Slots::find("", NAMES))
+    }
+
+    pub(crate) fn show_reading(
+        &self,
+        [time, aperture, sensitivity]: [&Field; 3],
+        reading: &ReadingView,
+    ) {
+        time.show(&reading.time);
+        aperture.show(&reading.aperture);
+        sensitivity.show(&reading.sensitivity);
+        self.0.text(Place::Light, &reading.light);
+        self.0.text(Place::From, &reading.from);
+        let asks = reading.two_meanings.as_deref().unwrap_or_default();
+        self.0.text(Place::AsksText, asks);
+        self.0.flag(Place::Asks, "hidden", asks.is_empty());
+        let switch = if reading.halves {
+            "It steps in thirds"
+        } else {
+            "It steps in halves"
+        };
+        self.0.text(Place::StepsIn, switch);
+    }
+
+    pub(crate) fn show_film(&self, box_speed: &Field, kind: &Choice, film: &FilmView) {
+        box_speed.show(&film.box_speed);
+        kind.show(film.kinds.iter().copied(), film.kind);
+        self.0.text(Place::AgainstBox, &film.against_box);
+    }
+
+    pub(crate) fn show_camera(&self, hand_limit: &Field, choice: &Choice, camera: &CameraView) {
+        let all = camera.all.iter();
+        choice.show(
+            all.map(|(id, name)| (id.as_str(), name.as_str())),
+            &camera.chosen,
+        );
+        hand_limit.show(&camera.hand_limit);
+        self.0
+            .text(Place::HandLimitSource, &camera.hand_limit_source);
     }
 }

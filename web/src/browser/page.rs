@@ -3,13 +3,14 @@
 use std::time::Duration;
 
 use js_sys::Promise;
-use leptos::ev;
 use leptos::prelude::{
-    on_cleanup, request_animation_frame, set_timeout, window_event_listener,
-    window_event_listener_untyped,
+    on_cleanup, request_animation_frame, set_timeout, window_event_listener_untyped,
 };
-use wasm_bindgen::JsValue;
+use wasm_bindgen::{JsCast, JsValue};
 use wasm_bindgen_futures::JsFuture;
+use web_sys::HtmlDialogElement;
+
+use super::{events::listen_to_window, slots::element};
 
 /// Lets the browser do what waits, such as showing what was said last, and goes on after it.
 pub(crate) async fn turn() {
@@ -29,7 +30,8 @@ pub(crate) fn set_theme(key: &str) {
     let root = web_sys::window()
         .and_then(|window| window.document())
         .and_then(|document| document.document_element());
-    if let Some(root) = root {
+    if let Some(root) = root.filter(|root| root.get_attribute("data-theme").as_deref() != Some(key))
+    {
         // OK to ignore: the name is a valid one, so this does not fail.
         let _ = root.set_attribute("data-theme", key);
     }
@@ -51,12 +53,11 @@ pub(crate) fn take_fragment() -> Option<String> {
 
 /// Calls back when a link to this page is opened in its own tab.
 pub(crate) fn on_fragment(call: impl Fn(String) + 'static) {
-    let listener = window_event_listener(ev::hashchange, move |_| {
+    listen_to_window("hashchange", move |_| {
         if let Some(fragment) = take_fragment() {
             call(fragment);
         }
     });
-    on_cleanup(move || listener.remove());
 }
 
 /// The address of the page with this fragment.
@@ -103,20 +104,29 @@ pub(crate) fn print() {
     }
 }
 
-/// The page answers now: takes the static shell away, and notes the moment.
-pub(crate) fn mounted() {
-    let Some(window) = web_sys::window() else {
-        return;
-    };
-    let shell = window
-        .document()
-        .and_then(|document| document.get_element_by_id("shell"));
-    if let Some(shell) = shell {
-        shell.remove();
+/// The page answers now: it can be pressed, and the moment is noted.
+pub(crate) fn answers(id: &str) {
+    if let Some(element) = element(id) {
+        element.set_inert(false);
     }
-    if let Some(performance) = window.performance() {
+    if let Some(performance) = web_sys::window().and_then(|window| window.performance()) {
         // OK to ignore: only measurements read it.
         let _ = performance.mark("app-mounted");
+    }
+}
+
+/// Opens a dialog over the page.
+pub(crate) fn show_dialog(id: &str) {
+    if let Some(dialog) = element(id) {
+        // OK to ignore: it fails only where it is open already.
+        let _ = dialog.unchecked_into::<HtmlDialogElement>().show_modal();
+    }
+}
+
+/// Closes it again.
+pub(crate) fn close_dialog(id: &str) {
+    if let Some(dialog) = element(id) {
+        dialog.unchecked_into::<HtmlDialogElement>().close();
     }
 }
 
@@ -130,21 +140,4 @@ pub(crate) fn bring_into_view(selector: &'static str) {
             found.scroll_into_view();
         }
     });
-}
-
-/// The row that a click in a list of rows is meant for.
-pub(crate) fn row_of(event: &web_sys::MouseEvent) -> Option<usize> {
-    use wasm_bindgen::JsCast;
-    let at = event.target()?.dyn_into::<web_sys::Element>().ok()?;
-    let row = at.closest("[data-row]").ok()??;
-    row.get_attribute("data-row")?.parse().ok()
-}
-
-/// Whether a click is on a switch: one on its label comes again as one on the switch.
-pub(crate) fn is_switch(event: &web_sys::MouseEvent) -> bool {
-    use wasm_bindgen::JsCast;
-    let at = event
-        .target()
-        .and_then(|at| at.dyn_into::<web_sys::Element>().ok());
-    at.is_some_and(|at| at.tag_name() == "INPUT")
 }

@@ -2,10 +2,10 @@
 //! and the way back.
 
 use js_sys::{Function, Reflect};
-use leptos::ev::Custom;
-use leptos::prelude::{on_cleanup, window_event_listener};
 use wasm_bindgen::{JsCast, JsValue};
 use web_sys::{CustomEvent, CustomEventInit};
+
+use super::events::listen_to_window;
 
 /// The film book.
 pub(crate) const BOOK: &str = "book";
@@ -63,9 +63,8 @@ pub(crate) fn on_told(name: &str, call: impl Fn(String) + 'static) {
 }
 
 fn listen(name: &str, call: Box<dyn Fn(String)>) {
-    let event = Custom::<CustomEvent>::new(format!("stopkeeper-{name}"));
-    let listener = window_event_listener(event, move |event: CustomEvent| {
-        call(event.detail().as_string().unwrap_or_default());
+    listen_to_window(&format!("stopkeeper-{name}"), move |event| {
+        let told = event.unchecked_into::<CustomEvent>().detail();
+        call(told.as_string().unwrap_or_default());
     });
-    on_cleanup(move || listener.remove());
 }

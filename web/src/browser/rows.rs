@@ -1,11 +1,14 @@
 //! Lists of the dial: rows that are copies of a pattern and are filled, never made anew.
 //!
-//! One plain function shows all of them. A view for each kind of row would cost the framework's code once for each of its
-//! elements, and making rows anew at each mark of a turn costs time and takes the keyboard's place away.
+//! One plain function shows all of them. Making rows anew at each mark of a turn would cost time and take the keyboard's
+//! place away.
 
-use leptos::prelude::*;
+use std::cell::RefCell;
+
 use wasm_bindgen::JsCast;
 use web_sys::{Element, HtmlElement, HtmlInputElement};
+
+use super::slots::element;
 
 /// What one row shows.
 #[derive(Debug, Clone, PartialEq, Default)]
@@ -20,31 +23,34 @@ pub(crate) struct Row {
     pub(crate) switch: Option<bool>,
 }
 
-/// Keeps a list filled; `list` is the element as soon as it is there.
-pub(crate) fn keep(
-    pattern: &'static str,
-    list: impl Fn() -> Option<Element> + 'static,
-    rows: impl Fn() -> Vec<Row> + 'static,
-) {
-    keep_filled(pattern, Box::new(list), Box::new(rows));
+/// A list, and the pattern of its rows.
+pub(crate) struct Rows {
+    list: Option<HtmlElement>,
+    pattern: String,
+    shown: RefCell<Vec<Row>>,
 }
 
-fn keep_filled(
-    pattern: &'static str,
-    list: Box<dyn Fn() -> Option<Element>>,
-    rows: Box<dyn Fn() -> Vec<Row>>,
-) {
-    let mut shown = Vec::new();
-    let effect = RenderEffect::new(move |_: Option<()>| {
-        let now = rows();
-        if let Some(list) = list() {
-            // OK to ignore: patterns are literals, and what they hold is there.
-            let _ = fill(&list, pattern, &shown, &now);
-            shown = now;
+impl Rows {
+    /// The list with this id, and the pattern that the document has under another one.
+    pub(crate) fn find(list: &str, pattern: &str) -> Self {
+        Self {
+            list: element(list),
+            pattern: element(pattern)
+                .map(|pattern| pattern.inner_html())
+                .unwrap_or_default(),
+            shown: RefCell::new(Vec::new()),
         }
-    });
-    // The lists are part of the page as long as it is open.
-    std::mem::forget(effect);
+    }
+
+    /// Shows these rows and no others.
+    pub(crate) fn show(&self, now: Vec<Row>) {
+        if let Some(list) = &self.list {
+            let before = self.shown.replace(Vec::new());
+            // OK to ignore: the pattern is part of the document, and what it holds is there.
+            let _ = fill(list, &self.pattern, &before, &now);
+            self.shown.replace(now);
+        }
+    }
 }
 
 /// Shows the rows; what is shown already is not touched.

@@ -1,15 +1,13 @@
 //! Text records in the browser's own storage.
 
-use std::{
-    cell::{Cell, RefCell},
-    time::Duration,
-};
+use std::cell::{Cell, RefCell};
 
 use gloo_storage::{LocalStorage, Storage as _};
 use js_sys::{Function, Reflect};
-use leptos::ev;
-use leptos::prelude::{on_cleanup, set_timeout, window_event_listener};
 use wasm_bindgen::{JsCast, JsValue};
+use web_sys::StorageEvent;
+
+use super::events::{after, listen_to_window};
 
 /// The storage cannot be used: forbidden, absent or full.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -32,8 +30,8 @@ thread_local! {
     static ON_KEPT: RefCell<Option<Box<dyn Fn()>>> = const { RefCell::new(None) };
 }
 
-/// When what could not be written is tried again.
-const AGAIN: Duration = Duration::from_secs(5);
+/// When what could not be written is tried again, in milliseconds.
+const AGAIN: i32 = 5000;
 /// Calls back when what could not be written is kept after all. One of a program listens.
 pub(crate) fn on_kept(call: impl Fn() + 'static) {
     ON_KEPT.set(Some(Box::new(call)));
@@ -47,7 +45,7 @@ pub(crate) fn hold(key: &str, text: Option<String>) {
         waiting.push((key.to_owned(), text));
     });
     if !try_again() && !TRIES_AGAIN.replace(true) {
-        set_timeout(keep_trying, AGAIN);
+        after(AGAIN, keep_trying);
     }
 }
 
@@ -60,7 +58,7 @@ fn keep_trying() {
             }
         });
     } else {
-        set_timeout(keep_trying, AGAIN);
+        after(AGAIN, keep_trying);
     }
 }
 
@@ -149,13 +147,13 @@ pub(crate) fn move_record(from: &str, to: &str) -> Result<(), Unavailable> {
 
 /// Calls back when another tab changes a record whose key begins so.
 pub(crate) fn on_change_elsewhere(prefix: &'static str, call: impl Fn() + 'static) {
-    let listener = window_event_listener(ev::storage, move |event| {
+    listen_to_window("storage", move |event| {
+        let key = event.unchecked_into::<StorageEvent>().key();
         // No key means that everything was cleared.
-        if event.key().is_none_or(|key| key.starts_with(prefix)) {
+        if key.is_none_or(|key| key.starts_with(prefix)) {
             call();
         }
     });
-    on_cleanup(move || listener.remove());
 }
 
 /// Calls back with the key and the new text of a record that another tab wrote or removed.
@@ -163,12 +161,12 @@ pub(crate) fn on_record_elsewhere(
     prefix: &'static str,
     call: impl Fn(String, Option<String>) + 'static,
 ) {
-    let listener = window_event_listener(ev::storage, move |event| {
+    listen_to_window("storage", move |event| {
+        let event = event.unchecked_into::<StorageEvent>();
         if let Some(key) = event.key().filter(|key| key.starts_with(prefix)) {
             call(key, event.new_value());
         }
     });
-    on_cleanup(move || listener.remove());
 }
 
 /// Asks the browser to keep what is stored even when it needs room. Some ask the person, most decide by themselves.

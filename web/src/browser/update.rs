@@ -1,8 +1,9 @@
 //! A newer version of the page, ready and waiting for the person's word.
 
 use js_sys::{Function, Reflect};
-use leptos::prelude::{on_cleanup, window_event_listener_untyped};
 use wasm_bindgen::{JsCast, JsValue};
+
+use super::events::listen_to_window;
 
 /// What the start script leaves on the window when a newer version waits.
 const TAKE_OVER: &str = "stopkeeperUpdate";
@@ -24,8 +25,7 @@ pub(crate) fn waits() -> bool {
 
 /// Calls back when a newer version comes to wait.
 pub(crate) fn on_waiting(call: impl Fn() + 'static) {
-    let listener = window_event_listener_untyped(WAITS, move |_| call());
-    on_cleanup(move || listener.remove());
+    listen_to_window(WAITS, move |_| call());
 }
 
 /// Lets the newer version take over; the start script reloads the page then.

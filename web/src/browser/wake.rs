@@ -3,9 +3,10 @@
 //! The interface is reached by name: its bindings are not declared stable yet.
 
 use js_sys::{Function, Promise, Reflect};
-use leptos::prelude::{on_cleanup, window_event_listener_untyped};
 use wasm_bindgen::{JsCast, JsValue};
 use wasm_bindgen_futures::JsFuture;
+
+use super::events::listen_to_window;
 
 /// A screen that stays awake until this is let go.
 #[derive(Debug)]
@@ -39,9 +40,14 @@ impl Drop for Awake {
     }
 }
 
+/// The same with a call when the browser has made up its mind.
+pub(crate) fn stay_awake(call: impl FnOnce(Option<Awake>) + 'static) {
+    wasm_bindgen_futures::spawn_local(async { call(keep_awake().await) });
+}
+
 /// Calls back when the page is shown again after it was hidden.
 pub(crate) fn on_shown_again(call: impl Fn() + 'static) {
-    let listener = window_event_listener_untyped("visibilitychange", move |_| {
+    listen_to_window("visibilitychange", move |_| {
         let hidden = web_sys::window()
             .and_then(|window| window.document())
             .is_some_and(|document| document.hidden());
@@ -49,5 +55,4 @@ pub(crate) fn on_shown_again(call: impl Fn() + 'static) {
             call();
         }
     });
-    on_cleanup(move || listener.remove());
 }

@@ -1,10 +1,9 @@
 //! Keys on a dial: Up and Right are brighter on all three.
 
-use leptos::ev::KeyboardEvent;
-use panel::{Control, Intent, Nudge};
+use panel::{Intent, Nudge};
 
-use super::pointer::Grip;
-use crate::store::Dispatcher;
+use super::Dial;
+use crate::browser::events::Happened;
 
 /// What a key means; with Shift, arrows turn a full stop.
 fn nudge(key: &str, shift: bool) -> Option<Nudge> {
@@ -26,21 +25,23 @@ fn nudge(key: &str, shift: bool) -> Option<Nudge> {
     })
 }
 
-/// A key went down while the dial had the keyboard.
-pub(super) fn down(event: &KeyboardEvent, control: Control, grip: Grip, dispatcher: Dispatcher) {
-    if event.ctrl_key() || event.alt_key() || event.meta_key() {
-        return;
-    }
-    let key = event.key();
-    if key == "Escape" {
-        event.prevent_default();
-        if !grip.give_back() {
-            dispatcher.send(&Intent::GiveBack(control));
+impl Dial {
+    /// A key went down while the dial had the keyboard.
+    pub(super) fn key_down(&self, event: &Happened) {
+        let key = event.key();
+        if key.modified {
+            return;
         }
-    } else if let Some(nudge) = nudge(&key, event.shift_key()) {
-        // Also where the dial is at its end: else the page would scroll away under it.
-        event.prevent_default();
-        dispatcher.send(&Intent::Nudge(control, nudge));
+        if key.name == "Escape" {
+            event.prevent();
+            if !self.give_back() {
+                self.dispatcher.send(&Intent::GiveBack(self.control));
+            }
+        } else if let Some(nudge) = nudge(&key.name, key.shift) {
+            // Also where the dial is at its end: else the page would scroll away under it.
+            event.prevent();
+            self.dispatcher.send(&Intent::Nudge(self.control, nudge));
+        }
     }
 }
 

@@ -5,259 +5,295 @@
 mod face;
 mod keys;
 mod pointer;
-mod value;
 
-use std::{sync::Arc, time::Duration};
+use std::{
+    cell::{Cell, RefCell},
+    sync::Arc,
+};
 
-use leptos::html;
-use leptos::prelude::*;
 use panel::{Control, DialView, Face, Intent, Nudge, Part};
 
-use self::{pointer::Grip, value::Value};
+use self::pointer::Gesture;
 use crate::{
+    browser::{
+        events::{self, Happened, Later},
+        rows::Rows,
+        slots::{Slots, What, places},
+    },
     css,
-    piece::{of, paragraph, press, text},
     store::Dispatcher,
 };
 
-/// A wheel that has been still for this long has finished its turn.
-const WHEEL_RESTS: Duration = Duration::from_millis(250);
+/// A wheel that has been still for so many milliseconds has finished its turn.
+const WHEEL_RESTS: i32 = 250;
 /// A fine wheel turns a mark for each so many pixels.
 const WHEEL_PIXELS: f64 = 50.0;
 
-/// One dial with its value, its hold latch and its step buttons.
-#[component]
-pub(crate) fn Dial(
-    /// Which control it turns.
-    control: Control,
-    /// What it shows.
-    dial: RwSignal<DialView>,
-    /// Its engraved scale.
-    face: RwSignal<Arc<Face>>,
-    /// Whether a detent may be felt.
-    tick: Signal<bool>,
-    /// Where wishes go.
-    dispatcher: Dispatcher,
-) -> impl IntoView {
-    let words = Words::of(control);
-    let range = NodeRef::<html::Input>::new();
-    let grip = Grip::new(control, dial, tick, range, dispatcher);
-    let focused = RwSignal::new(false);
-
-    let part = of(dial, |dial| part_key(dial.part).to_owned());
-    let wide = of(dial, |dial| {
-        if dial.face.wide { "yes" } else { "no" }.to_owned()
-    });
-    let place =
-        text(move || css::number(grip.place().unwrap_or_else(|| dial.with(|dial| dial.place))));
-
-    let disc = NodeRef::<html::Div>::new();
-    face::engrave(disc, face);
-
-    let settle = move || {
-        dispatcher.send(&Intent::Settle);
-    };
-    let step = move |by: i32| {
-        dispatcher.send(&Intent::Nudge(control, Nudge::Marks(by)));
-        settle();
-    };
-    let slide = move |event| {
-        if let Ok(to) = event_target_value(&event).parse() {
-            dispatcher.send(&Intent::Turn(control, to));
-        }
-    };
-    let hold = press(move || {
-        let held = dial.with_untracked(|dial| dial.part == Part::Held);
-        dispatcher.send(&Intent::Hold(control, !held));
-    });
-    let wheel = wheel(control, focused, dispatcher);
-
-    view! {
-        <div
-            class="dial"
-            data-part=part
-            data-wide=wide
-            on:wheel=wheel
-        >
-            <div class="dial-head">
-                <span class="dial-name">{words.name}</span>
-                <span class="dial-part" id=words.part_id>
-                    {part}
-                </span>
-            </div>
-            <div class="dial-window">
-                <input
-                    class="dial-range"
-                    node_ref=range
-                    type="range"
-                    dir="ltr"
-                    min="0"
-                    max=of(dial, |dial| dial.face.notches.len().saturating_sub(1).to_string())
-                    step="1"
-                    prop:value=of(dial, |dial| nearest_mark(dial.at).to_string())
-                    aria-label=words.name
-                    aria-valuetext=of(dial, |dial| dial.spoken.clone())
-                    aria-describedby=words.part_id
-                    on:keydown=move |event| keys::down(&event, control, grip, dispatcher)
-                    on:keyup=move |_| settle()
-                    on:input=slide
-                    on:change=move |_| settle()
-                    on:focus=move |_| focused.set(true)
-                    on:blur=move |_| {
-                        focused.set(false);
-                        settle();
-                    }
-                />
-                <div
-                    class="dial-grip"
-                    // Else some browsers take the lift for a fling, and swallow the next tap anywhere on the page.
-                    on:touchstart=|event| event.prevent_default()
-                    on:pointerdown=move |event| grip.down(&event)
-                    on:pointermove=move |event| grip.moved(&event)
-                    on:pointerup=move |event| grip.up(&event)
-                    on:pointercancel=move |event| grip.cancelled(&event)
-                    on:lostpointercapture=move |event| grip.lost(&event)
-                ></div>
-                <div class="dial-hub"></div>
-                <div class="dial-scale" aria-hidden="true">
-                    <div
-                        class="dial-disc"
-                        data-turning=text(move || grip.place().is_some().to_string())
-                        style:--place=place
-                        node_ref=disc
-                    ></div>
-                    <div class="dial-index"></div>
-                </div>
-            </div>
-            <Value control words dial dispatcher />
-            {paragraph("dial-note", of(dial, |dial| dial.note.clone().unwrap_or_default()))}
-            <button
-                class="step step-less"
-                type="button"
-                aria-label=words.less_name
-                on:click=press(move || step(-1))
-            >
-                <span class="arrow arrow-back" aria-hidden="true"></span>
-                {words.less}
-            </button>
-            <button
-                class="hold"
-                type="button"
-                aria-label=words.hold
-                aria-pressed=of(dial, |dial| (dial.part == Part::Held).to_string())
-                on:click=hold
-            >
-                <span class="latch" aria-hidden="true"></span>
-                "Hold"
-            </button>
-            <button
-                class="step step-more"
-                type="button"
-                aria-label=words.more_name
-                on:click=press(move || step(1))
-            >
-                {words.more}
-                <span class="arrow arrow-on" aria-hidden="true"></span>
-            </button>
-        </div>
+places! {
+    NAMES {
+        Box "dial", Part "part", Range "range", Disc "disc", Value "value", Field "field", Error "error", Note "note",
+        Hold "hold",
     }
 }
 
-/// Turns by the wheel, but only while the dial has the keyboard: else the page has to scroll.
-fn wheel(
+/// What the ids of each dial begin with, in the order of the controls.
+pub(crate) const IDS: [&str; 3] = ["time-", "aperture-", "sensitivity-"];
+
+/// One dial with its value, its hold latch and its step buttons.
+pub(crate) struct Dial {
     control: Control,
-    focused: RwSignal<bool>,
     dispatcher: Dispatcher,
-) -> impl Fn(leptos::ev::WheelEvent) {
-    let pixels = StoredValue::new(0.0);
-    let resting = StoredValue::new(None::<TimeoutHandle>);
-    move |event| {
-        if !focused.get_untracked() || event.ctrl_key() {
-            return;
+    slots: Slots,
+    marks: Rows,
+    /// What it shows of its view.
+    shown: RefCell<Option<DialView>>,
+    gesture: RefCell<Option<Gesture>>,
+    /// Where the face stands under the finger, in stops; none while it rests on its mark.
+    under_finger: Cell<Option<f64>>,
+    focused: Cell<bool>,
+    typing: Cell<bool>,
+    /// What a fine wheel has turned short of a mark, in pixels.
+    pixels: Cell<f64>,
+    wheel_rests: Cell<Option<Later>>,
+}
+
+impl Dial {
+    pub(crate) fn find(control: Control, dispatcher: Dispatcher) -> Self {
+        let ids = IDS[control as usize];
+        Self {
+            control,
+            dispatcher,
+            slots: Slots::find(ids, NAMES),
+            marks: Rows::find(&format!("{ids}disc"), "mark-row"),
+            shown: RefCell::default(),
+            gesture: RefCell::default(),
+            under_finger: Cell::default(),
+            focused: Cell::default(),
+            typing: Cell::default(),
+            pixels: Cell::default(),
+            wheel_rests: Cell::default(),
         }
-        event.prevent_default();
-        // Away from the person is brighter, as with the arrow up. Wheels that count in lines send one notch at a time.
-        let by = if event.delta_mode() == 0 {
-            pixels.get_value() - event.delta_y()
+    }
+
+    pub(crate) fn show(&self, dial: &DialView) {
+        let before = self.shown.replace(Some(dial.clone()));
+        let is_first = before.is_none();
+        let put = |place, what, now: &str| self.slots.put(place, what, now);
+        // The marks change only with another camera.
+        let is_same_face = before.is_some_and(|before| Arc::ptr_eq(&before.face, &dial.face));
+        if !is_same_face {
+            let face = &dial.face;
+            self.marks
+                .show(face.notches.iter().map(face::mark).collect());
+            let wide = if face.wide { "yes" } else { "no" };
+            put(Place::Box, What::Attribute("data-wide"), wide);
+            let last = face.notches.len().saturating_sub(1).to_string();
+            put(Place::Range, What::Attribute("max"), &last);
+        }
+        let part = part_key(dial.part);
+        put(Place::Box, What::Attribute("data-part"), part);
+        put(Place::Part, What::Text, part);
+        let held = dial.part == Part::Held;
+        let pressed = if held { "true" } else { "false" };
+        put(Place::Hold, What::Attribute("aria-pressed"), pressed);
+        put(
+            Place::Range,
+            What::Value,
+            &nearest_mark(dial.at).to_string(),
+        );
+        put(
+            Place::Range,
+            What::Attribute("aria-valuetext"),
+            &dial.spoken,
+        );
+        put(Place::Value, What::Text, &dial.value);
+        put(
+            Place::Note,
+            What::Text,
+            dial.note.as_deref().unwrap_or_default(),
+        );
+        self.stand_at(self.under_finger.get());
+        if is_first {
+            // It stands there from the beginning, and does not turn to it.
+            put(Place::Disc, What::Attribute("data-turning"), "true");
+        }
+    }
+
+    /// Turns the face to where the finger holds it, or to its mark.
+    fn stand_at(&self, under_finger: Option<f64>) {
+        self.under_finger.set(under_finger);
+        let shown = self.shown.borrow();
+        let place = under_finger.or(shown.as_ref().map(|dial| dial.place));
+        let place = css::number(place.unwrap_or_default());
+        let turning = if under_finger.is_some() {
+            "true"
         } else {
-            -event.delta_y().signum() * WHEEL_PIXELS
+            "false"
+        };
+        let put = |what, now: &str| self.slots.put(Place::Disc, what, now);
+        put(What::Attribute("data-turning"), turning);
+        put(What::Style("--place"), &place);
+    }
+
+    fn face_and_place(&self) -> (Arc<Face>, f64) {
+        let shown = self.shown.borrow();
+        let of = |dial: &DialView| (Arc::clone(&dial.face), dial.place);
+        // OK to fall back on a face without marks: nothing can be turned before something was shown.
+        let nothing = || {
+            (
+                Arc::new(Face {
+                    notches: Vec::new(),
+                    stepless: false,
+                    wide: false,
+                }),
+                0.0,
+            )
+        };
+        shown.as_ref().map_or_else(nothing, of)
+    }
+
+    fn settle(&self) {
+        self.dispatcher.send(&Intent::Settle);
+    }
+
+    /// Does what a button of the dial is for.
+    pub(crate) fn pressed(&self, action: &str) {
+        let step = |by| {
+            self.dispatcher
+                .send(&Intent::Nudge(self.control, Nudge::Marks(by)));
+            self.settle();
+        };
+        match action {
+            "less" => step(-1),
+            "more" => step(1),
+            "hold" => {
+                let shown = self.shown.borrow();
+                let held = shown.as_ref().is_some_and(|dial| dial.part == Part::Held);
+                drop(shown);
+                self.dispatcher.send(&Intent::Hold(self.control, !held));
+            }
+            _ => self.begin_typing(),
+        }
+    }
+
+    /// Something happened to the range, the ring or the field of this dial.
+    pub(crate) fn happened(&self, kind: &str, event: &Happened) {
+        if let Some((pointer, ring)) = event.pointer() {
+            self.pointed(pointer, &ring);
+        } else if kind == "wheel" {
+            self.wheel(event);
+        } else if event.id().ends_with("field") {
+            match (kind, event) {
+                ("keydown", event) => match event.key().name.as_str() {
+                    "Enter" => {
+                        // Else the button that gets the focus takes the rest of the key for a press.
+                        event.prevent();
+                        self.take_typed(true);
+                    }
+                    "Escape" => self.end_typing(true),
+                    _ => {}
+                },
+                ("focusout", _) => self.take_typed(false),
+                _ => {}
+            }
+        } else if event.id().ends_with("range") {
+            match kind {
+                "keydown" => self.key_down(event),
+                "focusin" => self.focused.set(true),
+                "input" => {
+                    if let Ok(to) = event.value().parse() {
+                        self.dispatcher.send(&Intent::Turn(self.control, to));
+                    }
+                    // What was refused is not where the range stands.
+                    self.slots.value_again(Place::Range);
+                }
+                "focusout" => {
+                    self.focused.set(false);
+                    self.settle();
+                }
+                "keyup" | "change" => self.settle(),
+                _ => {}
+            }
+        }
+    }
+
+    /// Turns by the wheel, but only while the dial has the keyboard: else the page has to scroll.
+    fn wheel(&self, event: &Happened) {
+        let Some((down, in_pixels)) = event.wheel().filter(|_| self.focused.get()) else {
+            return;
+        };
+        event.prevent();
+        // Away from the person is brighter, as with the arrow up. Wheels that count in lines send one notch at a time.
+        let by = if in_pixels {
+            self.pixels.get() - down
+        } else {
+            -down.signum() * WHEEL_PIXELS
         };
         if by.abs() < WHEEL_PIXELS {
-            pixels.set_value(by);
+            self.pixels.set(by);
             return;
         }
-        pixels.set_value(0.0);
+        self.pixels.set(0.0);
         let marks = if by > 0.0 { 1 } else { -1 };
-        dispatcher.send(&Intent::Nudge(control, Nudge::Marks(marks)));
-        if let Some(before) = resting.get_value() {
-            before.clear();
+        self.dispatcher
+            .send(&Intent::Nudge(self.control, Nudge::Marks(marks)));
+        if let Some(before) = self.wheel_rests.take() {
+            events::not_after_all(before);
         }
+        let dispatcher = self.dispatcher;
         let rests = move || {
             dispatcher.send(&Intent::Settle);
         };
-        resting.set_value(set_timeout_with_handle(rests, WHEEL_RESTS).ok());
+        self.wheel_rests.set(events::after(WHEEL_RESTS, rests));
     }
-}
 
-/// What a dial says, in words that fit its control.
-#[derive(Clone, Copy)]
-pub(super) struct Words {
-    name: &'static str,
-    part_id: &'static str,
-    hold: &'static str,
-    less: &'static str,
-    less_name: &'static str,
-    more: &'static str,
-    more_name: &'static str,
-    type_name: &'static str,
-    field_name: &'static str,
-    error_id: &'static str,
-    keyboard: &'static str,
-}
+    /// The large value turns into a field.
+    fn begin_typing(&self) {
+        self.type_or_not(true);
+        let value = self.shown.borrow().as_ref().map(|dial| dial.value.clone());
+        self.slots
+            .begin_typing(Place::Field, &value.unwrap_or_default());
+    }
 
-impl Words {
-    const fn of(control: Control) -> Self {
-        match control {
-            Control::Time => Self {
-                name: "Time",
-                part_id: "time-part",
-                hold: "Hold time",
-                less: "less light",
-                less_name: "Time, one mark less light",
-                more: "more light",
-                more_name: "Time, one mark more light",
-                type_name: "Type time",
-                field_name: "Time value",
-                error_id: "time-error",
-                keyboard: "text",
-            },
-            Control::Aperture => Self {
-                name: "Aperture",
-                part_id: "aperture-part",
-                hold: "Hold aperture",
-                less: "less light",
-                less_name: "Aperture, one mark less light",
-                more: "more light",
-                more_name: "Aperture, one mark more light",
-                type_name: "Type aperture",
-                field_name: "Aperture value",
-                error_id: "aperture-error",
-                keyboard: "decimal",
-            },
-            Control::Sensitivity => Self {
-                name: "Sensitivity",
-                part_id: "sensitivity-part",
-                hold: "Hold sensitivity",
-                less: "lower",
-                less_name: "Sensitivity, one mark lower",
-                more: "higher",
-                more_name: "Sensitivity, one mark higher",
-                type_name: "Type sensitivity",
-                field_name: "Sensitivity value",
-                error_id: "sensitivity-error",
-                keyboard: "decimal",
-            },
+    fn end_typing(&self, to_button: bool) {
+        self.type_or_not(false);
+        self.refuse("");
+        if to_button {
+            self.slots.focus(Place::Value);
         }
+    }
+
+    fn type_or_not(&self, typing: bool) {
+        self.typing.set(typing);
+        // What is hidden cannot take the focus.
+        self.slots.flag(Place::Value, "hidden", typing);
+        self.slots.flag(Place::Field, "hidden", !typing);
+    }
+
+    fn take_typed(&self, to_button: bool) {
+        if !self.typing.get() {
+            return;
+        }
+        let typed = self.slots.value(Place::Field);
+        let is_same = |dial: &DialView| dial.value == typed;
+        let is_same = self.shown.borrow().as_ref().is_some_and(is_same);
+        if is_same {
+            self.end_typing(to_button);
+            return;
+        }
+        match self.dispatcher.ask(&Intent::Type(self.control, typed)) {
+            Ok(_) => self.end_typing(to_button),
+            Err(sentence) => self.refuse(&sentence),
+        }
+    }
+
+    fn refuse(&self, sentence: &str) {
+        let refused = !sentence.is_empty();
+        self.slots.text(Place::Error, sentence);
+        self.slots.flag(Place::Error, "hidden", !refused);
+        let invalid = if refused { "true" } else { "false" };
+        self.slots
+            .put(Place::Field, What::Attribute("aria-invalid"), invalid);
     }
 }
 

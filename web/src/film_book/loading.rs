@@ -8,7 +8,7 @@ use super::{
     room::{Place, Room, today},
 };
 use crate::{
-    field::Options,
+    choice::Options,
     piece::{button, flag, never, text},
 };
 

@@ -8,7 +8,7 @@ use super::{
     room::Room,
 };
 use crate::{
-    field::Options,
+    choice::Options,
     piece::{button, flag, never},
 };
 

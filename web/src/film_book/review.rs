@@ -13,13 +13,13 @@ use leptos::html;
 use leptos::prelude::*;
 
 use super::{
-    form::choice,
+    form::{choice, select},
     put_in,
     room::{Place, Room},
 };
 use crate::{
     browser::files::{self, Picture},
-    field::{Options, select},
+    choice::Options,
     piece::{button, flag, never, paragraph, press, text},
 };
 

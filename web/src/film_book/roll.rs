@@ -15,7 +15,8 @@ use super::{
 };
 use crate::{
     browser::page::bring_into_view,
-    piece::{NOT_AS_PLANNED, SHOT, button, flag, never, notice, paragraph, press, text},
+    piece::{button, flag, never, notice, paragraph, press, text},
+    words::{NOT_AS_PLANNED, SHOT},
 };
 
 /// A reading older than this is worth taking again, in minutes (judgement, no source).

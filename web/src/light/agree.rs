@@ -13,7 +13,7 @@ use super::{
     tones::{mark, settings},
 };
 use crate::{
-    field::Options,
+    choice::Options,
     form::{choice, fixed},
     piece::{flag, paragraph, text},
 };

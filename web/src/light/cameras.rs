@@ -4,10 +4,11 @@ use leptos::html;
 use leptos::prelude::*;
 use panel::{CameraForm, CameraView, Intent};
 
+use super::borrowed::Borrowed;
 use crate::{
-    field::{fixed, select},
+    choice::fixed,
+    form::select,
     piece::{button, complaint, flag, never, notice, of, paragraph, text},
-    store::Dispatcher,
 };
 
 const STEPS: &[(&str, &str)] = &[
@@ -29,7 +30,7 @@ pub(crate) fn Cameras(
     /// The chosen camera.
     camera: RwSignal<CameraView>,
     /// Where wishes go.
-    dispatcher: Dispatcher,
+    dispatcher: Borrowed,
 ) -> impl IntoView {
     let form = Form::new();
     let removed = RwSignal::new(None::<(String, CameraForm)>);
@@ -163,7 +164,7 @@ impl Form {
     }
 }
 
-fn fields(form: Form, dispatcher: Dispatcher) -> impl IntoView {
+fn fields(form: Form, dispatcher: Borrowed) -> impl IntoView {
     let save = move |event: leptos::ev::SubmitEvent| {
         event.prevent_default();
         let intent = Intent::SaveCamera(form.id.get_value(), form.typed());

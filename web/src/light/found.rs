@@ -195,7 +195,7 @@ pub(super) fn picked<T: Copy>(list: &[T], chosen: &str) -> Option<T> {
 }
 
 /// Choices by their place in a list.
-pub(super) fn by_place<'a>(names: impl IntoIterator<Item = &'a str>) -> crate::field::Options {
+pub(super) fn by_place<'a>(names: impl IntoIterator<Item = &'a str>) -> crate::choice::Options {
     names
         .into_iter()
         .enumerate()

@@ -6,6 +6,7 @@
 //! To add a page: a file with a function `page(room: Room) -> AnyView`, and a row in one of the lists of `pages`.
 
 mod agree;
+mod borrowed;
 mod camera;
 mod cameras;
 mod correct;

@@ -4,13 +4,17 @@ use leptos::prelude::*;
 use leptos::task::spawn_local;
 use panel::{Intent, State};
 
-use super::{cameras::Cameras, room::Room};
+use super::{
+    borrowed::{Borrowed, Parts},
+    cameras::Cameras,
+    room::Room,
+};
 
 use crate::{
     browser::{clipboard, page},
-    field::{Choice, fixed},
+    choice::{Options, fixed},
+    form::select,
     piece::{button, flag, never, of, paragraph, text},
-    store::{self, Dispatcher, Parts},
 };
 
 const THEMES: [(&str, &str); 4] = [
@@ -26,7 +30,8 @@ const NOT_COPIED: &str = "The browser does not let the page copy. Select the lin
 /// The page "More". What is chosen here goes to the dial at once.
 pub(super) fn page(room: Room) -> AnyView {
     let hand_back = move |state: &State, sentence: &str| room.hand_back(state.clone(), sentence);
-    let (dispatcher, parts) = store::elsewhere(room.once(State::clone), room.said, hand_back);
+    let dispatcher = Borrowed::new(room.once(State::clone), room.said, hand_back);
+    let parts = dispatcher.parts;
     view! {
         <Look parts dispatcher />
         <Keep dispatcher />
@@ -42,7 +47,7 @@ fn Look(
     /// What is shown.
     parts: Parts,
     /// Where wishes go.
-    dispatcher: Dispatcher,
+    dispatcher: Borrowed,
 ) -> impl IntoView {
     let radios = THEMES.map(|(key, name)| {
         let choose = move |_| {
@@ -80,7 +85,7 @@ fn Look(
 #[component]
 fn Keep(
     /// Where wishes go.
-    dispatcher: Dispatcher,
+    dispatcher: Borrowed,
 ) -> impl IntoView {
     let link = RwSignal::new(String::new());
     let said = RwSignal::new(String::new());
@@ -120,7 +125,7 @@ fn Counting(
     /// What is shown.
     parts: Parts,
     /// Where wishes go.
-    dispatcher: Dispatcher,
+    dispatcher: Borrowed,
 ) -> impl IntoView {
     let (reading, film) = (parts.reading, parts.film);
     let steps = of(reading, |reading| {
@@ -131,23 +136,36 @@ fn Counting(
             <h3>"Reading and marks"</h3>
             {paragraph("reason", text(move || room.with(State::light_in_units)))}
             <div class="row">
-                <Choice
-                    id="reading-steps"
-                    label="The reading device steps in"
-                    options=Signal::stored(fixed(READING_STEPS))
-                    chosen=steps
-                    make=|key| Intent::ReadingHalves(key == "halves")
-                    dispatcher
-                />
-                <Choice
-                    id="rounding"
-                    label="Where the camera has no such mark"
-                    options=of(film, |film| fixed(film.roundings))
-                    chosen=of(film, |film| film.rounding.to_owned())
-                    make=Intent::Rounding
-                    dispatcher
-                />
+                {choice(
+                    "reading-steps",
+                    "The reading device steps in",
+                    Signal::stored(fixed(READING_STEPS)),
+                    steps,
+                    |key| Intent::ReadingHalves(key == "halves"),
+                    dispatcher,
+                )}
+                {choice(
+                    "rounding",
+                    "Where the camera has no such mark",
+                    of(film, |film| fixed(film.roundings)),
+                    of(film, |film| film.rounding.to_owned()),
+                    Intent::Rounding,
+                    dispatcher,
+                )}
             </div>
         </div>
     }
+}
+
+/// A choice that goes to the dial at once.
+fn choice(
+    id: &'static str,
+    label: &'static str,
+    options: Signal<Options>,
+    chosen: Signal<String>,
+    make: fn(String) -> Intent,
+    dispatcher: Borrowed,
+) -> impl IntoView {
+    let choose = move |event| dispatcher.send(&make(event_target_value(&event)));
+    select(id, label, NodeRef::new(), options, chosen, Box::new(choose))
 }

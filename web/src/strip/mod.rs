@@ -1,117 +1,70 @@
 //! The bracket strip: the frames of the series, planned as a whole.
 
-mod shoot;
+pub(crate) mod shoot;
 
-use leptos::{html, prelude::*};
-use panel::{BracketView, FrameView, Intent};
+use panel::{BracketView, FrameView};
 
-use self::shoot::Shoot;
 use crate::{
-    browser::rows::{self, Row},
+    browser::{
+        rows::{Row, Rows},
+        slots::{Slots, places},
+    },
     css,
-    field::{Choice, Options, fixed},
+    field::Choice,
     ledger::lean_key,
-    piece::{button, never, of, paragraph},
-    store::Dispatcher,
 };
 
 const BY: &[(&str, &str)] = &[("time", "Time"), ("aperture", "Aperture")];
 
-/// The strip with its settings, and the way into shoot mode.
-#[component]
-pub(crate) fn Strip(
-    /// What it shows.
-    bracket: RwSignal<BracketView>,
-    /// The same without its frames.
-    plan: RwSignal<BracketView>,
-    /// Where wishes go.
-    dispatcher: Dispatcher,
-) -> impl IntoView {
-    let list = NodeRef::<html::Ol>::new();
-    let cells = move || bracket.with(|bracket| bracket.frames.iter().map(cell).collect());
-    rows::keep(CELL, move || list.get().map(Into::into), cells);
-    let counts = of(plan, counts);
-    view! {
-        <section class="bracket" aria-labelledby="bracket-title">
-            <div class="line">
-                <h2 id="bracket-title">"Bracket"</h2>
-                <div class="row">
-                    {button("", "Log this series", never(), move || dispatcher.log_series())}
-                    <Shoot bracket dispatcher />
-                </div>
-            </div>
-            <ol class="strip" aria-label="Bracket" tabindex="0" node_ref=list></ol>
-            {paragraph("reason", of(bracket, |bracket| bracket.summary.clone()))}
-            <div class="bracket-fields">
-                <Choice
-                    id="bracket-by"
-                    label="Bracket by"
-                    options=Signal::stored(fixed(BY))
-                    chosen=of(plan, |bracket| bracket.by.to_owned())
-                    make=Intent::BracketBy
-                    dispatcher
-                />
-                <Choice
-                    id="bracket-step"
-                    label="Step"
-                    options=of(plan, |bracket| fixed(bracket.steps))
-                    chosen=of(plan, |bracket| bracket.step.to_owned())
-                    make=Intent::BracketStep
-                    dispatcher
-                />
-                <Choice
-                    id="bracket-under"
-                    label="Frames with less light"
-                    options=counts
-                    chosen=of(plan, |bracket| bracket.under.to_string())
-                    make=|text| Intent::BracketUnder(count(&text))
-                    dispatcher
-                />
-                <Choice
-                    id="bracket-over"
-                    label="Frames with more light"
-                    options=counts
-                    chosen=of(plan, |bracket| bracket.over.to_string())
-                    make=|text| Intent::BracketOver(count(&text))
-                    dispatcher
-                />
-                <Choice
-                    id="bracket-order"
-                    label="Order"
-                    options=of(plan, |bracket| fixed(bracket.orders))
-                    chosen=of(plan, |bracket| bracket.order.to_owned())
-                    make=Intent::BracketOrder
-                    dispatcher
-                />
-            </div>
-        </section>
+places! { NAMES { Summary "summary" } }
+/// What the ids of the strip begin with.
+pub(crate) const IDS: &str = "bracket-";
+
+/// The strip with its settings.
+pub(crate) struct Strip {
+    slots: Slots,
+    frames: Rows,
+}
+
+impl Strip {
+    pub(crate) fn find() -> Self {
+        Self {
+            slots: Slots::find(IDS, NAMES),
+            frames: Rows::find("strip", "frame-row"),
+        }
+    }
+
+    pub(crate) fn show(&self, bracket: &BracketView) {
+        self.frames.show(bracket.frames.iter().map(cell).collect());
+        self.slots.text(Place::Summary, &bracket.summary);
+    }
+
+    /// What is chosen for the series, which no turn of a dial changes.
+    pub(crate) fn show_plan([by, step, under, over, order]: [&Choice; 5], bracket: &BracketView) {
+        by.show(BY.iter().copied(), bracket.by);
+        step.show(bracket.steps.iter().copied(), bracket.step);
+        let counts: Vec<String> = (0..=bracket.most).map(|count| count.to_string()).collect();
+        for (choice, count) in [(under, bracket.under), (over, bracket.over)] {
+            let counts = counts.iter().map(|count| (count.as_str(), count.as_str()));
+            choice.show(counts, &count.to_string());
+        }
+        order.show(bracket.orders.iter().copied(), bracket.order);
     }
 }
 
-/// The counts of frames that one side may have.
-fn counts(bracket: &BracketView) -> Options {
-    (0..=bracket.most)
-        .map(|count| (count.to_string(), count.to_string()))
-        .collect()
-}
-
-/// A count out of the list of counts.
-fn count(text: &str) -> u8 {
-    // OK to fall back on none: the list holds nothing but counts.
-    text.parse().unwrap_or(0)
+/// What the choices hang on.
+pub(crate) fn plan(bracket: &BracketView) -> (&str, &str, u8, u8, u8, &str) {
+    (
+        bracket.by,
+        bracket.step,
+        bracket.under,
+        bracket.over,
+        bracket.most,
+        bracket.order,
+    )
 }
 
 /// One frame of the strip.
-const CELL: &str = concat!(
-    r#"<li><span class="sr">Frame </span><span class="cell-number" data-text></span>"#,
-    r#"<span class="cell-from-base" data-text></span><span class="cell-set" data-text></span>"#,
-    r#"<span class="cell-leave" data-text></span>"#,
-    r#"<span class="scale" aria-hidden="true"><span class="bar"></span></span>"#,
-    r#"<span class="cell-box" data-text></span><span class="cell-ei" data-text></span>"#,
-    r#"<span class="cell-support" data-text></span><span class="cell-count" data-text></span>"#,
-    r#"<span class="cell-sharp" data-text></span><span class="flag" data-text></span></li>"#
-);
-
 fn cell(frame: &FrameView) -> Row {
     let class = if frame.base { "cell base" } else { "cell" };
     Row {

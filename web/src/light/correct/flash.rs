@@ -6,7 +6,7 @@ use panel::correct::{self, FlashForm};
 use super::{about, field, rows, start, worked_out};
 use crate::{
     caution,
-    field::Options,
+    choice::Options,
     form::{choice, fixed},
     light::room::Room,
     piece::flag,

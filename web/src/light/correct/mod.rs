@@ -20,7 +20,7 @@ use super::{
     room::Room,
 };
 use crate::{
-    field::Options,
+    choice::Options,
     form::checked,
     piece::{button, complaint, flag, never, paragraph, text},
 };
