@@ -89,6 +89,13 @@ fn parse(control: Control, text: &str) -> Result<Mark, Error> {
     Ok(mark)
 }
 
+/// Whether the text of a record says more than a figure: how it is read, what was measured, or that it is counted by hand.
+pub(crate) fn says_how(text: &str) -> bool {
+    [HALVES, ENGRAVED, MEASURED, BY_HAND]
+        .iter()
+        .any(|words| text.contains(words))
+}
+
 macro_rules! figure {
     ($(#[$doc:meta])* $name:ident, $control:expr) => {
         $(#[$doc])*

@@ -10,6 +10,7 @@ use js_sys::{Function, Reflect};
 use leptos::ev;
 use leptos::prelude::{on_cleanup, set_timeout, window_event_listener};
 use wasm_bindgen::{JsCast, JsValue};
+use web_sys::{StorageEvent, StorageEventInit};
 
 /// The storage cannot be used: forbidden, absent or full.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -169,6 +170,19 @@ pub(crate) fn on_record_elsewhere(
         }
     });
     on_cleanup(move || listener.remove());
+}
+
+/// Tells the other programs of this page what one of them wrote or removed, as the browser tells other pages.
+pub(crate) fn tell_this_page(key: &str, text: Option<&str>) {
+    let said = StorageEventInit::new();
+    said.set_key(Some(key));
+    said.set_new_value(text);
+    let tell = || {
+        let event = StorageEvent::new_with_event_init_dict("storage", &said).ok()?;
+        web_sys::window()?.dispatch_event(&event).ok()
+    };
+    // OK to ignore: what is stored is read at the next start.
+    let _ = tell();
 }
 
 /// Asks the browser to keep what is stored even when it needs room. Some ask the person, most decide by themselves.

@@ -39,7 +39,7 @@ pub(super) fn fields(room: Room, rolls: Signal<Options>, filled: Filled) -> impl
             return String::new();
         };
         room.with(|book| {
-            let others = book.in_camera(&loading.camera);
+            let others = book.in_camera(&loading);
             let lines: Vec<String> = others
                 .filter(|other| other.id != roll)
                 .map(|other| {
@@ -79,7 +79,7 @@ pub(super) fn fields(room: Room, rolls: Signal<Options>, filled: Filled) -> impl
         };
         let loading = Loading::new(&typed(camera), rating, today(), first_frame);
         let is_free = room.once(|book| {
-            let mut others = book.in_camera(&loading.camera);
+            let mut others = book.in_camera(&loading);
             !others.any(|other| other.id != roll)
         });
         if is_free {

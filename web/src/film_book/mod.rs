@@ -62,6 +62,7 @@ pub(crate) fn FilmBook() -> impl IntoView {
         }
         show();
         room.when_open(move || {
+            room.look_at_dial();
             spawn_local(room.look());
             if message.is_empty() {
                 return;
