@@ -347,7 +347,13 @@ impl Marks {
         }
     }
 
-    fn planned(&self, control: Control) -> Option<Mark> {
+    /// What was planned; none for a frame without a plan.
+    #[must_use]
+    pub const fn planned(&self) -> Option<crate::Setting> {
+        self.planned
+    }
+
+    fn planned_mark(&self, control: Control) -> Option<Mark> {
         let set = self.planned?;
         Some(match control {
             Control::Time => set.time.mark(),
@@ -360,7 +366,7 @@ impl Marks {
         let control = typed.control();
         let same =
             |mark: &Mark| (mark.engraved() - typed.engraved()).abs() <= 1e-9 * typed.engraved();
-        if let Some(planned) = self.planned(control).filter(same) {
+        if let Some(planned) = self.planned_mark(control).filter(same) {
             return planned;
         }
         if let Some(scale) = self.scale(control) {
@@ -411,10 +417,55 @@ impl Marks {
             None => self.logged(control).to_vec(),
         };
         marks.retain(|mark| !mark.by_hand());
-        marks.extend(self.planned(control));
+        marks.extend(self.planned_mark(control));
         // OK to leave all out on an error: a scale is refused only where there is no mark.
         Scale::new(control, marks, false)
             .map_or_else(|_| Vec::new(), |scale| scale.marks().to_vec())
+    }
+
+    /// The offered marks up to so many to either side of the planned one; all where nothing was planned.
+    fn around(&self, control: Control, most: usize) -> Vec<Mark> {
+        let marks = self.offered(control);
+        let planned = self.planned_mark(control).and_then(|planned| {
+            marks
+                .iter()
+                .position(|mark| mark.relative_to(&planned).is_even())
+        });
+        let Some(at) = planned else { return marks };
+        // What one side does not have, the other may have more of.
+        let wide = most.saturating_mul(2).saturating_add(1).min(marks.len());
+        let from = at.saturating_sub(most).min(marks.len() - wide);
+        marks[from..from + wide].to_vec()
+    }
+
+    /// [`times`](Self::times), up to so many to either side of the planned one.
+    #[must_use]
+    pub fn times_around(&self, most: usize) -> Vec<Time> {
+        let marks = self.around(Control::Time, most).into_iter();
+        marks.filter_map(|mark| Time::new(mark).ok()).collect()
+    }
+
+    /// [`apertures`](Self::apertures), up to so many to either side of the planned one.
+    #[must_use]
+    pub fn apertures_around(&self, most: usize) -> Vec<Aperture> {
+        let marks = self.around(Control::Aperture, most).into_iter();
+        marks.filter_map(|mark| Aperture::new(mark).ok()).collect()
+    }
+
+    /// What a field says for a time: its figure where that means the same time, else the text of a record.
+    #[must_use]
+    pub fn spell_time(&self, time: Time) -> String {
+        let figure = time.shown();
+        let is_same = self.time(&figure).is_ok_and(|read| read == time);
+        if is_same { figure } else { time.text() }
+    }
+
+    /// What a field says for an aperture: its figure where that means the same aperture, else the text of a record.
+    #[must_use]
+    pub fn spell_aperture(&self, aperture: Aperture) -> String {
+        let figure = aperture.shown();
+        let is_same = self.aperture(&figure).is_ok_and(|read| read == aperture);
+        if is_same { figure } else { aperture.text() }
     }
 
     /// Times to be offered, the fastest first.

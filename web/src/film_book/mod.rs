@@ -7,6 +7,7 @@ mod cover;
 mod keeping;
 mod kit;
 mod loading;
+mod marks;
 mod new_film;
 mod papers;
 mod put_in;

@@ -168,6 +168,24 @@ fn a_typed_figure_is_the_mark_of_the_camera_and_as_planned_where_that_was_planne
         Some("1/250, measured 1/160")
     );
     assert_eq!(marks.times().len(), 8, "what is counted on B is typed");
+    assert_eq!(
+        shown(marks.apertures_around(1)),
+        ["f/6.3", "f/4.5", "f/3.5"],
+        "the planned one and its neighbours"
+    );
+    assert_eq!(shown(marks.apertures_around(9)).len(), 6);
+    // A field says the figure, and more only where that would mean something else.
+    same(
+        "spelled",
+        &marks.spell_aperture(crate::check::aperture("f/4.5 as engraved")),
+        "f/4.5",
+    );
+    same(
+        "spelled",
+        &marks.spell_aperture(crate::check::aperture("f/4.5")),
+        "f/4.5",
+    );
+    same("spelled", &marks.spell_time(time("1/50")), "1/50");
     // Kept as it was typed, it is as planned, and amounts to the same.
     let planned = as_shot(roll, &roll.frames[0]);
     let kept = Edit::Shot {
