@@ -5,8 +5,8 @@ use exposure::{Mark, Stops};
 use crate::{
     Aperture, Batch, Book, Date, Development, Device, Error, Fate, Finding, Frame, Import, Key,
     Kind, Lens, Light, Loading, Missing, Moment, Plan, Record, Roll, Rules, Scans, Scene, Setting,
-    Shelved, Speed, State, Stock, Taken, Time, Verdict, keep::newer_keys, records::unread,
-    roll::MOST_FRAMES, series::slipped_meter, text,
+    Shelved, Speed, State, Stock, Taken, Time, Verdict, camera::record_of_dial, keep::newer_keys,
+    records::unread, roll::MOST_FRAMES, series::slipped_meter, text,
 };
 
 /// What the note of a blank frame says that lies between two loadings.
@@ -773,7 +773,7 @@ fn remove(book: &Book, key: &Key) -> Result<Change, Error> {
 
 /// Refuses to load where another roll is in the camera, and says which.
 fn load(book: &Book, id: &str, loading: &Loading) -> Result<Change, Error> {
-    let other = book.in_camera(&loading.camera).find(|roll| roll.id != id);
+    let other = book.in_camera(loading).find(|roll| roll.id != id);
     if let Some((other, in_it)) = other.and_then(|other| Some((other, other.loading()?))) {
         return Err(Error::new(format!(
             "“{}” is in the {} since {}; take it out first, or load this one in its place",
@@ -791,7 +791,7 @@ fn load(book: &Book, id: &str, loading: &Loading) -> Result<Change, Error> {
 fn take_over(book: &Book, id: &str, loading: &Loading, goes_on: bool) -> Result<Change, Error> {
     let mut said = Vec::new();
     let mut changes = Vec::new();
-    for other in book.in_camera(&loading.camera).filter(|roll| roll.id != id) {
+    for other in book.in_camera(loading).filter(|roll| roll.id != id) {
         let mut other = other.clone();
         said.push(take_out(&mut other, loading.since, "", goes_on)?);
         other.check()?;
@@ -1329,7 +1329,7 @@ impl Edit {
             // What is in that camera is taken out of it.
             Self::TakeOver { roll, loading, .. } => {
                 let mut needs = unread(roll);
-                for there in book.in_camera(&loading.camera) {
+                for there in book.in_camera(loading) {
                     needs.extend(unread(&there.id));
                 }
                 needs
@@ -1463,6 +1463,41 @@ impl Desk {
         if record.as_ref().is_none_or(|record| record.key() == *key) {
             self.book.swap(key.clone(), record);
         }
+    }
+
+    /// Takes over what the dial and the light keep now: all of it, keys of the browser's storage and texts. Whether that is
+    /// other than what was known.
+    ///
+    /// What the dial changed itself is not undone here any more, and a step that brought it in is undone without it.
+    pub fn take_of_dial(&mut self, found: &[(String, String)]) -> bool {
+        let now: Vec<Record> = found
+            .iter()
+            .filter_map(|(key, text)| record_of_dial(key, text))
+            .collect();
+        let known = self
+            .book
+            .records()
+            .filter(|record| record.key().of_dial().is_some());
+        let gone: Vec<Key> = known
+            .map(Record::key)
+            .filter(|key| now.iter().all(|record| record.key() != *key))
+            .collect();
+        let changed: Vec<Record> = now
+            .into_iter()
+            .filter(|record| self.book.get(&record.key()) != Some(record))
+            .collect();
+        let is_other = !gone.is_empty() || !changed.is_empty();
+        let gone = gone.into_iter().map(|key| (key, None));
+        let changed = changed
+            .into_iter()
+            .map(|record| (record.key(), Some(record)));
+        for (key, record) in gone.chain(changed) {
+            for step in self.done.iter_mut().chain(&mut self.undone) {
+                step.swaps.retain(|(touched, _)| *touched != key);
+            }
+            self.book.swap(key, record);
+        }
+        is_other
     }
 
     /// Takes over a record of the index that another tab wrote, as [`refresh`](Self::refresh) does.

@@ -219,7 +219,7 @@ fn belongs(record: &Record) -> bool {
         Record::Finding(finding) => of_example(&finding.id) || of_example(&finding.group.batch),
         Record::Device(device) => of_example(&device.id),
         Record::Lens(lens) => of_example(&lens.id),
-        Record::Rules(_) | Record::Aside(_) => false,
+        Record::Rules(_) | Record::Aside(_) | Record::Camera(_) | Record::Dial(_) => false,
     }
 }
 

@@ -35,6 +35,11 @@ fn label(control: Control, number: f64) -> Option<String> {
 
 /// A mark as one text: figure, how it is read where that is not in full or third stops, what was measured, by hand.
 fn print(mark: &Mark) -> String {
+    written(mark, true)
+}
+
+/// The same, with or without how the figure is read.
+fn written(mark: &Mark, how_read: bool) -> String {
     let control = mark.control();
     // OK to fall back on the words: a mark's own figure is always in range, so the label exists.
     let mut out = label(control, mark.engraved()).unwrap_or_else(|| words::value(mark));
@@ -42,7 +47,7 @@ fn print(mark: &Mark) -> String {
         Mark::parse(control, &out, steps).is_ok_and(|read| read.nominal() == mark.nominal())
     };
     // What is counted by hand is in seconds, not in a series.
-    let steps = if mark.by_hand() || read_as(Steps::Third) {
+    let steps = if !how_read || mark.by_hand() || read_as(Steps::Third) {
         ""
     } else if mark.nominal().is_some() && read_as(Steps::Half) {
         HALVES
@@ -82,6 +87,13 @@ fn parse(control: Control, text: &str) -> Result<Mark, Error> {
         mark = mark.timed_by_hand();
     }
     Ok(mark)
+}
+
+/// Whether the text of a record says more than a figure: how it is read, what was measured, or that it is counted by hand.
+pub(crate) fn says_how(text: &str) -> bool {
+    [HALVES, ENGRAVED, MEASURED, BY_HAND]
+        .iter()
+        .any(|words| text.contains(words))
 }
 
 macro_rules! figure {
@@ -130,6 +142,28 @@ macro_rules! figure {
             #[must_use]
             pub fn shown(self) -> String {
                 words::value(&self.0)
+            }
+
+            /// As it stands in a list: the figure, with what was measured and whether it is counted by hand, and without how
+            /// the figure is read.
+            #[must_use]
+            pub fn listed(self) -> String {
+                written(&self.0, false)
+            }
+
+            /// As it stands in a list beside others: how the figure is read is said only where another one of them has the
+            /// same figure and means something else.
+            #[must_use]
+            pub fn listed_among(self, others: &[Self]) -> String {
+                let listed = self.listed();
+                let engraved = self.0.engraved();
+                // Looked at by numbers first: a log holds hundreds of them, and hardly any two are alike.
+                let two_meanings = others.iter().any(|other| {
+                    (other.0.engraved() - engraved).abs() < 1e-5 * engraved
+                        && !other.0.relative_to(&self.0).is_even()
+                        && other.listed() == listed
+                });
+                if two_meanings { self.text() } else { listed }
             }
         }
 

@@ -9,21 +9,23 @@ use std::{
 use serde::{Deserialize, Serialize};
 
 use crate::{
-    Aside, Book, Date, Error, Key, Kind, Record,
+    Aside, Book, Date, Error, Key, Kind, OfDial, Record,
+    camera::other_key,
     merge::{self, Met},
-    read::{Read, envelope},
+    read::{Read, envelope, flat},
     shelf::{Taken, unread_words},
     text,
 };
 
 /// The newest version that is written. Every past version stays readable, and a record is written in the oldest version
 /// that can say all of it, so that an older page still reads what it can.
-pub const VERSION: u32 = 3;
+pub const VERSION: u32 = 4;
 
 /// The newest version of records of this kind.
 const fn newest(kind: Kind) -> u32 {
     match kind {
-        Kind::Roll | Kind::Finding => VERSION,
+        Kind::Roll => VERSION,
+        Kind::Finding => 3,
         _ => 1,
     }
 }
@@ -34,6 +36,14 @@ pub(crate) fn version_of(record: &Record) -> u32 {
         Record::Roll(roll) => roll.version(),
         Record::Finding(finding) => finding.version(),
         _ => 1,
+    }
+}
+
+/// The version that a document needs for a record. What the dial keeps came with the fourth: an older page would set it aside.
+fn version_in_document(record: &Record) -> u32 {
+    match record {
+        Record::Camera(_) | Record::Dial(_) => 4,
+        other => version_of(other),
     }
 }
 
@@ -56,9 +66,18 @@ struct Head {
 }
 
 #[derive(Serialize)]
-struct AsideRecord {
-    id: String,
-    text: String,
+struct LetterRecord<'a> {
+    id: &'a str,
+    text: &'a str,
+}
+
+/// A record as the dial writes it: its fields beside its format and version.
+#[derive(Serialize)]
+struct Flat<'a, T> {
+    format: String,
+    version: u32,
+    #[serde(flatten)]
+    record: &'a T,
 }
 
 #[derive(Deserialize)]
@@ -106,22 +125,23 @@ fn record_text(record: &Record) -> String {
         Record::Device(record) => wrap(Kind::Device, version, record),
         Record::Lens(record) => wrap(Kind::Lens, version, record),
         Record::Rules(record) => wrap(Kind::Rules, version, record),
-        Record::Aside(aside) => wrap(
-            Kind::Aside,
+        Record::Aside(Aside { id, text }) => wrap(Kind::Aside, version, &LetterRecord { id, text }),
+        Record::Dial(OfDial { id, text }) => wrap(Kind::Dial, version, &LetterRecord { id, text }),
+        Record::Camera(record) => serde_json::to_string(&Flat {
+            format: format_of(Kind::Camera),
             version,
-            &AsideRecord {
-                id: aside.id.clone(),
-                text: aside.text.clone(),
-            },
-        ),
+            record,
+        })
+        .expect("strings always have a JSON form"),
     }
 }
 
-/// The text to keep under the record's [`Key::text`]. A record that was set aside is kept to the letter.
+/// The text to keep under the record's [`Key::text`]. A record that was set aside, or that is the dial's, is kept to the letter.
 #[must_use]
 pub fn encode(record: &Record) -> String {
     match record {
         Record::Aside(aside) => aside.text.clone(),
+        Record::Dial(record) => record.text.clone(),
         other => record_text(other),
     }
 }
@@ -135,8 +155,14 @@ pub(crate) fn decode(text: &str) -> Result<Record, Unreadable> {
     if version > newest(kind) {
         return Err(Unreadable::Newer);
     }
+    let value = match kind {
+        Kind::Camera => flat(text).map(|(_, _, value)| value),
+        _ => value,
+    };
     let value = value.ok_or(Unreadable::Damaged)?;
     let record = match kind {
+        Kind::Camera => Read::read(value).map(Record::Camera),
+        Kind::Dial => Read::read(value).map(Record::Dial),
         Kind::Stock => Read::read(value).map(Record::Stock),
         Kind::Batch => Read::read(value).map(Record::Batch),
         Kind::Roll => Read::read(value).map(|roll| Record::Roll(Box::new(roll))),
@@ -151,6 +177,9 @@ pub(crate) fn decode(text: &str) -> Result<Record, Unreadable> {
         Record::Roll(roll) => roll.check().is_ok(),
         Record::Device(device) => device.check().is_ok(),
         Record::Lens(lens) => lens.check().is_ok(),
+        Record::Camera(camera) => camera.check().is_ok(),
+        // What a file holds is written under no other key of the browser's storage.
+        Record::Dial(record) => OfDial::is_id(&record.id),
         _ => true,
     } && !record.key().id.is_empty();
     if sound {
@@ -223,7 +252,12 @@ pub fn export(book: &Book, written: Date) -> String {
 pub fn export_all(book: &Book, written: Date, unread: &BTreeMap<Key, String>) -> String {
     let mut records: BTreeMap<Key, (u32, String)> = book
         .records()
-        .map(|record| (record.key(), (version_of(record), record_text(record))))
+        .map(|record| {
+            (
+                record.key(),
+                (version_in_document(record), record_text(record)),
+            )
+        })
         .collect();
     for (key, text) in unread {
         if let Some(head) = book.head(&key.id).filter(|_| book.is_unread(key)) {
@@ -422,6 +456,12 @@ fn pieces(document: &str) -> Vec<Range<usize>> {
 struct Resolved {
     /// The kinds of the records that are new.
     adds: Vec<Kind>,
+    /// Names of the cameras among them.
+    cameras: Vec<String>,
+    /// What of the dial is among them, in words.
+    of_dial: Vec<&'static str>,
+    /// What of the dial differs and stays as it is here, in words.
+    dial_differs: Vec<&'static str>,
     same: usize,
     conflicts: Vec<(String, Key)>,
     /// What rolls that differ disagree on, or what merging them brings, by the name of the roll.
@@ -469,16 +509,24 @@ impl Compared {
 impl Resolved {
     fn words(&self) -> Vec<String> {
         let mut out = Vec::new();
-        let parts: Vec<String> = Kind::ALL
+        let mut parts: Vec<String> = Kind::ALL
             .into_iter()
             .filter_map(|kind| {
                 let count = self.adds.iter().filter(|added| **added == kind).count();
                 let name = match (kind, count) {
-                    (_, 0) => return None,
+                    (_, 0) | (Kind::Dial, _) => return None,
                     (Kind::Batch, n) if n > 1 => format!("{n} batches"),
                     (Kind::Device, n) => text::counted(n, "reading device"),
                     (Kind::Lens, n) if n > 1 => format!("{n} lenses"),
                     (Kind::Rules, _) => "own values of rules".to_owned(),
+                    (Kind::Camera, n) => {
+                        let names: Vec<String> = self
+                            .cameras
+                            .iter()
+                            .map(|name| format!("“{name}”"))
+                            .collect();
+                        format!("{} ({})", text::counted(n, "camera"), names.join(", "))
+                    }
                     (Kind::Aside, n) => {
                         format!("{} that was set aside", text::counted(n, "record"))
                     }
@@ -487,6 +535,7 @@ impl Resolved {
                 Some(name)
             })
             .collect();
+        parts.extend(self.of_dial());
         if parts.is_empty() {
             out.push("Adds nothing new.".to_owned());
         } else {
@@ -504,6 +553,11 @@ impl Resolved {
             ));
         }
         out.extend(self.rolls.iter().map(|(name, roll)| roll.words(name)));
+        for what in &self.dial_differs {
+            out.push(format!(
+                "The file has another version of this: {what}. What is here stays; that of the file is set aside."
+            ));
+        }
         if self.rules_joined {
             out.push(
                 "Your own values of rules are joined by those that you have no value for."
@@ -514,6 +568,23 @@ impl Resolved {
             out.push(
                 "Some of your own values of rules differ. Yours stay; those of the file are set aside.".to_owned(),
             );
+        }
+        out
+    }
+
+    /// What of the dial is new, each kind once.
+    fn of_dial(&self) -> Vec<String> {
+        let mut out: Vec<String> = Vec::new();
+        for what in &self.of_dial {
+            let count = self.of_dial.iter().filter(|other| *other == what).count();
+            let words = if count == 1 {
+                (*what).to_owned()
+            } else {
+                format!("{what} ({count} records)")
+            };
+            if !out.contains(&words) {
+                out.push(words);
+            }
         }
         out
     }
@@ -554,7 +625,17 @@ fn repoint(record: &mut Record, renamed: &BTreeMap<Key, String>) {
     };
     match record {
         Record::Batch(batch) => follow(Kind::Stock, &mut batch.stock),
-        Record::Roll(roll) => follow(Kind::Batch, &mut roll.batch),
+        Record::Roll(roll) => {
+            follow(Kind::Batch, &mut roll.batch);
+            for loading in &mut roll.loadings {
+                if let Some(camera) = &mut loading.camera_id {
+                    follow(Kind::Camera, camera);
+                }
+                if let Some(device) = &mut loading.device {
+                    follow(Kind::Device, device);
+                }
+            }
+        }
         Record::Finding(finding) => {
             follow(Kind::Stock, &mut finding.group.stock);
             follow(Kind::Batch, &mut finding.group.batch);
@@ -566,7 +647,9 @@ fn repoint(record: &mut Record, renamed: &BTreeMap<Key, String>) {
         | Record::Device(_)
         | Record::Lens(_)
         | Record::Rules(_)
-        | Record::Aside(_) => {}
+        | Record::Aside(_)
+        | Record::Camera(_)
+        | Record::Dial(_) => {}
     }
 }
 
@@ -598,7 +681,11 @@ fn renamed(record: &Record, id: &str) -> Record {
             copy(&mut lens.name);
         }
         Record::Aside(aside) => id.clone_into(&mut aside.id),
-        Record::Rules(_) => {}
+        Record::Camera(camera) => {
+            id.clone_into(&mut camera.id);
+            copy(&mut camera.name);
+        }
+        Record::Rules(_) | Record::Dial(_) => {}
     }
     record
 }
@@ -668,6 +755,9 @@ fn resolve(book: &Book, incoming: &[Record], merging: bool) -> Resolved {
     let mut puts = Puts::default();
     let mut out = Resolved {
         adds: Vec::new(),
+        cameras: Vec::new(),
+        of_dial: Vec::new(),
+        dial_differs: Vec::new(),
         same: 0,
         conflicts: Vec::new(),
         rolls: Vec::new(),
@@ -691,8 +781,14 @@ fn resolve(book: &Book, incoming: &[Record], merging: bool) -> Resolved {
             out.same += 1;
             continue;
         }
+        let other = other_key(&key).and_then(|other| puts.get(book, &other));
         match puts.get(book, &key) {
-            None if !newer.contains(&key.text()) && !is_unread => {
+            None if !newer.contains(&key.text()) && !is_unread && other.is_none() => {
+                match &record {
+                    Record::Camera(camera) => out.cameras.push(camera.name.clone()),
+                    Record::Dial(record) => out.of_dial.push(OfDial::words(&record.id)),
+                    _ => {}
+                }
                 out.adds.push(record.kind());
                 puts.put(record);
             }
@@ -713,6 +809,14 @@ fn resolve(book: &Book, incoming: &[Record], merging: bool) -> Resolved {
                     if puts.get(book, &aside.key()).is_none() {
                         puts.put(aside);
                     }
+                }
+            }
+            // There is one setting of the dial, and it is the person's to change.
+            _ if key.kind == Kind::Dial => {
+                out.dial_differs.push(OfDial::words(&key.id));
+                let aside = Record::Aside(Aside::new("import.dial", &record_text(original)));
+                if puts.get(book, &aside.key()).is_none() {
+                    puts.put(aside);
                 }
             }
             here => {

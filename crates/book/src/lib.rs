@@ -31,6 +31,7 @@
 #[doc = include_str!("../DESIGN.md")]
 mod design {}
 
+mod camera;
 mod correction;
 mod date;
 mod edit;
@@ -59,6 +60,7 @@ mod verdict;
 mod xmp;
 mod zip;
 
+pub use camera::{Known, Marks, OfDial, OwnCamera};
 pub use correction::{
     Correction, LONGEST_CORRECTION_NAME, MOST_CORRECTIONS, MOST_EFFECT, MOST_TOGETHER,
 };

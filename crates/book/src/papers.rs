@@ -3,8 +3,8 @@
 use exposure::{Stops, words};
 
 use crate::{
-    Book, Development, Fate, Film, Frame, Plan, Process, Roll, Speed, State, as_planned, as_set,
-    as_shot, count_words, meter_words, no_evidence, process, text,
+    Aperture, Book, Development, Fate, Film, Frame, Plan, Process, Roll, Speed, State, Time,
+    as_planned, as_set, as_shot, count_words, meter_words, no_evidence, process, text,
 };
 
 /// One frame of a roll, every cell in words.
@@ -77,6 +77,19 @@ fn stops_figure(stops: Stops) -> String {
 #[must_use]
 pub fn rows(book: &Book, roll: &Roll) -> Vec<Row> {
     let box_speed = book.stock_of(roll).map(|stock| stock.box_speed);
+    // Where a figure stands for two things in one log, each says which.
+    let settings = || {
+        let frames = roll.frames.iter();
+        frames.flat_map(|frame| {
+            let planned = match &frame.plan {
+                Plan::Picture { set, .. } => Some(*set),
+                _ => None,
+            };
+            planned.into_iter().chain(as_set(frame))
+        })
+    };
+    let times: Vec<Time> = settings().map(|set| set.time).collect();
+    let apertures: Vec<Aperture> = settings().map(|set| set.aperture).collect();
     roll.numbered()
         .into_iter()
         .enumerate()
@@ -85,7 +98,12 @@ pub fn rows(book: &Book, roll: &Roll) -> Vec<Row> {
             let setting = |set: Option<crate::Setting>| {
                 set.map_or_else(
                     || [String::new(), String::new()],
-                    |set| [set.time.text(), set.aperture.text()],
+                    |set| {
+                        [
+                            set.time.listed_among(&times),
+                            set.aperture.listed_among(&apertures),
+                        ]
+                    },
                 )
             };
             let in_scene = frame.plan.scene().and_then(|scene| roll.scene(scene));

@@ -6,8 +6,9 @@ use serde_json::{Map, Value};
 
 use crate::{
     Aperture, Aside, Batch, Correction, Date, Development, Device, DeviceSteps, Evidence, Expiry,
-    Fate, Film, Finding, Frame, Grade, Group, Lens, Light, Loading, Moment, Plan, Roll, Rules,
-    Scans, Scene, Setting, Shot, Speed, State, Stock, Storage, Sureness, Tick, Time, Verdict,
+    Fate, Film, Finding, Frame, Grade, Group, Lens, Light, Loading, Moment, OfDial, OwnCamera,
+    Plan, Roll, Rules, Scans, Scene, Setting, Shot, Speed, State, Stock, Storage, Sureness, Tick,
+    Time, Verdict,
 };
 
 /// A type that a record is made of. None for anything that it does not write itself.
@@ -197,7 +198,7 @@ fields! {
     Stock { id, name, film, process, box_speed, format, exposures, remjet, note }
     Batch { id, stock, expiry, storage, number, origin, note }
     Group { stock, batch, storage }
-    Loading { camera, rating, since, first_frame, after, until, why }
+    Loading { camera, camera_id, rating, since, first_frame, device, after, until, why }
     Light { time, aperture, sensitivity, at, same_at, device, method, give_or_take_thousandths, correction_twelfths or 0, corrections, long_times }
     Correction { name, thousandths, at }
     Setting { time, aperture }
@@ -249,6 +250,8 @@ fields! {
     }
     Device { id, name, steps, correction_twelfths or 0, note }
     Lens { id, name, focal_mm, widest, smallest, fits, note }
+    OwnCamera { id, name, times, apertures, steps, focal_mm }
+    OfDial { id, text }
     Aside { id, text }
 }
 
@@ -330,6 +333,14 @@ impl Read for Rules {
             .collect::<Option<_>>()?;
         outer.is_empty().then_some(Self { own })
     }
+}
+
+/// The fields of a record whose fields stand beside its format and its version, as the dial writes them.
+pub(crate) fn flat(text: &str) -> Option<(String, u32, Value)> {
+    let mut object = object(serde_json::from_str(text).ok()?)?;
+    let format = take(&mut object, "format")?;
+    let version = u32::try_from(object.remove("version")?.as_i64()?).ok()?;
+    Some((format, version, Value::Object(object)))
 }
 
 /// The format, the version and the record of an envelope; none if it is none.

@@ -3,8 +3,8 @@
 use std::collections::BTreeMap;
 
 use crate::{
-    Batch, Date, Device, Error, Finding, Group, Lens, Loading, Roll, Rules, State, Stock,
-    shelf::Head, text,
+    Batch, Date, Device, Error, Finding, Group, Lens, Loading, OfDial, OwnCamera, Roll, Rules,
+    State, Stock, shelf::Head, text,
 };
 
 /// The kind of a record.
@@ -26,19 +26,25 @@ pub enum Kind {
     Rules,
     /// A record that could not be read, kept as it was.
     Aside,
+    /// A camera of the person's own, which the dial keeps.
+    Camera,
+    /// What the dial and the light keep beside cameras.
+    Dial,
 }
 
 impl Kind {
     /// All kinds; what others refer to comes first.
-    pub const ALL: [Self; 8] = [
+    pub const ALL: [Self; 10] = [
+        Self::Camera,
+        Self::Device,
         Self::Stock,
         Self::Batch,
         Self::Roll,
         Self::Finding,
-        Self::Device,
         Self::Lens,
         Self::Rules,
         Self::Aside,
+        Self::Dial,
     ];
 
     /// Its name in keys and records.
@@ -53,6 +59,8 @@ impl Kind {
             Self::Lens => "lens",
             Self::Rules => "rules",
             Self::Aside => "aside",
+            Self::Camera => "camera",
+            Self::Dial => "dial",
         }
     }
 }
@@ -130,6 +138,10 @@ pub enum Record {
     Rules(Rules),
     /// A record that could not be read.
     Aside(Aside),
+    /// A camera of the person's own, which the dial keeps.
+    Camera(OwnCamera),
+    /// What the dial and the light keep beside cameras.
+    Dial(OfDial),
 }
 
 impl Record {
@@ -145,6 +157,8 @@ impl Record {
             Self::Lens(_) => Kind::Lens,
             Self::Rules(_) => Kind::Rules,
             Self::Aside(_) => Kind::Aside,
+            Self::Camera(_) => Kind::Camera,
+            Self::Dial(_) => Kind::Dial,
         }
     }
 
@@ -160,6 +174,8 @@ impl Record {
             Self::Lens(record) => &record.id,
             Self::Rules(_) => Rules::ID,
             Self::Aside(record) => &record.id,
+            Self::Camera(record) => &record.id,
+            Self::Dial(record) => &record.id,
         };
         Key::new(self.kind(), id)
     }
@@ -176,6 +192,8 @@ impl Record {
             Self::Lens(record) => &record.name,
             Self::Rules(_) => "own values of rules",
             Self::Aside(record) => &record.id,
+            Self::Camera(record) => &record.name,
+            Self::Dial(record) => OfDial::words(&record.id),
         }
     }
 }
@@ -468,10 +486,11 @@ impl Book {
             .filter_map(|roll| Some((roll, roll.loading()?)))
     }
 
-    /// Rolls that are said to be in this camera: one at most, unless two books that were brought together say otherwise.
-    pub fn in_camera<'a>(&'a self, camera: &'a str) -> impl Iterator<Item = &'a Roll> {
+    /// Rolls that are said to be in the camera of this loading: one at most, unless two books that were brought together say
+    /// otherwise.
+    pub fn in_camera<'a>(&'a self, loading: &'a Loading) -> impl Iterator<Item = &'a Roll> {
         self.open_rolls()
-            .filter(move |(_, loading)| loading.is_in(camera))
+            .filter(move |(_, open)| open.is_in_the_same(loading))
             .map(|(roll, _)| roll)
     }
 

@@ -5,6 +5,7 @@ use serde::Serialize;
 
 use crate::{
     Aperture, Correction, Date, Device, Error, Group, Moment, Reciprocity, Speed, Storage, Time,
+    camera::same_name,
     correction,
     film::is_false,
     kit::{self, is_zero},
@@ -69,14 +70,20 @@ impl State {
 /// One time that a roll was put into a camera.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct Loading {
-    /// The person's name for the camera.
+    /// The person's name for the camera, as it was called then.
     pub camera: String,
+    /// Id of the camera, where the dial knows it: its marks are those of its frames. None where nobody described it.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub camera_id: Option<String>,
     /// The rating it is shot at.
     pub rating: Speed,
     /// Since when.
     pub since: Date,
     /// The number on the film of the first real frame: the frame counter, where it is the first time.
     pub first_frame: u16,
+    /// Id of the device that the light is read with; none where it is not said.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub device: Option<String>,
     /// Id of the last frame that was on the film when the roll was put in again; none where nothing was.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub after: Option<u16>,
@@ -94,23 +101,36 @@ impl Loading {
     pub fn new(camera: &str, rating: Speed, since: Date, first_frame: u16) -> Self {
         Self {
             camera: camera.to_owned(),
+            camera_id: None,
             rating,
             since,
             first_frame,
+            device: None,
             after: None,
             until: None,
             why: String::new(),
         }
     }
 
-    /// Whether it is in this camera, as people write a name: capitals and white space make no difference.
+    /// The same in a camera that the dial knows by this id.
     #[must_use]
-    pub fn is_in(&self, camera: &str) -> bool {
-        let plain = |name: &str| {
-            let words: Vec<&str> = name.split_whitespace().collect();
-            words.join(" ").to_lowercase()
-        };
-        plain(&self.camera) == plain(camera)
+    pub fn known_as(self, camera_id: Option<String>) -> Self {
+        Self { camera_id, ..self }
+    }
+
+    /// Whether both are in the same camera: by id where both have one, else by name as people write it, where capitals and
+    /// white space make no difference.
+    #[must_use]
+    pub fn is_in_the_same(&self, other: &Self) -> bool {
+        match (&self.camera_id, &other.camera_id) {
+            (Some(id), Some(other)) => id == other,
+            _ => same_name(&self.camera, &other.camera),
+        }
+    }
+
+    /// Whether it says what the first three versions of records have no words for.
+    const fn is_of_version_4(&self) -> bool {
+        self.camera_id.is_some() || self.device.is_some()
     }
 
     /// Whether it says what the first two versions of records have no words for.
@@ -1034,6 +1054,9 @@ impl Roll {
 
     /// The oldest version of records that can say all of it.
     pub(crate) fn version(&self) -> u32 {
+        if self.loadings.iter().any(Loading::is_of_version_4) {
+            return 4;
+        }
         let newest = self.state == State::PartShot
             || self.loadings.iter().any(Loading::is_of_version_3)
             || self

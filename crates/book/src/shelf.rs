@@ -7,7 +7,7 @@ use serde::Serialize;
 use serde_json::{Map, Value};
 
 use crate::{
-    Aside, Book, Kind, Record, Roll,
+    Aside, Book, Kind, OfDial, Record, Roll,
     keep::{self, Unreadable},
     past::Past,
     records::Key,
@@ -352,6 +352,15 @@ impl Book {
                 text: text.to_owned(),
             };
             self.swap(key.clone(), Some(Record::Aside(aside)));
+            return Taken::Read;
+        }
+        // To the letter as well: what it says is the dial's business.
+        if key.kind == Kind::Dial && OfDial::is_id(&key.id) {
+            let record = OfDial {
+                id: key.id.clone(),
+                text: text.to_owned(),
+            };
+            self.swap(key.clone(), Some(Record::Dial(record)));
             return Taken::Read;
         }
         match keep::decode(text) {

@@ -21,6 +21,8 @@ use crate::{
 pub struct Series {
     /// Name of the camera.
     pub camera: String,
+    /// Id of the camera.
+    pub camera_id: String,
     /// Speed printed on the box.
     pub box_speed: Speed,
     /// The scene; its name is empty and its reading has no time of day.
@@ -87,6 +89,7 @@ fn of(state: &State) -> Result<Series, Error> {
     });
     Ok(Series {
         camera: state.equipment.form.name.clone(),
+        camera_id: state.equipment.id.clone(),
         box_speed: Speed::new(state.box_speed.mark())?,
         scene: NewScene {
             name: String::new(),

@@ -5,7 +5,7 @@ use std::cell::{Cell, RefCell};
 use gloo_storage::{LocalStorage, Storage as _};
 use js_sys::{Function, Reflect};
 use wasm_bindgen::{JsCast, JsValue};
-use web_sys::StorageEvent;
+use web_sys::{StorageEvent, StorageEventInit};
 
 use super::events::{after, listen_to_window};
 
@@ -167,6 +167,19 @@ pub(crate) fn on_record_elsewhere(
             call(key, event.new_value());
         }
     });
+}
+
+/// Tells the other programs of this page what one of them wrote or removed, as the browser tells other pages.
+pub(crate) fn tell_this_page(key: &str, text: Option<&str>) {
+    let said = StorageEventInit::new();
+    said.set_key(Some(key));
+    said.set_new_value(text);
+    let tell = || {
+        let event = StorageEvent::new_with_event_init_dict("storage", &said).ok()?;
+        web_sys::window()?.dispatch_event(&event).ok()
+    };
+    // OK to ignore: what is stored is read at the next start.
+    let _ = tell();
 }
 
 /// Asks the browser to keep what is stored even when it needs room. Some ask the person, most decide by themselves.

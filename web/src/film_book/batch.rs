@@ -154,8 +154,18 @@ fn load(room: Room, id: StoredValue<String>) -> impl IntoView {
         });
         rating.map(Speed::shown).unwrap_or_default()
     });
+    // As a roll was loaded last.
+    let (camera, camera_id, device) = room.once(|book| {
+        let last = book.loaded_last();
+        let camera = last.map(|last| last.camera.clone()).unwrap_or_default();
+        let id = last.and_then(|last| last.camera_id.clone());
+        let device = book.device_used_last(None).map(|device| device.id.clone());
+        (camera, id, device.unwrap_or_default())
+    });
     let filled = loading::Filled {
-        camera: String::new(),
+        camera,
+        camera_id,
+        device,
         rating,
         first: "1".to_owned(),
         first_label: "First frame on the counter",

@@ -25,7 +25,7 @@ pub(super) fn page(room: Room) -> impl IntoView {
                 .map(|(film, loading)| {
                     let stock = book.stock_of(film);
                     let others: Vec<String> = book
-                        .in_camera(&loading.camera)
+                        .in_camera(loading)
                         .filter(|other| other.id != film.id)
                         .map(|other| format!("“{}”", other.name))
                         .collect();
@@ -264,7 +264,7 @@ fn keep(room: Room) -> impl IntoView {
         room.with(|book| {
             book.records().any(|record| {
                 let key = match record {
-                    Record::Aside(_) => return false,
+                    Record::Aside(_) | Record::Camera(_) | Record::Dial(_) => return false,
                     other => other.key(),
                 };
                 key.kind != Kind::Rules && key.id.starts_with(EXAMPLE)
@@ -338,6 +338,7 @@ async fn read_file(
     }
     let needs = room.once(|book| reader.needs(book));
     room.read_logs(needs).await?;
+    room.look_at_dial();
     Ok(room.once(|book| reader.plan(book)))
 }
 

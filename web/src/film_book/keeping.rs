@@ -7,7 +7,8 @@
 use std::{cell::RefCell, collections::BTreeMap, time::Duration};
 
 use book::{
-    Heard, Keeper, Key, Kind, Past, Record, Shelved, State, Step, Taken, Written, unread_words,
+    Heard, Keeper, Key, Kind, OfDial, Past, Record, Shelved, State, Step, Taken, Written,
+    unread_words,
 };
 use leptos::prelude::*;
 use leptos::task::spawn_local;
@@ -23,6 +24,8 @@ use crate::browser::{
 const OLD: &str = "stopkeeper.book.";
 /// What was changed and may not be in the database yet.
 const JOURNAL: &str = "stopkeeper.journal.";
+/// Where the dial keeps cameras.
+const CAMERAS: &str = "stopkeeper.camera.";
 /// Where a page says that the database was changed: another word after each change.
 const CHANGED: &str = "stopkeeper.book-changed";
 /// Where the pages of this browser tell each other of changes, as they happen.
@@ -108,6 +111,19 @@ fn old() -> Vec<Written> {
         .into_iter()
         .filter_map(|(key, text)| Written::of_old(key.strip_prefix(OLD)?, &text))
         .collect()
+}
+
+/// What the dial and the light keep, whose only home is the page's smaller storage; none where that cannot be read.
+fn of_dial() -> Option<Vec<(String, String)>> {
+    let mut found = Vec::new();
+    for key in OfDial::stored_keys() {
+        let text = storage::read(&key).ok()?;
+        found.extend(text.map(|text| (key, text)));
+    }
+    for prefix in OfDial::stored_prefixes() {
+        found.extend(storage::read_all(&prefix).ok()?);
+    }
+    Some(found)
 }
 
 /// The records of a kind as they are kept, for the other programs: keys and texts.
@@ -249,6 +265,8 @@ impl Room {
                 }
             });
         });
+        storage::on_change_elsewhere(CAMERAS, move || room.when_open(move || room.look_at_dial()));
+        storage::on_kept(move || room.write());
         channel::listen(CHANNEL, move |told| {
             room.when_open(move || spawn_local(room.hear_of(told)));
         });
@@ -305,6 +323,9 @@ impl Room {
                 removed.push((name, text));
             }
             stored.insert(shelved.key().clone(), shelved);
+        }
+        if let Some(found) = of_dial() {
+            desk.take_of_dial(&found);
         }
         let (old, journal) = (old(), journal());
         let is_clean = old.is_empty() && journal.is_empty();
@@ -450,7 +471,15 @@ impl Room {
     /// Keeps the records that were changed, and then says the sentence.
     pub(super) fn keep(self, touched: &[Key], said: String) {
         let few = touched.len() <= MANY;
+        let mut of_dial = Vec::new();
         for key in touched {
+            // What the dial keeps goes where the dial reads it, and nowhere else.
+            if let Some(stored) = key.of_dial() {
+                let text = self.once(|book| book.get(key).map(book::encode));
+                storage::hold(&stored, text.clone());
+                of_dial.push((stored, text));
+                continue;
+            }
             let past = self
                 .kept
                 .keeper
@@ -459,8 +488,19 @@ impl Room {
                 self.kept.note(&self.written(key, past));
             }
         }
+        // Told when all of it is there: whoever hears of one record reads the others as well.
+        for (key, text) in of_dial {
+            storage::tell_this_page(&key, text.as_deref());
+        }
         self.kept.coming.set_value(said);
         self.write();
+    }
+
+    /// Takes over what the dial and the light keep now: cameras, the setting, what was settled.
+    pub(super) fn look_at_dial(self) {
+        if let Some(found) = of_dial() {
+            self.desk.maybe_update(|desk| desk.take_of_dial(&found));
+        }
     }
 
     /// A record as it is now, as this page writes it.
@@ -488,7 +528,8 @@ impl Room {
                     self.note_again();
                 }
                 let is_done = self.kept.keeper.with_value(Keeper::is_done);
-                let unsafe_now = written.is_err() && !self.kept.is_safe();
+                let of_dial_waits = !storage::try_again();
+                let unsafe_now = of_dial_waits || (written.is_err() && !self.kept.is_safe());
                 self.kept.in_page_only.set(unsafe_now);
                 if is_done || (written.is_err() && !self.kept.again.get_value()) {
                     break;
@@ -649,7 +690,8 @@ impl Room {
     fn begin_anew(self, name: String) {
         self.kept.name.set_value(Some(name));
         let (keys, lost) = self.once(|book| {
-            let keys: Vec<Key> = book.records().map(Record::key).collect();
+            let keys = book.records().map(Record::key);
+            let keys: Vec<Key> = keys.filter(|key| key.of_dial().is_none()).collect();
             let lost: Vec<Key> = book
                 .heads()
                 .map(|head| Key::new(Kind::Roll, &head.roll.id))

@@ -2,24 +2,33 @@
 
 use book::{Aperture, Device, DeviceSteps, Edit, Key, Kind, Lens, Light, Speed, Time};
 use leptos::prelude::*;
-use panel::store;
 
 use super::{
     form::{self, choice, entry, fixed, typed},
     room::Room,
 };
 use crate::{
-    browser::storage,
     caution,
     piece::{button, flag, never},
 };
 
 pub(super) fn page(room: Room) -> impl IntoView {
-    let found = storage::read_all(store::CAMERA_PREFIX).unwrap_or_default();
-    let cameras = store::cameras(&found)
-        .into_iter()
-        .map(|(name, _)| view! { <li>{name}</li> })
-        .collect_view();
+    let cameras = move || {
+        let mut rows: Vec<String> = Vec::new();
+        room.with(|book| {
+            rows.extend(book.own_cameras().map(|own| {
+                format!(
+                    "{}: times {}; apertures {}",
+                    own.name, own.times, own.apertures
+                )
+            }));
+            let kinds = book.cameras().into_iter().filter(|known| !known.own);
+            rows.extend(kinds.map(|kind| format!("{} (described kind)", kind.name)));
+        });
+        rows.into_iter()
+            .map(|row| view! { <li>{row}</li> })
+            .collect_view()
+    };
     view! {
         <h3>"Reading devices"</h3>
         <p class="reason">
@@ -32,7 +41,7 @@ pub(super) fn page(room: Room) -> impl IntoView {
         {lens_form(room)}
         <h3>"Cameras"</h3>
         <p class="reason">
-            "Cameras of your own, with the marks that they really have and their measured times, are added on the dial, under “More”."
+            "Cameras of your own, with the marks that they really have and their measured times, are added on the dial, under “More”. A roll that is loaded into one of them has its marks: they are offered where a frame is noted."
         </p>
         <ul class="list" aria-label="Cameras">
             {cameras}

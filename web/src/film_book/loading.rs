@@ -2,21 +2,30 @@
 
 use book::{Edit, Loading, Speed, State};
 use leptos::prelude::*;
+use panel::{handover::OnDial, store};
 
 use super::{
     form::{choice, entry, typed},
     room::{Place, Room, today},
 };
 use crate::{
+    browser::storage,
     choice::Options,
-    piece::{button, flag, never, text},
+    piece::{button, flag, never, paragraph, press, text},
 };
+
+/// So many cameras are offered as buttons; all others are typed.
+const MOST_CAMERAS: usize = 8;
 
 /// What a form of loading is filled with.
 #[derive(Clone, PartialEq)]
 pub(super) struct Filled {
     /// Camera.
     pub(super) camera: String,
+    /// Its id, where it is known.
+    pub(super) camera_id: Option<String>,
+    /// Id of the reading device; empty where it is not said.
+    pub(super) device: String,
     /// Rating.
     pub(super) rating: String,
     /// The first frame.
@@ -29,7 +38,40 @@ pub(super) struct Filled {
 /// The form that puts one of these rolls into a camera, and asks before what is in there is taken out.
 pub(super) fn fields(room: Room, rolls: Signal<Options>, filled: Filled) -> impl IntoView {
     let chosen = RwSignal::new(String::new());
+    // A camera that was chosen is meant as long as its name stands there; what is typed may be the name of a known one.
+    let picked = RwSignal::new(filled.camera_id.map(|id| (filled.camera.clone(), id)));
     let camera = RwSignal::new(filled.camera);
+    let camera_id = move || {
+        let name = camera.get();
+        let of_pick = picked.with(|picked| {
+            let (of, id) = picked.as_ref()?;
+            (*of == name).then(|| id.clone())
+        });
+        of_pick.or_else(|| room.with(|book| book.camera_named(&name)))
+    };
+    let known_words = text(move || {
+        let is_known = camera_id().is_some_and(|id| room.with(|book| book.camera(&id).is_some()));
+        if camera.with(|name| name.trim().is_empty()) {
+            String::new()
+        } else if is_known {
+            "Its marks are known: they are offered where a frame is noted.".to_owned()
+        } else {
+            "Nobody has described its marks: the log takes what is planned and typed. On the dial, under “More”, its marks can be added."
+                .to_owned()
+        }
+    });
+    let device = RwSignal::new(filled.device);
+    let devices = Signal::derive(move || {
+        let mut all = vec![(String::new(), "Not said".to_owned())];
+        room.with(|book| {
+            all.extend(
+                book.devices()
+                    .map(|device| (device.id.clone(), device.name.clone())),
+            )
+        });
+        all
+    });
+    let no_device = flag(move || devices.with(|devices| devices.len() < 2));
     let rating = RwSignal::new(filled.rating);
     let first = RwSignal::new(filled.first);
     // What waits for the person's word, and what is in the way of it.
@@ -39,7 +81,7 @@ pub(super) fn fields(room: Room, rolls: Signal<Options>, filled: Filled) -> impl
             return String::new();
         };
         room.with(|book| {
-            let others = book.in_camera(&loading.camera);
+            let others = book.in_camera(&loading);
             let lines: Vec<String> = others
                 .filter(|other| other.id != roll)
                 .map(|other| {
@@ -77,9 +119,13 @@ pub(super) fn fields(room: Room, rolls: Signal<Options>, filled: Filled) -> impl
             Ok(rating) => rating,
             Err(error) => return room.said.set(error.to_string()),
         };
-        let loading = Loading::new(&typed(camera), rating, today(), first_frame);
+        let loading = Loading {
+            device: Some(device.get_untracked()).filter(|id| !id.is_empty()),
+            ..Loading::new(&typed(camera), rating, today(), first_frame)
+                .known_as(untrack(camera_id))
+        };
         let is_free = room.once(|book| {
-            let mut others = book.in_camera(&loading.camera);
+            let mut others = book.in_camera(&loading);
             !others.any(|other| other.id != roll)
         });
         if is_free {
@@ -107,8 +153,11 @@ pub(super) fn fields(room: Room, rolls: Signal<Options>, filled: Filled) -> impl
         <div class="form">
             <div hidden=one>{choice("load-roll", "Roll", rolls, chosen)}</div>
             {entry("load-camera", "Camera", "In your own words.", camera)}
+            {cameras(room, camera, picked)}
+            {paragraph("reason", known_words)}
             {entry("load-rating", "Rating (EI)", "What the whole roll is rated at.", rating)}
             {entry("load-counter", filled.first_label, filled.first_hint, first)}
+            <div hidden=no_device>{choice("load-device", "Read with", devices, device)}</div>
             <div class="row">{button("main", "Load it", never(), send)}</div>
             <div class="question" hidden=nothing_asked>
                 <p class="lines" role="alert">
@@ -120,6 +169,64 @@ pub(super) fn fields(room: Room, rolls: Signal<Options>, filled: Filled) -> impl
                     {button("", "Leave it in", never(), move || asked.set(None))}
                 </div>
             </div>
+        </div>
+    }
+}
+
+/// Cameras to be chosen by a press: the person's own, the one on the dial, and those that rolls were loaded into.
+fn cameras(
+    room: Room,
+    camera: RwSignal<String>,
+    picked: RwSignal<Option<(String, String)>>,
+) -> impl IntoView {
+    let on_dial = OnDial::of(&store::Found {
+        setting: storage::read(store::SETTING).ok().flatten(),
+        cameras: storage::read_all(store::CAMERA_PREFIX).unwrap_or_default(),
+    });
+    let on_dial = StoredValue::new(on_dial.camera);
+    let known = Memo::new(move |_| {
+        room.with(|book| {
+            let mut all: Vec<(String, Option<String>)> = Vec::new();
+            let own = book.cameras().into_iter().filter(|known| known.own);
+            all.extend(own.map(|known| (known.name, Some(known.id))));
+            let mut add = |name: &str, id: Option<String>| {
+                let is_there = all.iter().any(|(known, of)| {
+                    *known == name && (of.is_none() || id.is_none() || *of == id)
+                });
+                if !is_there {
+                    all.push((name.to_owned(), id));
+                }
+            };
+            for loading in book.rolls().filter_map(|roll| roll.loading()) {
+                add(&loading.camera, loading.camera_id.clone());
+            }
+            on_dial.with_value(|name| add(name, book.camera_named(name)));
+            all.truncate(MOST_CAMERAS);
+            all
+        })
+    });
+    let buttons = move || {
+        known
+            .get()
+            .into_iter()
+            .map(|(name, id)| {
+                let (words, of) = (name.clone(), name.clone());
+                let pressed = text(move || camera.with(|camera| *camera == of).to_string());
+                let choose = press(move || {
+                    picked.set(id.clone().map(|id| (name.clone(), id)));
+                    camera.set(name.clone());
+                });
+                view! {
+                    <button type="button" aria-pressed=pressed on:click=choose>
+                        {words}
+                    </button>
+                }
+            })
+            .collect_view()
+    };
+    view! {
+        <div class="row marks" role="group" aria-label="Cameras to choose from">
+            {buttons}
         </div>
     }
 }
@@ -164,6 +271,8 @@ pub(super) fn again(room: Room, id: StoredValue<String>) -> impl IntoView {
             let loading = roll.loading()?;
             let filled = Filled {
                 camera: loading.camera.clone(),
+                camera_id: loading.camera_id.clone(),
+                device: loading.device.clone().unwrap_or_default(),
                 rating: loading.rating.shown(),
                 first: roll.film_number().saturating_add(1).to_string(),
                 first_label: "At frame",

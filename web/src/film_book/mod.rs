@@ -7,6 +7,7 @@ mod cover;
 mod keeping;
 mod kit;
 mod loading;
+mod marks;
 mod new_film;
 mod papers;
 mod put_in;
@@ -62,6 +63,7 @@ pub(crate) fn FilmBook() -> impl IntoView {
         }
         show();
         room.when_open(move || {
+            room.look_at_dial();
             spawn_local(room.look());
             if message.is_empty() {
                 return;

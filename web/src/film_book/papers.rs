@@ -29,6 +29,7 @@ pub(super) fn save_book(room: Room) {
     spawn_local(async move {
         match room.texts_of_unread().await {
             Ok(texts) => {
+                room.look_at_dial();
                 let document = room.once(|book| export_all(book, on, &texts));
                 let name = format!("stopkeeper-book-{}.json", on.text());
                 save(room, &name, "application/json", document.as_bytes());

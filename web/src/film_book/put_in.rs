@@ -1,10 +1,11 @@
 //! Frames that nobody had planned, put in where they happened, and frames moved to where they belong.
 
-use book::{Aperture, Edit, Extra, Roll, Spot, Time, Unlogged};
+use book::{Edit, Extra, Marks, Roll, Spot, Unlogged};
 use leptos::prelude::*;
 
 use super::{
-    form::{choice, entry, fixed, typed},
+    form::{choice, entry, fixed},
+    marks::said,
     room::Room,
 };
 use crate::{
@@ -95,17 +96,15 @@ pub(super) fn form(room: Room, id: StoredValue<String>) -> impl IntoView {
     let put = move || {
         let error = |error: book::Error| error.to_string();
         let known = || {
-            let text = |field: RwSignal<String>| Some(typed(field)).filter(|text| !text.is_empty());
+            let marks = room.once(|book| {
+                let roll = id.with_value(|id| book.roll(id))?;
+                Some(Marks::of_roll(book, roll))
+            });
+            let marks = marks.ok_or_else(|| "This roll is not in the book.".to_owned())?;
             Ok::<_, String>(Unlogged {
                 scene: shown(scene, scenes).parse().ok(),
-                time: text(time)
-                    .map(|text| Time::parse(&text))
-                    .transpose()
-                    .map_err(error)?,
-                aperture: text(aperture)
-                    .map(|text| Aperture::parse(&text))
-                    .transpose()
-                    .map_err(error)?,
+                time: said(time, |text| marks.time(text)).map_err(error)?,
+                aperture: said(aperture, |text| marks.aperture(text)).map_err(error)?,
             })
         };
         let extra = match what.get_untracked().as_str() {

@@ -1,15 +1,17 @@
 //! The log of a roll: as planned and as shot, slips over a run of frames, and what the roll goes through.
 
 use book::{
-    Aperture, Development, Edit, Extra, Fate, Frame, Plan, Planned, Roll, Row, Run, Slip, Speed,
-    Spot, State, Time, rows, series, stale,
+    Aperture, Development, Edit, Extra, Fate, Frame, Marks, Plan, Planned, Roll, Row, Run, Slip,
+    Speed, Spot, State, Time, rows, series, stale,
 };
 use leptos::prelude::*;
 
 use super::{
     batch,
     form::{choice, entry, fixed, typed},
-    loading, papers, put_in,
+    loading,
+    marks::{self, Which},
+    papers, put_in,
     room::{Place, Room, now, today},
     ticking,
 };
@@ -425,13 +427,13 @@ fn known(row: &Row) -> String {
 fn figure<T: Copy>(
     field: RwSignal<String>,
     known: Option<T>,
-    text: impl Fn(T) -> String,
+    spell: impl Fn(T) -> String,
     parse: impl Fn(&str) -> Result<T, book::Error>,
 ) -> Result<Option<T>, book::Error> {
     let typed = typed(field);
     match known {
         _ if typed.is_empty() => Ok(None),
-        Some(known) if text(known) == typed => Ok(Some(known)),
+        Some(known) if spell(known) == typed => Ok(Some(known)),
         _ => parse(&typed).map(Some),
     }
 }
@@ -463,6 +465,13 @@ fn frame(room: Room, id: StoredValue<String>, open: RwSignal<Option<u16>>) -> im
         let found = open.get().and_then(of_frame);
         found.is_some_and(|(frame, _)| frame.shot.light_changed)
     };
+    let marks_of = move |frame: u16| {
+        room.with(|book| {
+            let roll = id.with_value(|id| book.roll(id))?;
+            Some(Marks::of_frame(book, roll, roll.frame(frame)?))
+        })
+    };
+    let marks = Memo::new(move |_| open.get().and_then(marks_of));
     let time = RwSignal::new(String::new());
     let aperture = RwSignal::new(String::new());
     let note = RwSignal::new(String::new());
@@ -483,14 +492,16 @@ fn frame(room: Room, id: StoredValue<String>, open: RwSignal<Option<u16>>) -> im
         let now_open = open.get();
         if filled.get_untracked() != now_open {
             let found = untrack(|| now_open.and_then(of_frame));
-            let (t, a, n) = found.map_or_else(Default::default, |(frame, _)| {
+            let marks = untrack(|| now_open.and_then(marks_of));
+            let figures = found.zip(marks).map(|((frame, _), marks)| {
                 let (t, a) = set(&frame);
                 (
-                    t.map(Time::text).unwrap_or_default(),
-                    a.map(Aperture::text).unwrap_or_default(),
+                    t.map(|time| marks.spell_time(time)).unwrap_or_default(),
+                    a.map(|stop| marks.spell_aperture(stop)).unwrap_or_default(),
                     frame.shot.note,
                 )
             });
+            let (t, a, n) = figures.unwrap_or_default();
             time.set(t);
             aperture.set(a);
             note.set(n);
@@ -519,12 +530,18 @@ fn frame(room: Room, id: StoredValue<String>, open: RwSignal<Option<u16>>) -> im
         let Some((frame, _)) = untrack(|| open.get().and_then(of_frame)) else {
             return;
         };
+        let Some(marks) = untrack(|| marks_of(frame.id)) else {
+            return;
+        };
         let (known_time, known_aperture) = set(&frame);
         let read = || {
-            Ok::<_, book::Error>((
-                figure(time, known_time, Time::text, Time::parse)?,
-                figure(aperture, known_aperture, Aperture::text, Aperture::parse)?,
-            ))
+            let spelled = |known| marks.spell_time(known);
+            let time = figure(time, known_time, spelled, |typed| marks.time(typed))?;
+            let spelled = |known| marks.spell_aperture(known);
+            let stop = figure(aperture, known_aperture, spelled, |typed| {
+                marks.aperture(typed)
+            })?;
+            Ok::<_, book::Error>((time, stop))
         };
         let (typed_time, typed_aperture) = match read() {
             Ok(read) => read,
@@ -580,7 +597,9 @@ fn frame(room: Room, id: StoredValue<String>, open: RwSignal<Option<u16>>) -> im
             <h4>{number}</h4>
             {paragraph("reason", what_is_known)}
             {entry("frame-time", "Time as shot", "As on the shutter: 1/60, 2s; on B, how long it was really open. Empty: as planned.", time)}
+            {marks::offered(Which::Time, marks.into(), time)}
             {entry("frame-aperture", "Aperture as shot", "f/8, 5.6. Empty: as planned.", aperture)}
+            {marks::offered(Which::Aperture, marks.into(), aperture)}
             {entry("frame-note", "Note", "In your own words.", note)}
             <div class="row">
                 {button("main", "Keep the frame so", never(), move || keep(None))}
@@ -678,6 +697,25 @@ fn slip(room: Room, id: StoredValue<String>) -> impl IntoView {
         ("planned", "Everything was as planned after all"),
         ("lost", "The frames are lost"),
     ]);
+    // The first of the frames was shot in the camera that the marks are of.
+    let marks_here = move || {
+        room.once(|book| {
+            let roll = id.with_value(|id| book.roll(id))?;
+            let first = typed(from).parse::<u16>().ok();
+            let mut numbered = roll.numbered().into_iter();
+            let first = numbered.find(|(number, _)| first.is_some() && *number == first);
+            Some(match first {
+                Some((_, frame)) => Marks::of_frame(book, roll, frame),
+                None => Marks::of_roll(book, roll),
+            })
+        })
+    };
+    let marks = Memo::new(move |_| {
+        room.with(|book| {
+            let roll = id.with_value(|id| book.roll(id))?;
+            Some(Marks::of_roll(book, roll))
+        })
+    });
     let needs_value =
         move || what.with(|what| matches!(what.as_str(), "aperture" | "time" | "meter"));
     let send = move || {
@@ -697,9 +735,10 @@ fn slip(room: Room, id: StoredValue<String>) -> impl IntoView {
                 },
             };
             let figure = typed(value);
+            let marks = marks_here().ok_or_else(|| "This roll is not in the book.".to_owned())?;
             let slip = match what.get_untracked().as_str() {
-                "aperture" => Slip::Aperture(Aperture::parse(&figure).map_err(error)?),
-                "time" => Slip::Time(Time::parse(&figure).map_err(error)?),
+                "aperture" => Slip::Aperture(marks.aperture(&figure).map_err(error)?),
+                "time" => Slip::Time(marks.time(&figure).map_err(error)?),
                 "meter" => Slip::Meter(Speed::parse(&figure).map_err(error)?),
                 "light" => Slip::LightChanged(true),
                 "same" => Slip::LightChanged(false),
@@ -728,6 +767,12 @@ fn slip(room: Room, id: StoredValue<String>) -> impl IntoView {
                 {choice("slip-kind", "What was otherwise", kinds, what)}
                 <div hidden=flag(move || !needs_value())>
                     {entry("slip-value", "At", "f/5.6, 1/60 or ISO 400.", value)}
+                    <div hidden=flag(move || what.with(|what| what != "aperture"))>
+                        {marks::offered(Which::Aperture, marks.into(), value)}
+                    </div>
+                    <div hidden=flag(move || what.with(|what| what != "time"))>
+                        {marks::offered(Which::Time, marks.into(), value)}
+                    </div>
                 </div>
                 <div class="row">{button("main", "Log the slip", never(), send)}</div>
                 <p class="reason">"The plan stays as it was; what really happened is kept beside it."</p>

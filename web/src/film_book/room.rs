@@ -118,6 +118,9 @@ impl Room {
     /// The same for a form that says itself why something was refused.
     pub(crate) fn ask(self, edit: &Edit) -> Result<(), String> {
         self.catch_up()?;
+        if matches!(edit, Edit::Import(_)) {
+            self.look_at_dial();
+        }
         if edit.is_dated() {
             clock_says()?;
         }
@@ -164,6 +167,7 @@ impl Room {
             self.said.set(sentence);
             return;
         }
+        self.look_at_dial();
         match self.desk.try_update(step).flatten() {
             Some(done) => self.settle(done),
             None => self.said.set(nothing.to_owned()),
@@ -203,6 +207,7 @@ impl Room {
 
     /// Turns to a page, once what it is about was read.
     pub(crate) fn go(self, place: Place) {
+        self.look_at_dial();
         let needs = self.once(|book| needs(&place, book));
         if needs.is_empty() {
             self.turn(place);

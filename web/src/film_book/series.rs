@@ -1,6 +1,6 @@
 //! A series from the dial becomes a scene of a roll.
 
-use book::{Correction, Edit, Light, NewScene, light_of};
+use book::{Correction, Edit, Light, Loading, NewScene, light_of};
 use exposure::words;
 use leptos::prelude::*;
 
@@ -62,15 +62,21 @@ pub(super) fn page(room: Room) -> impl IntoView {
         })
     };
     let rolls = Signal::derive(move || {
-        let camera = series.with(|series| {
-            series
-                .as_ref()
-                .map(|series| series.camera.clone())
-                .unwrap_or_default()
+        // What is loaded in the dial's camera comes first.
+        let on_dial = series.with(|series| {
+            let series = series.as_ref()?;
+            let (rating, day) = (series.scene.rating, now().date());
+            let loading = Loading::new(&series.camera, rating, day, 1);
+            Some(loading.known_as(Some(series.camera_id.clone())))
         });
         room.with(|book| {
-            let mut rolls: Vec<(String, String)> = book
-                .open_rolls()
+            let mut open: Vec<_> = book.open_rolls().collect();
+            open.sort_by_key(|(_, loading)| {
+                on_dial
+                    .as_ref()
+                    .is_none_or(|on_dial| !loading.is_in_the_same(on_dial))
+            });
+            open.into_iter()
                 .map(|(roll, loading)| {
                     let words = format!(
                         "{} in the {}, {}",
@@ -80,10 +86,7 @@ pub(super) fn page(room: Room) -> impl IntoView {
                     );
                     (roll.id.clone(), words)
                 })
-                .collect();
-            // What is loaded in the dial's camera comes first.
-            rolls.sort_by_key(|(_, words)| !words.contains(&camera));
-            rolls
+                .collect::<Vec<(String, String)>>()
         })
     });
     let none = flag(move || rolls.with(Vec::is_empty));
@@ -134,7 +137,14 @@ pub(super) fn page(room: Room) -> impl IntoView {
         .unwrap_or_default()
     });
     let name = RwSignal::new(String::new());
-    let device = RwSignal::new(String::new());
+    let used_last = untrack(|| {
+        let roll = roll();
+        room.once(|book| {
+            book.device_used_last(book.roll(&roll))
+                .map(|device| device.id.clone())
+        })
+    });
+    let device = RwSignal::new(used_last.unwrap_or_default());
     let devices = Signal::derive(move || {
         let mut all = vec![(String::new(), "Not said".to_owned())];
         room.with(|book| {

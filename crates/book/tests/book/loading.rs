@@ -83,9 +83,10 @@ fn a_roll_that_is_taken_over_goes_on_later_or_is_finished() {
         same("said", &done.said, words);
         assert_eq!(done.touched.len(), 2, "both rolls are kept");
         assert_eq!(roll_of(&desk, ROLL).state, state);
+        let there = Loading::new("OLD folder", speed("64"), date("2024-06-01"), 1);
         let inside: Vec<&str> = desk
             .book()
-            .in_camera("OLD folder")
+            .in_camera(&there)
             .map(|roll| roll.id.as_str())
             .collect();
         assert_eq!(inside, ["box-2"], "one roll in the camera");

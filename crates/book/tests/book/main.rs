@@ -1,6 +1,7 @@
 //! The book from the outside: bag, log, start rating, verdict, keeping, papers.
 
 mod bag;
+mod cameras;
 mod check;
 mod correcting;
 mod doubting;
