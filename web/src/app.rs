@@ -2,7 +2,7 @@
 
 use std::{cell::RefCell, rc::Rc};
 
-use panel::{Control, Intent, State, View, derive};
+use panel::{Control, Intent, State, View, derive, loaded};
 
 use crate::{
     browser::{
@@ -10,7 +10,7 @@ use crate::{
         page, part,
         rows::Rows,
         slots::Slots,
-        update, wake,
+        storage, update, wake,
     },
     dial::Dial,
     field::{CHOICES, Choice, FIELDS, Field, Typed},
@@ -18,6 +18,7 @@ use crate::{
     notices::Notices,
     pairs,
     reading::Inputs,
+    rolls::Served,
     store::{self, Dispatcher, Screen},
     strip::{
         self, Strip,
@@ -38,6 +39,7 @@ struct Page {
     status: Slots,
     notices: Notices,
     inputs: Inputs,
+    rolls: Served,
     fields: [Field; 5],
     choices: [Choice; 7],
     dials: [Dial; 3],
@@ -56,6 +58,7 @@ pub(crate) fn start() {
         status: Slots::find("", STATUS),
         notices: Notices::find(),
         inputs: Inputs::find(),
+        rolls: Served::find(),
         fields: FIELDS.map(Field::find),
         choices: CHOICES.map(Choice::find),
         dials: Control::ALL.map(|control| Dial::find(control, dispatcher)),
@@ -64,6 +67,7 @@ pub(crate) fn start() {
         shoot: Shoot::find(),
         pairs: pairs::find(),
     }));
+    page.rolls.look(&page.notices);
     page.listen();
     dispatcher.begin(page);
     page::answers(MAIN);
@@ -109,6 +113,7 @@ impl Screen for Page {
         }
         page::set_theme(state.theme());
         self.notices.from_link(state.from_link());
+        self.rolls.show(state);
     }
 
     fn say(&self, sentence: &str) {
@@ -154,11 +159,16 @@ impl Page {
             self.notices.newer();
         }
         update::on_waiting(move || self.notices.newer());
+        storage::on_change_elsewhere(loaded::RECORD, move || {
+            self.rolls.look(&self.notices);
+            self.dispatcher.show_again();
+        });
         part::on_told("count", move |count| {
             self.notices.counting(&count);
             self.shoot.counts(&count);
             self.show_shoot();
         });
+        part::on_told("said", move |sentence| self.say(&sentence));
         part::on_told("noted", move |sentence| {
             self.shoot.noted(sentence);
             self.show_shoot();
@@ -183,7 +193,10 @@ impl Page {
         let dispatcher = self.dispatcher;
         let Some(view) = self.view() else { return };
         let of_a_list = event.row_of(pairs::LIST).map(Intent::Pick);
-        if let Some(intent) = of_a_list.or_else(|| Ledger::meant(event, &view.ledger)) {
+        let of_a_list = of_a_list
+            .or_else(|| self.rolls.meant(event))
+            .or_else(|| Ledger::meant(event, &view.ledger));
+        if let Some(intent) = of_a_list {
             dispatcher.send(&intent);
             return;
         }
@@ -203,7 +216,7 @@ impl Page {
             "leave-link" => send(Intent::LeaveLink),
             "halves" => send(Intent::ReadingHalves(!view.reading.halves)),
             "back-to-reading" => send(Intent::BackToReading),
-            "log" => dispatcher.log_series(),
+            "log" => dispatcher.log_series(self.rolls.served().map(|roll| roll.id)),
             "shoot" => {
                 self.shoot.open(dispatcher);
                 self.shoot.show(&view.bracket);

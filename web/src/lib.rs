@@ -27,6 +27,7 @@ mod notices;
 mod pairs;
 mod piece;
 mod reading;
+mod rolls;
 mod sheet;
 mod store;
 mod strip;

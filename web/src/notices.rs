@@ -10,6 +10,7 @@ places! {
         Newer "newer", NewerText "newer-text",
         Counting "counting", CountingText "counting-text",
         FromLink "from-link", FromLinkText "from-link-text",
+        Waits "waits", WaitsText "waits-text",
         Said "said",
     }
 }
@@ -41,6 +42,11 @@ impl Notices {
     pub(crate) fn from_link(&self, is: bool) {
         let sentence = if is { FROM_LINK } else { "" };
         self.line(Place::FromLink, Place::FromLinkText, sentence);
+    }
+
+    /// What has waited for long in the film book; empty where nothing has.
+    pub(crate) fn waits(&self, sentence: &str) {
+        self.line(Place::Waits, Place::WaitsText, sentence);
     }
 
     /// What could not be read or kept, a sentence to a line.

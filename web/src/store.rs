@@ -95,6 +95,11 @@ impl Dispatcher {
         }
     }
 
+    /// Shows everything anew, where what is shown beside the state has changed.
+    pub(crate) fn show_again(self) {
+        self.show();
+    }
+
     fn show(self) {
         if let Some(screen) = self.0.screen.get() {
             screen.show(&self.0.state.borrow());
@@ -161,10 +166,14 @@ impl Dispatcher {
         link::fragment(&self.0.state.borrow())
     }
 
-    /// Hands the planned series over to the film book.
-    pub(crate) fn log_series(self) {
+    /// Hands the planned series over to the film book, for a roll where the dial serves one.
+    pub(crate) fn log_series(self, roll: Option<String>) {
         let setting = self.setting();
-        part::open(part::BOOK, &setting);
+        let asked = match roll {
+            Some(roll) => format!("{}{roll}\n{setting}", part::LOG),
+            None => setting.clone(),
+        };
+        part::open(part::BOOK, &asked);
         self.0.handed.replace(setting);
     }
 

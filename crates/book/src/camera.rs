@@ -78,7 +78,7 @@ pub struct OfDial {
 /// What the keys of all records begin with in the browser's storage.
 const STORED: &str = "stopkeeper.";
 /// Ids of records of the dial.
-const DIAL: [&str; 2] = ["setting", "recent-readings"];
+const DIAL: [&str; 3] = ["setting", "recent-readings", "patience"];
 /// What ids of records of the dial begin with, where there are several of a kind. A camera that is damaged or of a newer
 /// version is among them.
 const DIAL_BEGINS: [&str; 3] = ["live-camera.", "aside.", CAMERA];
@@ -112,6 +112,7 @@ impl OfDial {
     pub(crate) fn words(id: &str) -> &'static str {
         match id {
             "setting" => "the setting of the dial",
+            "patience" => "after how many days waiting is said",
             "recent-readings" => "the readings taken last",
             _ if id.starts_with("live-camera.") => "what was settled for a live camera",
             _ if id.starts_with(CAMERA) => "a camera that cannot be read here",

@@ -83,6 +83,13 @@ impl Date {
         }
     }
 
+    /// The day from which clocks count: 1970-01-01.
+    pub const EPOCH: Self = Self {
+        year: 1970,
+        month: 1,
+        day: 1,
+    };
+
     /// Reads a day written like `2026-11-25`.
     ///
     /// # Errors

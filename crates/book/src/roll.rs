@@ -949,6 +949,27 @@ impl Roll {
         out
     }
 
+    /// The number on the film of the frame that is shot next: the first that is planned, else the one behind the last.
+    #[must_use]
+    pub fn next_to_shoot(&self) -> u16 {
+        let waiting = self.numbered().into_iter();
+        waiting
+            .filter(|(_, frame)| frame.shot.fate == Fate::Waiting)
+            .find_map(|(number, _)| number)
+            .unwrap_or_else(|| self.next_number())
+    }
+
+    /// The same for the middle of a sentence: `frame 5 of 36 comes next`, `all 36 frames are used`.
+    #[must_use]
+    pub fn next_short(&self) -> String {
+        let (next, promised) = (self.next_to_shoot(), self.exposures);
+        if next <= promised {
+            format!("frame {next} of {promised} comes next")
+        } else {
+            format!("all {promised} frames are used")
+        }
+    }
+
     /// Which frame is the next to shoot, in words, also where frames are planned and not shot yet:
     /// `Frame 5 of 36 comes next. After the 4 planned frames, 28 are left.` On a roll that is finished no frame comes next:
     /// `24 of 36 frames are used. 2 planned frames were not shot.`

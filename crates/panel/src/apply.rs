@@ -11,7 +11,9 @@ use crate::{
     equipment::{Equipment, OwnCamera, kind_form, parse_form},
     intent::{Intent, Nudge, Outcome, Refusal, Save},
     light::{LineKind, WISH_ENDS},
-    link, sentence,
+    link,
+    loaded::Loaded,
+    sentence,
     state::{State, THEMES},
     store,
     view::CameraForm,
@@ -164,6 +166,7 @@ impl State {
             Intent::ReadingHalves(on) => self.read_in_halves(*on),
             Intent::Correct(i, on) => self.correct(*i, *on),
             Intent::Take(fragment) => self.take_over(fragment),
+            Intent::Serve(roll) => self.serve(roll),
             Intent::BoxSpeed(text) => {
                 let box_speed =
                     BoxSpeed::new(Mark::parse(Control::Sensitivity, text, Steps::Third)?)?;
@@ -480,6 +483,51 @@ impl State {
             return refuse("That camera is not in the list.");
         };
         self.use_camera(id, &form)
+    }
+
+    /// Sets everything for a loaded roll. Its rating stays as it is for the whole roll, so that dial is held.
+    fn serve(&mut self, roll: &Loaded) -> Result<Outcome, Refusal> {
+        let film = keyed(&FILMS, &roll.kind)?;
+        let speed = |text: &str| Mark::parse(Control::Sensitivity, text, Steps::Third);
+        let (box_speed, rating) = (
+            BoxSpeed::new(speed(&roll.box_speed)?)?,
+            speed(&roll.rating)?,
+        );
+        let form = self.form_of(&roll.camera_id);
+        let marks = match &form {
+            Some(form) => {
+                self.use_camera(&roll.camera_id, form)?;
+                String::new()
+            }
+            None => format!(
+                " The marks of the {} are not described, so these are still those of “{}”.",
+                roll.camera, self.equipment.form.name
+            ),
+        };
+        let ends = self.wish_ends();
+        self.film = film;
+        self.extra = Stops::ZERO;
+        self.box_speed = box_speed;
+        self.hold(Control::Sensitivity, true);
+        let choice = self.equipment.scale(Control::Sensitivity).meant(&rating);
+        self.turn(Control::Sensitivity, choice.mark);
+        self.settle();
+        let off = if choice.residual.is_even() {
+            String::new()
+        } else {
+            format!(
+                " It is loaded at {}; the nearest on the film speed list is {}.",
+                words::ei(&rating),
+                words::value(&choice.mark)
+            )
+        };
+        Ok(saved(format!(
+            "Set for {} in the {}: box speed {}, rated {}.{off}{marks}{ends}",
+            roll.name,
+            roll.camera,
+            words::value(&box_speed.mark()),
+            words::ei(&choice.mark),
+        )))
     }
 
     fn use_camera(&mut self, id: &str, form: &CameraForm) -> Result<Outcome, Refusal> {

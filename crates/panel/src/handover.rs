@@ -3,15 +3,18 @@
 //! The two are programs of their own. What passes between them is the text of a link, which carries the whole setting.
 
 use book::{
-    Correction, Error, HandLimit, Light, NewScene, Planned, Reach, Reciprocity, Setting, Speed,
+    Book, Correction, Date, Error, HandLimit, Light, NewScene, Planned, Reach, Reciprocity,
+    Setting, Speed,
 };
-use exposure::{Camera, Control, Mark, Stops};
+use exposure::{Camera, Control, Mark, Stops, words};
 
 use crate::{
+    apply::FILMS,
     derive::{frames, hand_limit_source},
     intent::Refusal,
     light::LineKind,
     link,
+    loaded::{Loaded, Told},
     state::State,
     store::{self, Found},
 };
@@ -149,5 +152,85 @@ impl OnDial {
             },
             whose: hand_limit_source(self.limit.is_some(), camera),
         })
+    }
+}
+
+impl Series {
+    /// What keeps this series from being logged for a roll without a question, in a sentence; none where nothing does.
+    ///
+    /// The roll has to be in a camera, and the dial set for it; a device that the dial does not count would put all frames
+    /// off.
+    #[must_use]
+    pub fn asks_for_roll(&self, book: &Book, roll: &str) -> Option<String> {
+        let Some((roll, loading)) = book.open_rolls().find(|(open, _)| open.id == roll) else {
+            return Some("That roll is in no camera any more.".to_owned());
+        };
+        let is_camera = match &loading.camera_id {
+            Some(id) => *id == self.camera_id,
+            None => loading.camera == self.camera,
+        };
+        let box_speed = book.stock_of(roll).map(|stock| stock.box_speed.shown());
+        let mut other = Vec::new();
+        if box_speed != Some(self.box_speed.shown()) {
+            other.push("box speed");
+        }
+        if loading.rating.shown() != self.scene.rating.shown() {
+            other.push("rating");
+        }
+        if !is_camera {
+            other.push("camera");
+        }
+        if !other.is_empty() {
+            return Some(format!(
+                "The dial was set for another {} than {}, in the {} at {}. Look before you log.",
+                other.join(" and "),
+                roll.name,
+                loading.camera,
+                loading.rating.rating_words()
+            ));
+        }
+        let device = book.device_used_last(Some(roll))?;
+        let counts = self
+            .scene
+            .light
+            .corrections
+            .iter()
+            .any(Correction::is_of_device);
+        (device.correction_twelfths != 0 && !counts).then(|| {
+            format!(
+                "{} {}, and the dial did not count that. Look before you log.",
+                device.name,
+                device.correction_words()
+            )
+        })
+    }
+}
+
+/// What the dial is told of the rolls in cameras, and of what waits longest, said once it has waited for `patience` days.
+#[must_use]
+pub fn told(book: &Book, today: Date, patience: i32) -> Told {
+    let rolls = book.open_rolls().filter_map(|(roll, loading)| {
+        let stock = book.stock_of(roll)?;
+        Some(Loaded {
+            id: roll.id.clone(),
+            name: roll.name.clone(),
+            camera_id: loading.camera_id.clone().unwrap_or_default(),
+            camera: loading.camera.clone(),
+            box_speed: words::value(&stock.box_speed.mark()),
+            kind: store::key_of(&FILMS, &stock.film.kind()),
+            rating: words::value(&loading.rating.mark()),
+            next: roll.next_short(),
+        })
+    });
+    let longest = book.waiting_longest(today).into_iter().next();
+    let (days, waits) = longest.map_or((0, String::new()), |(days, roll)| {
+        let words = format!("Waits longest: {}, {}", roll.name, roll.state.words());
+        (days, words)
+    });
+    let epoch = Date::EPOCH.days_until(today);
+    Told {
+        from_day: i64::from(epoch - days + patience),
+        waits,
+        rolls: rolls.collect(),
     }
 }

@@ -1,5 +1,6 @@
 //! Everything a person can ask of the page. Keyboard, buttons, taps, drags, wheel and links all become one of these.
 
+use crate::loaded::Loaded;
 use crate::view::{CameraForm, Control};
 
 /// One thing a person asks for.
@@ -27,6 +28,8 @@ pub enum Intent {
     Correct(usize, bool),
     /// Take the whole setting over from another part of the page that was given it: the fragment that it made.
     Take(String),
+    /// Set everything for a roll that is in a camera: its camera, film and rating, the rating held.
+    Serve(Box<Loaded>),
     /// Type the box speed.
     BoxSpeed(String),
     /// Choose a film type by key.

@@ -29,6 +29,7 @@ mod intent;
 pub mod kept;
 pub mod light;
 pub mod link;
+pub mod loaded;
 pub mod recent;
 mod sentence;
 mod state;

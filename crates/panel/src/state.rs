@@ -4,12 +4,15 @@ use std::sync::Arc;
 
 use exposure::{
     Asked, BoxSpeed, Bracket, BracketStep, Control, Doubt, ExposureIndex, FilmKind, Mark, Order,
-    Prefer, Problem, Reading, Solution, Steps, Stops, solve,
+    Prefer, Problem, Reading, Solution, Steps, Stops, solve, words,
 };
 
 use crate::{
+    apply::FILMS,
     equipment::{Equipment, OwnCamera, kind_form},
     light::{Depth, Line, Long},
+    loaded::Loaded,
+    store::key_of,
 };
 
 /// Which dial was turned last, and from where.
@@ -250,6 +253,18 @@ impl State {
     /// The rating: what the sensitivity dial shows.
     pub(crate) fn rated(mark: Mark) -> ExposureIndex {
         ExposureIndex::new(mark).expect("the third dial is a sensitivity")
+    }
+
+    /// What the dial is set for, as far as a roll in a camera asks for it; without names of its own.
+    pub(crate) fn for_roll(&self) -> Loaded {
+        Loaded {
+            camera_id: self.equipment.id.clone(),
+            camera: self.equipment.form.name.clone(),
+            box_speed: words::value(&self.box_speed.mark()),
+            kind: key_of(&FILMS, &self.film),
+            rating: words::value(&self.solution().marks[2]),
+            ..Loaded::default()
+        }
     }
 
     pub(crate) fn limit(&self) -> Mark {

@@ -491,7 +491,7 @@ pub(crate) fn decode_camera(key: &str, text: &str) -> Result<OwnCamera, Unreadab
     }
 }
 
-fn key_of<T: PartialEq>(table: &[(&'static str, T)], value: &T) -> String {
+pub(crate) fn key_of<T: PartialEq>(table: &[(&'static str, T)], value: &T) -> String {
     table
         .iter()
         .find(|(_, v)| v == value)

@@ -14,6 +14,11 @@ pub(crate) fn now() -> [u16; 5] {
     ]
 }
 
+/// Today, in days since 1970-01-01.
+pub(crate) fn day() -> i64 {
+    i64::try_from(moment() / 86_400_000).unwrap_or_default()
+}
+
 /// A word that no other moment and no other tab has.
 pub(crate) fn stamp() -> String {
     // Both as whole numbers: no page prints a floating-point number.

@@ -12,6 +12,10 @@ pub(crate) const BOOK: &str = "book";
 /// The light: readings and corrections.
 pub(crate) const LIGHT: &str = "light";
 
+/// What the dial asks the film book to log for a roll begins with this; the roll's id follows, and the setting on a line of
+/// its own.
+pub(crate) const LOG: &str = "log:";
+
 /// Name of the start script's function that opens a part.
 const OPEN: &str = "stopkeeperOpen";
 

@@ -11,10 +11,11 @@ use super::{
     form::{entry_button, tick},
     papers,
     room::{Place, Room, today},
+    ticking,
 };
 use crate::{
-    browser::{files, page},
-    piece::{button, flag, never, paragraph, press, text},
+    browser::{files, page, storage},
+    piece::{button, complaint, flag, never, paragraph, press, text},
 };
 
 pub(super) fn page(room: Room) -> impl IntoView {
@@ -131,6 +132,7 @@ pub(super) fn page(room: Room) -> impl IntoView {
         <section hidden=flag(move || waiting.with(String::is_empty))>
             <h3>"Waiting longest"</h3>
             {paragraph("lines", waiting)}
+            {patience(room)}
         </section>
         <h3>"Bag"</h3>
         <ul class="shelves" aria-label="Bag">
@@ -141,6 +143,39 @@ pub(super) fn page(room: Room) -> impl IntoView {
             {button("", "Kit", never(), move || room.go(Place::Kit))}
         </div>
         {keep(room)}
+    }
+}
+
+/// After how many days the dial says what waits longest.
+fn patience(room: Room) -> impl IntoView {
+    let shown = RwSignal::new(ticking::patience().to_string());
+    let said = RwSignal::new(String::new());
+    let keep = move |event| {
+        let typed = event_target_value(&event);
+        match typed.trim().parse::<u16>() {
+            Ok(days) => {
+                storage::hold(ticking::PATIENCE_RECORD, Some(days.to_string()));
+                room.once(ticking::tell_dial);
+                said.set(String::new());
+                shown.set(days.to_string());
+            }
+            Err(_) => said.set("Type a number of days, such as 60.".to_owned()),
+        }
+    };
+    view! {
+        <div class="field patience">
+            <label for="patience">"The dial says so after this many days"</label>
+            <input
+                id="patience"
+                type="text"
+                inputmode="numeric"
+                autocomplete="off"
+                aria-describedby="patience-error"
+                prop:value=shown
+                on:change=keep
+            />
+            {complaint("patience-error", said.into())}
+        </div>
     }
 }
 

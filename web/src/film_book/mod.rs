@@ -61,6 +61,19 @@ pub(crate) fn FilmBook() -> impl IntoView {
                 });
             });
         }
+        if let Some((roll, setting)) = message
+            .strip_prefix(part::LOG)
+            .and_then(|asked| asked.split_once('\n'))
+        {
+            let (roll, setting) = (roll.to_owned(), setting.to_owned());
+            return room.when_open(move || {
+                spawn_local(async move {
+                    if !ticking::log(room, &roll, &setting).await {
+                        show();
+                    }
+                });
+            });
+        }
         show();
         room.when_open(move || {
             room.look_at_dial();
@@ -70,12 +83,19 @@ pub(crate) fn FilmBook() -> impl IntoView {
             }
             match handover::series(&message) {
                 Ok(series) => {
+                    room.for_roll.set(String::new());
                     room.series.set(Some(Arc::new(series)));
                     room.go(Place::Series);
                 }
                 Err(refusal) => room.said.set(refusal.sentence),
             }
         });
+    });
+    // The dial hears of each change of what is in the cameras.
+    Effect::new(move |_| {
+        if room.kept.is_open() {
+            room.with(ticking::tell_dial);
+        }
     });
     let close = move || {
         if let Some(dialog) = dialog.get_untracked() {

@@ -45,6 +45,8 @@ pub(crate) struct Room {
     pub(crate) notices: RwSignal<Vec<String>>,
     /// A label or a slip that is shown to be copied or printed.
     pub(crate) paper: RwSignal<String>,
+    /// The roll that the series on the dial was made for; empty where none was named.
+    pub(crate) for_roll: RwSignal<String>,
     /// The series that waits to be logged.
     pub(crate) series: RwSignal<Option<Arc<Series>>>,
     /// The frame of the roll's log that is open to be changed.
@@ -87,6 +89,7 @@ impl Room {
             said: RwSignal::new(String::new()),
             notices: RwSignal::new(Vec::new()),
             paper: RwSignal::new(String::new()),
+            for_roll: RwSignal::new(String::new()),
             series: RwSignal::new(None),
             open_frame: RwSignal::new(None),
             otherwise: RwSignal::new(false),

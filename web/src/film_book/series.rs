@@ -1,8 +1,9 @@
 //! A series from the dial becomes a scene of a roll.
 
-use book::{Correction, Edit, Light, Loading, NewScene, light_of};
+use book::{Correction, Device, Edit, Light, Loading, NewScene, light_of};
 use exposure::words;
 use leptos::prelude::*;
+use panel::handover::Series;
 
 use super::{
     form::{choice, entry, tick, typed},
@@ -10,6 +11,45 @@ use super::{
     ticking,
 };
 use crate::piece::{button, flag, never, paragraph, text};
+
+/// The change that logs a series on a roll. The reading is the one given, else the dial's; a device is counted as the kit has
+/// it. What stands between the reading and the film is as the dials were set for, in any case.
+pub(super) fn edit(
+    series: &Series,
+    roll: &str,
+    name: String,
+    reading: Option<Light>,
+    device: Option<&Device>,
+) -> Edit {
+    let on_dial = &series.scene.light;
+    let light = match reading {
+        Some(reading) => Light {
+            same_at: Some(now()),
+            corrections: on_dial.corrections.clone(),
+            long_times: on_dial.long_times.clone(),
+            ..reading
+        },
+        None => {
+            let read = Light {
+                at: Some(now()),
+                ..on_dial.clone()
+            };
+            match device {
+                Some(device) => read.taken_with(device),
+                None => read,
+            }
+        }
+    };
+    Edit::Series {
+        roll: roll.to_owned(),
+        scene: Box::new(NewScene {
+            name,
+            light,
+            ..series.scene.clone()
+        }),
+        frames: series.frames.clone(),
+    }
+}
 
 pub(super) fn page(room: Room) -> impl IntoView {
     let series = room.series;
@@ -91,7 +131,8 @@ pub(super) fn page(room: Room) -> impl IntoView {
     });
     let none = flag(move || rolls.with(Vec::is_empty));
     let some = flag(move || !none.get());
-    let chosen = RwSignal::new(String::new());
+    // The roll that the dial serves, where it serves one.
+    let chosen = RwSignal::new(room.for_roll.get_untracked());
     let roll = move || {
         let first = rolls.with(|rolls| rolls.first().map(|(id, _)| id.clone()));
         Some(chosen.get())
@@ -186,37 +227,12 @@ pub(super) fn page(room: Room) -> impl IntoView {
             return;
         };
         let roll = untrack(roll);
-        // The light is that of the scene before; what stands between it and the film is as the dials were set for.
-        let light = if same.get_untracked() {
-            untrack(last).map(|(_, light)| Light {
-                same_at: Some(now()),
-                corrections: series.scene.light.corrections.clone(),
-                long_times: series.scene.light.long_times.clone(),
-                ..light
-            })
-        } else {
-            None
-        };
+        let reading = same
+            .get_untracked()
+            .then(|| untrack(last).map(|(_, light)| light))
+            .flatten();
         let device = untrack(chosen_device);
-        let light = light.unwrap_or_else(|| {
-            let read = Light {
-                at: Some(now()),
-                ..series.scene.light.clone()
-            };
-            match device {
-                Some(device) => read.taken_with(&device),
-                None => read,
-            }
-        });
-        let edit = Edit::Series {
-            roll: roll.clone(),
-            scene: Box::new(NewScene {
-                name: typed(name),
-                light,
-                ..series.scene.clone()
-            }),
-            frames: series.frames.clone(),
-        };
+        let edit = edit(&series, &roll, typed(name), reading, device.as_ref());
         if room.edit(&edit) {
             ticking::logged(room, &roll);
             let said = room.said.get_untracked();

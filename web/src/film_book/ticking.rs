@@ -1,10 +1,16 @@
 //! The dial's shoot mode ticks off the frames of the series that was logged last, without opening the book.
 
+use std::sync::Arc;
+
 use book::{Book, Edit, Error};
 use leptos::prelude::*;
+use panel::{handover, loaded};
 
-use super::room::{Place, Room, now};
-use crate::browser::{page::bring_into_view, part};
+use super::{
+    room::{Place, Room, now, today},
+    series,
+};
+use crate::browser::{page::bring_into_view, part, storage};
 
 /// What the dial asks to be noted begins with this; the place of the frame within the series follows.
 pub(super) const TICK: &str = "tick:";
@@ -13,6 +19,26 @@ pub(super) const SLIP: &str = "slip:";
 
 const IN_THE_PAGE_ONLY: &str = "in this page only: the browser's storage is full or forbidden. Save the whole book as a file \
      (in the film book, under “Keep and hand on”) before you close the page";
+
+/// After how many days the dial says what waits longest, where the person has said nothing else.
+pub(super) const PATIENCE: i32 = 60;
+/// Where the person's own number of days is kept.
+pub(super) const PATIENCE_RECORD: &str = "stopkeeper.patience";
+
+/// The number of days after which the dial says what waits longest.
+pub(super) fn patience() -> i32 {
+    let own = storage::read(PATIENCE_RECORD).ok().flatten();
+    own.and_then(|days| days.parse().ok()).unwrap_or(PATIENCE)
+}
+
+/// Leaves the dial word of the rolls that are in cameras, where it differs from what was left.
+pub(super) fn tell_dial(book: &Book) {
+    let told = loaded::encode(&handover::told(book, today(), patience()));
+    if storage::read(loaded::RECORD).ok().flatten().as_deref() != Some(told.as_str()) {
+        storage::hold(loaded::RECORD, Some(told.clone()));
+        storage::tell_this_page(loaded::RECORD, Some(&told));
+    }
+}
 
 /// Tells the dial what the series that was just logged is called, and on the next line where it is: number of the scene and
 /// id of the roll. The dial keeps that, so that a reload between two frames costs nothing.
@@ -25,6 +51,44 @@ pub(super) fn logged(room: Room, roll: &str) {
     if let Some(words) = words {
         part::tell("logged", &words);
     }
+}
+
+/// Logs the series that a setting carries for a roll, without opening the book; false where it has to be asked first, which is
+/// said on the page of the series.
+pub(super) async fn log(room: Room, roll: &str, setting: &str) -> bool {
+    let series = match handover::series(setting) {
+        Ok(series) => series,
+        Err(refusal) => {
+            room.said.set(refusal.sentence);
+            return false;
+        }
+    };
+    let asks = match room.fresh(roll).await {
+        Ok(()) => room.once(|book| series.asks_for_roll(book, roll)),
+        Err(why) => Some(why),
+    };
+    let device = room.once(|book| book.device_used_last(book.roll(roll)).cloned());
+    let edit = series::edit(&series, roll, String::new(), None, device.as_ref());
+    let asks = asks.or_else(|| room.ask(&edit).err());
+    room.series.set(Some(Arc::new(series)));
+    room.for_roll.set(roll.to_owned());
+    if let Some(asks) = asks {
+        room.go(Place::Series);
+        room.said.set(asks);
+        return false;
+    }
+    room.series.set(None);
+    logged(room, roll);
+    room.when_kept(move || {
+        let said = room.said.get_untracked();
+        let said = if room.kept.is_safe() {
+            format!("{said} Tick its frames off under “Shoot”.")
+        } else {
+            format!("{said} It is noted {IN_THE_PAGE_ONLY}.")
+        };
+        part::tell("said", &said);
+    });
+    true
 }
 
 /// The roll and the frame at a place of a series: index of the frame, number of the scene, id of the roll.
