@@ -341,3 +341,51 @@ fn described_kinds_stay_as_they_are() {
         "nothing moved"
     );
 }
+
+/// The book reads cameras from where the dial keeps them: both read the same record, and write it to the letter.
+#[test]
+fn a_camera_is_one_record_for_the_dial_and_the_book() {
+    let mut state = State::default();
+    let mut attic = form("Attic folder");
+    attic.focal = "10,5 mm".to_owned();
+    for form in [form("Garden “folder”"), attic] {
+        (state, _) = apply(&state, &Intent::SaveCamera(None, form)).expect("a camera");
+    }
+    let mut found = store::encode_cameras(&state);
+    found.push((
+        GOLDEN_CAMERA_KEY.to_owned(),
+        GOLDEN_CAMERA.trim_end().to_owned(),
+    ));
+    let mut desk = book::Desk::default();
+    desk.take_of_dial(&found);
+    let there = desk.book();
+    assert_eq!(there.own_cameras().count(), 3);
+    for (key, text) in &found {
+        let record = there
+            .records()
+            .find(|record| record.key().of_dial().as_ref() == Some(key));
+        assert_eq!(
+            record.map(book::encode).as_ref(),
+            Some(text),
+            "to the letter"
+        );
+    }
+    let of_dial = store::cameras(&found);
+    assert_eq!(
+        there.cameras().len(),
+        of_dial.len(),
+        "the described kinds as well"
+    );
+    for known in there.cameras() {
+        let (_, marks) = of_dial
+            .iter()
+            .find(|(name, _)| *name == known.name)
+            .expect("a name");
+        assert_eq!(
+            there.camera(&known.id).as_ref(),
+            Some(marks),
+            "{}",
+            known.name
+        );
+    }
+}

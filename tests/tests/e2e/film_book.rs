@@ -1022,7 +1022,7 @@ async fn log_rows(page: &Page<'_>) -> Result<Vec<String>> {
 }
 
 /// What the page hands to the browser to save is kept in `saved`.
-async fn watch_what_is_saved(page: &Page<'_>) -> Result<()> {
+pub(crate) async fn watch_what_is_saved(page: &Page<'_>) -> Result<()> {
     page.eval(
         "const make = URL.createObjectURL; globalThis.saved = [];
          URL.createObjectURL = blob => { saved.push(blob); return make.call(URL, blob); }; 0",
@@ -1331,7 +1331,7 @@ async fn where_to_start_is_said_in_years_and_stops_and_covers_the_rules() -> Res
 const SAVED: &str = include_str!("../../../crates/book/tests/golden/roll-2.json");
 
 /// Chooses a file to bring in.
-async fn choose_file(page: &Page<'_>, text: &str) -> Result<()> {
+pub(crate) async fn choose_file(page: &Page<'_>, text: &str) -> Result<()> {
     page.eval(&format!(
         "(() => {{
             const bag = new DataTransfer();

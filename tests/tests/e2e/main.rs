@@ -7,6 +7,7 @@ mod corrections;
 mod dials;
 mod doubt;
 mod film_book;
+mod film_book_cameras;
 mod job;
 mod keyboard;
 mod layout;
