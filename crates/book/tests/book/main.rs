@@ -12,6 +12,7 @@ mod loading;
 mod log;
 mod long;
 mod merging;
+mod ordering;
 mod papers;
 mod putting;
 mod rating;
