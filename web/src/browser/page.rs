@@ -5,8 +5,7 @@ use std::time::Duration;
 use js_sys::Promise;
 use leptos::ev;
 use leptos::prelude::{
-    on_cleanup, request_animation_frame, set_timeout, window_event_listener,
-    window_event_listener_untyped,
+    on_cleanup, set_timeout, window_event_listener, window_event_listener_untyped,
 };
 use wasm_bindgen::JsValue;
 use wasm_bindgen_futures::JsFuture;
@@ -118,18 +117,6 @@ pub(crate) fn mounted() {
         // OK to ignore: only measurements read it.
         let _ = performance.mark("app-mounted");
     }
-}
-
-/// Scrolls until the first thing of this kind is on the screen, once it has been drawn.
-pub(crate) fn bring_into_view(selector: &'static str) {
-    request_animation_frame(move || {
-        let found = web_sys::window()
-            .and_then(|window| window.document())
-            .and_then(|document| document.query_selector(selector).ok().flatten());
-        if let Some(found) = found {
-            found.scroll_into_view();
-        }
-    });
 }
 
 /// The row that a click in a list of rows is meant for.

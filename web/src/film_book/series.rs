@@ -133,8 +133,7 @@ pub(super) fn page(room: Room) -> impl IntoView {
         })
         .unwrap_or_default()
     });
-    let name = RwSignal::new(String::new());
-    let device = RwSignal::new(String::new());
+    let [name, device] = room.scene_typed;
     let devices = Signal::derive(move || {
         let mut all = vec![(String::new(), "Not said".to_owned())];
         room.with(|book| {
@@ -210,8 +209,9 @@ pub(super) fn page(room: Room) -> impl IntoView {
         if room.edit(&edit) {
             ticking::logged(room, &roll);
             let said = room.said.get_untracked();
-            room.back();
-            room.series.set(None);
+            // The next scene is another one; the device is most often the same.
+            name.set(String::new());
+            room.leave_series();
             room.go(Place::Roll(roll));
             room.said.set(said);
         }

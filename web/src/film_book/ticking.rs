@@ -4,7 +4,7 @@ use book::{Book, Edit, Error};
 use leptos::prelude::*;
 
 use super::room::{Place, Room, now};
-use crate::browser::{page::bring_into_view, part};
+use crate::browser::{part, sheet};
 
 /// What the dial asks to be noted begins with this; the place of the frame within the series follows.
 pub(super) const TICK: &str = "tick:";
@@ -104,7 +104,7 @@ pub(super) async fn slip(room: Room, place: &str) -> bool {
             room.go(Place::Roll(roll));
             room.open_frame.set(Some(frame));
             room.otherwise.set(true);
-            bring_into_view(".open-frame");
+            sheet::turn_to(".open-frame");
             true
         }
         Err(why) => {
