@@ -4,6 +4,7 @@ use leptos::html;
 use leptos::prelude::*;
 
 use crate::{
+    browser::session,
     choice::{self, Options},
     piece::{flag, press, text},
 };
@@ -100,6 +101,29 @@ pub(crate) fn select(
             <select id=id node_ref=node on:change=choose inner_html=entries></select>
         </div>
     }
+}
+
+/// Fields that keep what is half typed until their form is sent: when the page is turned, and over a reload of this tab.
+///
+/// The key is one for each form; a field begins with its start.
+pub(crate) fn half_typed<const N: usize>(
+    key: &'static str,
+    starts: [&'static str; N],
+) -> [RwSignal<String>; N] {
+    let key = format!("stopkeeper.half-typed.{key}");
+    let fields = starts.map(|start| RwSignal::new(start.to_owned()));
+    // One field a line; another number of lines is that of another version of the form.
+    if let Some(text) = session::read(&key).filter(|text| text.split('\n').count() == N) {
+        for (field, line) in fields.iter().zip(text.split('\n')) {
+            field.set(line.to_owned());
+        }
+    }
+    Effect::new(move |_| {
+        let lines = fields.map(|field| field.get().replace('\n', " "));
+        let said = lines != starts;
+        session::keep(&key, said.then(|| lines.join("\n")).as_deref());
+    });
+    fields
 }
 
 /// A choice from a list that may change.

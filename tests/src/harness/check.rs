@@ -9,6 +9,15 @@ use super::browser::Page;
 /// The dials in the order in which they are always listed.
 const DIALS: [&str; 3] = ["Time", "Aperture", "Sensitivity"];
 
+/// A size of paper.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Paper {
+    /// 210 mm by 297 mm.
+    A4,
+    /// 8½ inches by 11.
+    Letter,
+}
+
 impl Page<'_> {
     /// What the status line says.
     ///
@@ -190,6 +199,26 @@ impl Page<'_> {
             "what was printed is no document"
         );
         Ok(document.len())
+    }
+
+    /// Prints the page as the browser's own menu does, and returns the text of each page of paper.
+    ///
+    /// # Errors
+    ///
+    /// Fails where what comes out is no document, or its text cannot be read.
+    pub async fn printed_on(&self, paper: Paper) -> Result<Vec<String>> {
+        let (width, height) = match paper {
+            Paper::A4 => (8.27, 11.69),
+            Paper::Letter => (8.5, 11.0),
+        };
+        let how = json!({ "printBackground": false, "paperWidth": width, "paperHeight": height });
+        let answer = self.devtools("Page.printToPDF", how).await?;
+        let document = BASE64_STANDARD.decode(answer["data"].as_str().context("no document")?)?;
+        let document = lopdf::Document::load_mem(&document)?;
+        let pages = document.get_pages().into_keys();
+        pages
+            .map(|page| Ok(document.extract_text(&[page])?))
+            .collect()
     }
 
     /// Everything that is stored, by key.

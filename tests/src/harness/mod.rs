@@ -11,6 +11,7 @@ pub mod shelf;
 pub use act::{Arc, Point};
 pub use anyhow::{Context, Error, Result, bail, ensure};
 pub use browser::{Page, Screen, Setup, Site, Tools};
+pub use check::Paper;
 pub use fantoccini::key::Key;
 pub use find::Found;
 pub use folder::{Folder, Release};

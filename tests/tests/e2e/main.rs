@@ -21,6 +21,7 @@ mod offline;
 mod pairs;
 mod policy;
 mod reading;
+mod sheets;
 mod shoot;
 mod sky;
 mod storage;

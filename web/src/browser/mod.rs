@@ -14,6 +14,8 @@ pub(crate) mod part;
 pub(crate) mod picture;
 pub(crate) mod position;
 pub(crate) mod rows;
+pub(crate) mod session;
+pub(crate) mod sheet;
 pub(crate) mod slots;
 pub(crate) mod storage;
 pub(crate) mod update;

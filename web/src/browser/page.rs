@@ -3,9 +3,7 @@
 use std::time::Duration;
 
 use js_sys::Promise;
-use leptos::prelude::{
-    on_cleanup, request_animation_frame, set_timeout, window_event_listener_untyped,
-};
+use leptos::prelude::{on_cleanup, set_timeout, window_event_listener_untyped};
 use wasm_bindgen::{JsCast, JsValue};
 use wasm_bindgen_futures::JsFuture;
 use web_sys::HtmlDialogElement;
@@ -128,16 +126,4 @@ pub(crate) fn close_dialog(id: &str) {
     if let Some(dialog) = element(id) {
         dialog.unchecked_into::<HtmlDialogElement>().close();
     }
-}
-
-/// Scrolls until the first thing of this kind is on the screen, once it has been drawn.
-pub(crate) fn bring_into_view(selector: &'static str) {
-    request_animation_frame(move || {
-        let found = web_sys::window()
-            .and_then(|window| window.document())
-            .and_then(|document| document.query_selector(selector).ok().flatten());
-        if let Some(found) = found {
-            found.scroll_into_view();
-        }
-    });
 }

@@ -15,7 +15,7 @@ use super::{
 };
 use crate::{
     browser::{files, page, storage},
-    piece::{button, complaint, flag, never, paragraph, press, text},
+    piece::{button, complaint, flag, never, notice, paragraph, press, text},
 };
 
 pub(super) fn page(room: Room) -> impl IntoView {
@@ -125,7 +125,15 @@ pub(super) fn page(room: Room) -> impl IntoView {
                 .collect_view()
         })
     };
+    let series = text(move || {
+        if room.series.with(Option::is_some) {
+            "The series from the dial waits to be logged.".to_owned()
+        } else {
+            String::new()
+        }
+    });
     view! {
+        {notice(series, Signal::stored("Go on with it".to_owned()), move || room.go(Place::Series))}
         <h3>"Loaded"</h3>
         <div class="cards">{loaded}</div>
         {papers::shown(room)}

@@ -19,7 +19,6 @@ mod ticking;
 
 use std::sync::Arc;
 
-use leptos::html;
 use leptos::prelude::*;
 use leptos::task::spawn_local;
 use panel::handover;
@@ -38,12 +37,9 @@ use crate::{
 pub(crate) fn FilmBook() -> impl IntoView {
     part::mark("stopkeeper-book-starts");
     let room = Room::open();
-    let dialog = NodeRef::<html::Dialog>::new();
+    room.sheet.prints();
     let show = move || {
-        if let Some(dialog) = dialog.get_untracked() {
-            // OK to ignore: it fails only where it is open already.
-            let _ = dialog.show_modal();
-        }
+        room.sheet.open();
         room.when_open(|| request_animation_frame(|| part::mark("stopkeeper-book-shows")));
     };
     part::on_message(part::BOOK, move |message| {
@@ -79,7 +75,8 @@ pub(crate) fn FilmBook() -> impl IntoView {
             room.look_at_dial();
             spawn_local(room.look());
             if message.is_empty() {
-                return;
+                // A series that was not logged is no page to come back to: the dial has it, and may be set otherwise by now.
+                return room.leave_series();
             }
             match handover::series(&message) {
                 Ok(series) => {
@@ -98,9 +95,7 @@ pub(crate) fn FilmBook() -> impl IntoView {
         }
     });
     let close = move || {
-        if let Some(dialog) = dialog.get_untracked() {
-            dialog.close();
-        }
+        room.sheet.close();
     };
     let title = text(move || title(room));
     let page = move || match room.place.get() {
@@ -117,7 +112,12 @@ pub(crate) fn FilmBook() -> impl IntoView {
     let notices = text(move || room.notice_lines());
     let work = room.kept.work;
     view! {
-        <dialog class="sheet part film-book" node_ref=dialog aria-labelledby="film-book-title">
+        <dialog
+            class="sheet part film-book"
+            node_ref=room.sheet.dialog
+            aria-labelledby="film-book-title"
+            on:cancel=move |_: leptos::ev::Event| room.sheet.closes()
+        >
             {sheet::part_head(
                 "film-book-title",
                 title,

@@ -4,7 +4,7 @@ use book::{Batch, Edit, Expiry, Film, Kind, Speed, Stock, Storage};
 use leptos::prelude::*;
 
 use super::{
-    form::{choice, entry, fixed, tick, typed},
+    form::{choice, entry, fixed, half_typed, tick, typed},
     room::{Place, Room},
 };
 use crate::piece::{button, flag, never, paragraph};
@@ -13,8 +13,9 @@ use crate::piece::{button, flag, never, paragraph};
 const FILMS: [&str; 3] = ["colour", "bw", "slide"];
 const STORAGES: [&str; 6] = ["unknown", "frozen", "fridge", "cellar", "room", "hot"];
 
+/// What is typed, kept until the film is in the bag.
 #[derive(Clone, Copy)]
-struct Form {
+pub(super) struct Form {
     name: RwSignal<String>,
     film: RwSignal<String>,
     speed: RwSignal<String>,
@@ -24,31 +25,84 @@ struct Form {
     exposures: RwSignal<String>,
     process: RwSignal<String>,
     format: RwSignal<String>,
-    remjet: RwSignal<bool>,
     origin: RwSignal<String>,
+    remjet: RwSignal<bool>,
     error: RwSignal<String>,
 }
 
+/// What the fields of text begin with, in their order.
+const STARTS: [&str; 10] = [
+    "",
+    FILMS[0],
+    "400",
+    "",
+    STORAGES[0],
+    "1",
+    "36",
+    "",
+    "135",
+    "",
+];
+
+impl Form {
+    pub(super) fn new() -> Self {
+        let [
+            name,
+            film,
+            speed,
+            expiry,
+            storage,
+            count,
+            exposures,
+            process,
+            format,
+            origin,
+        ] = half_typed("new-film", STARTS);
+        Self {
+            name,
+            film,
+            speed,
+            expiry,
+            storage,
+            count,
+            exposures,
+            process,
+            format,
+            origin,
+            remjet: RwSignal::new(false),
+            error: RwSignal::new(String::new()),
+        }
+    }
+
+    /// Begins anew.
+    fn clear(self) {
+        let fields = [
+            self.name,
+            self.film,
+            self.speed,
+            self.expiry,
+            self.storage,
+            self.count,
+            self.exposures,
+            self.process,
+            self.format,
+            self.origin,
+        ];
+        for (field, start) in fields.into_iter().zip(STARTS) {
+            field.set(start.to_owned());
+        }
+        self.remjet.set(false);
+        self.error.set(String::new());
+    }
+}
+
 pub(super) fn page(room: Room) -> impl IntoView {
-    let text = |start: &str| RwSignal::new(start.to_owned());
-    let form = Form {
-        name: text(""),
-        film: text(FILMS[0]),
-        speed: text("400"),
-        expiry: text(""),
-        storage: text(STORAGES[0]),
-        count: text("1"),
-        exposures: text("36"),
-        process: text(""),
-        format: text("135"),
-        remjet: RwSignal::new(false),
-        origin: text(""),
-        error: text(""),
-    };
+    let form = room.new_film;
     let films = fixed(FILMS.into_iter().zip(Film::ALL.map(Film::name)));
     let storages = fixed(STORAGES.into_iter().zip(Storage::ALL.map(Storage::words)));
     let send = move || match add(room, form) {
         Ok(batch) => {
+            form.clear();
             room.back();
             room.go(Place::Batch(batch));
         }

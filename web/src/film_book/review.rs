@@ -4,13 +4,15 @@
 //! the rows of the line-up and the frames of a comparison are made anew only where the log itself is another.
 
 use book::{
-    Book, Edit, Film, Grade, Lineup, Roll, Row, Scans, Tick, Verdict, anchored, as_shot,
-    comparing_order, frame_words, line_up, meter_words, names, no_evidence, rows, scans_words,
-    telling_frame,
+    Against, Book, Edit, Film, Grade, Lineup, Roll, Row, Scans, Tick, Verdict, against_log,
+    anchored, as_shot, comparing_order, frame_words, line_up, meter_words, names, no_evidence,
+    rows, scans_words, telling_frame, verdicts_against_log,
 };
 use leptos::ev::{Event, KeyboardEvent};
 use leptos::html;
 use leptos::prelude::*;
+use leptos::task::spawn_local;
+use readings::picture::{Picture as Seen, Spot};
 
 use super::{
     form::{choice, select},
@@ -18,7 +20,10 @@ use super::{
     room::{Place, Room},
 };
 use crate::{
-    browser::files::{self, Picture},
+    browser::{
+        files::{self, File, Picture},
+        picture,
+    },
     choice::Options,
     piece::{button, flag, never, paragraph, press, text},
 };
@@ -80,6 +85,10 @@ struct Table {
     scans: RwSignal<Vec<Scan>>,
     lineup: RwSignal<Lineup>,
     places: Memo<Vec<book::Place>>,
+    /// Mean brightness of each scan; empty until all are measured.
+    bright: RwSignal<Vec<Option<f64>>>,
+    /// How many times scans were loaded: what is still measured of earlier ones is not wanted any more.
+    loaded: StoredValue<u32>,
     /// The number that shuffles a blind comparison; none while it is open.
     lot: RwSignal<Option<u32>>,
     /// Key of the chosen scene.
@@ -145,6 +154,8 @@ impl Table {
             scans,
             lineup,
             places,
+            bright: RwSignal::new(Vec::new()),
+            loaded: StoredValue::new(0),
             lot,
             scene,
             cards,
@@ -524,12 +535,13 @@ impl Table {
     }
 
     /// Takes in the files that were chosen.
-    fn take(self, mut chosen: Vec<Scan>) {
+    fn take(self, mut chosen: Vec<(Scan, File)>) {
         // Where the choice was called off, what was loaded stays.
         if chosen.is_empty() {
             return;
         }
-        chosen.sort_by_cached_key(|scan| by_number(&scan.name));
+        chosen.sort_by_cached_key(|(scan, _)| by_number(&scan.name));
+        let (chosen, files): (Vec<Scan>, Vec<File>) = chosen.into_iter().unzip();
         let names: Vec<String> = chosen.iter().map(|scan| scan.name.clone()).collect();
         let (before, film) = self.once(|_, roll| {
             let before = (!kept(roll).is_empty()).then(|| kept_lineup(roll, &names));
@@ -546,8 +558,51 @@ impl Table {
         ));
         self.lineup.set(before.flatten().unwrap_or_default());
         self.scans.set(chosen);
+        self.bright.set(Vec::new());
+        self.loaded
+            .update_value(|loaded| *loaded = loaded.wrapping_add(1));
+        spawn_local(self.measure(files));
+    }
+
+    /// Measures how bright scans are, one by one, as long as they are the ones that lie here.
+    async fn measure(self, files: Vec<File>) {
+        let this = self.loaded.try_get_value();
+        let Some(canvas) = picture::canvas() else {
+            return;
+        };
+        let mut means = Vec::with_capacity(files.len());
+        for file in &files {
+            let pixels = picture::of_file(file, &canvas, MEASURED).await;
+            if self.loaded.try_get_value() != this {
+                return;
+            }
+            let mean = pixels.and_then(|pixels| {
+                let seen = Seen::new(pixels.width, pixels.height, &pixels.data).ok()?;
+                Some(seen.spot(MIDDLE).ok()?.mean)
+            });
+            means.push(mean);
+        }
+        self.bright.set(means);
+    }
+
+    /// What the pictures say against the log.
+    fn against(self) -> Option<Against> {
+        let files = self.scans.with(Vec::len);
+        self.bright.with(|bright| {
+            self.lineup
+                .with(|how| self.with(|_, roll| against_log(roll, files, how, bright)))
+        })
     }
 }
+
+/// The longest side of a scan as it is measured, in pixels.
+const MEASURED: f64 = 240.0;
+/// Where a scan is measured: the edges may show the film's own.
+const MIDDLE: Spot = Spot {
+    across: 0.5,
+    down: 0.5,
+    radius: 0.4,
+};
 
 fn load(table: Table) -> impl IntoView {
     let field = NodeRef::<html::Input>::new();
@@ -557,9 +612,12 @@ fn load(table: Table) -> impl IntoView {
         };
         let chosen = files::chosen(&field)
             .iter()
-            .map(|file| Scan {
-                name: file.name(),
-                picture: files::picture(file),
+            .map(|file| {
+                let scan = Scan {
+                    name: file.name(),
+                    picture: files::picture(file),
+                };
+                (scan, file.clone())
             })
             .collect();
         table.take(chosen);
@@ -636,8 +694,34 @@ fn arrange(table: Table) -> impl IntoView {
             scans,
         });
     };
+    let against = Memo::new(move |_| table.against());
+    let says = text(move || {
+        against.with(|against| {
+            let says = against.as_ref().map(|against| against.says.clone());
+            says.unwrap_or_default()
+        })
+    });
+    let no_other = flag(move || {
+        against.with(|against| {
+            against
+                .as_ref()
+                .is_none_or(|against| against.instead.is_none())
+        })
+    });
+    let lay = move || {
+        if let Some(other) = against.get_untracked().and_then(|against| against.instead) {
+            table.lay(|how| *how = other);
+            table.room.sheet.keep_focus();
+        }
+    };
     view! {
         <h3>"Line-up with the log"</h3>
+        <div class="question" role="status" hidden=flag(move || says.with(String::is_empty))>
+            {paragraph("", says)}
+            <div class="row" hidden=no_other>
+                {button("main", "Lay them so", never(), lay)}
+            </div>
+        </div>
         <p class="reason" hidden=flag(move || !blank.get())>
             "Nothing is logged on this roll yet."
         </p>
@@ -902,6 +986,18 @@ fn compare(table: Table) -> impl IntoView {
             .collect_view()
     };
     let no_aside = flag(move || table.is_blind() || aside.with(Vec::is_empty));
+    let contradicts = text(move || {
+        // Who compares blind is not told which frame is which.
+        if table.is_blind() {
+            return String::new();
+        }
+        let chosen = table.scene.get();
+        let against = |roll: &Roll| Some(verdicts_against_log(roll, scene_of(roll, &chosen)?));
+        table
+            .with(|_, roll| against(roll))
+            .unwrap_or_default()
+            .join("\n")
+    });
     let evened = flag(move || table.made() != Some(Scans::Corrected));
     view! {
         <section class="review-compare">
@@ -928,6 +1024,7 @@ fn compare(table: Table) -> impl IntoView {
             <ul class="frames" aria-label="Frames to compare">
                 {cards}
             </ul>
+            {paragraph("warning lines", contradicts)}
             <div hidden=no_aside>
                 <h4>"Not compared"</h4>
                 <ul class="list" aria-label="Frames that are not compared, and why">

@@ -16,7 +16,7 @@ use super::{
     ticking,
 };
 use crate::{
-    browser::page::bring_into_view,
+    browser::sheet,
     piece::{button, flag, never, notice, paragraph, press, text},
     words::{NOT_AS_PLANNED, SHOT},
 };
@@ -47,7 +47,6 @@ pub(super) fn page(room: Room, id: String) -> impl IntoView {
         {state(room, id)}
         <h3>"Log"</h3>
         {table(room, id)}
-        {frame(room, id, open)}
         {held(room, id)}
         {slip(room, id)}
         {extras(room, id)}
@@ -133,7 +132,7 @@ fn next(room: Room, id: StoredValue<String>, open: RwSignal<Option<u16>>) -> imp
     let otherwise = move || {
         open.set(untrack(waiting));
         room.otherwise.set(true);
-        bring_into_view(".open-frame");
+        sheet::turn_to(".open-frame");
     };
     let left_out = move || {
         if let Some(frame) = untrack(waiting) {
@@ -294,21 +293,37 @@ fn to_batch(room: Room, id: StoredValue<String>) {
     }
 }
 
-/// The frames in the order of shooting; one opens to be changed.
+/// The frames in the order of shooting; one unfolds under its row to be changed.
 fn table(room: Room, id: StoredValue<String>) -> impl IntoView {
-    let cells = move || {
+    // A row stays where it is as long as its frame does: what is typed under it is not lost to a change of another one.
+    let all = Memo::new(move |_| {
         room.with(|book| {
             let Some(roll) = id.with_value(|id| book.roll(id)) else {
                 return Vec::new();
             };
-            rows(book, roll)
-                .into_iter()
-                .zip(roll.frames.iter().map(|frame| frame.id))
-                .collect::<Vec<_>>()
+            let frames = roll.frames.iter().map(|frame| frame.id);
+            frames.zip(rows(book, roll)).collect::<Vec<_>>()
         })
-        .into_iter()
-        .map(|(row, frame)| log_row(room, row, frame))
-        .collect_view()
+    });
+    let frames = Memo::new(move |_| {
+        let id = |(frame, _): &(u16, Row)| *frame;
+        all.with(|all| all.iter().map(id).collect::<Vec<_>>())
+    });
+    let line = move |frame: u16| {
+        let row = Memo::new(move |_| {
+            all.with(|all| {
+                let found = all.iter().find(|(known, _)| *known == frame);
+                found.map(|(_, row)| row.clone())
+            })
+        });
+        let is_open = Memo::new(move |_| room.open_frame.get() == Some(frame));
+        let editor = move || is_open.get().then(|| self::frame(room, id, frame));
+        view! {
+            <li>
+                {log_row(room, row, frame)}
+                {editor}
+            </li>
+        }
     };
     let none = flag(move || !of(room, id, |roll| roll.frames.is_empty()));
     view! {
@@ -316,7 +331,7 @@ fn table(room: Room, id: StoredValue<String>) -> impl IntoView {
             "Nothing is logged yet. On the dial, “Log this series” brings the frames here."
         </p>
         <ol class="log" aria-label="Frames">
-            {cells}
+            <For each=move || frames.get() key=|frame| *frame children=line />
         </ol>
     }
 }
@@ -333,23 +348,65 @@ fn than(offset: &str, even: &str) -> String {
     }
 }
 
-fn log_row(room: Room, row: Row, frame: u16) -> impl IntoView {
+fn log_row(room: Room, row: Memo<Option<Row>>, frame: u16) -> impl IntoView {
     let open = room.open_frame;
-    let setting = |set: &[String; 2]| {
-        set.iter()
-            .filter(|part| !part.is_empty())
-            .cloned()
-            .collect::<Vec<_>>()
-            .join(", ")
+    let toggle = press(move || {
+        room.otherwise.set(false);
+        open.update(|open| *open = (*open != Some(frame)).then_some(frame));
+        if open.get_untracked().is_some() {
+            sheet::show(".open-frame");
+        }
+    });
+    let other = move || row.with(|row| row.as_ref().is_some_and(is_otherwise));
+    let part = move |part: fn(&Row) -> String| {
+        text(move || row.with(|row| row.as_ref().map(part).unwrap_or_default()))
     };
-    let planned = setting(&row.planned);
+    view! {
+        <button
+            class="log-row"
+            class:other=other
+            type="button"
+            aria-expanded=text(move || (open.get() == Some(frame)).to_string())
+            on:click=toggle
+        >
+            <span class="log-number">{part(number)}</span>
+            <span class="log-set">{part(set)}</span>
+            <span class="log-fate">{part(|row| row.fate.clone())}</span>
+            <span class="log-small lines">{part(small)}</span>
+        </button>
+    }
+}
+
+fn setting(set: &[String; 2]) -> String {
+    let parts = set.iter().filter(|part| !part.is_empty());
+    parts.cloned().collect::<Vec<_>>().join(", ")
+}
+
+/// Whether it was shot other than planned.
+fn is_otherwise(row: &Row) -> bool {
     let shot = setting(&row.shot);
-    let shown = if shot.is_empty() {
-        planned.clone()
+    !shot.is_empty() && shot != setting(&row.planned)
+}
+
+fn number(row: &Row) -> String {
+    if row.frame.is_empty() {
+        "–".to_owned()
     } else {
-        shot.clone()
-    };
-    let other = !shot.is_empty() && shot != planned;
+        row.frame.clone()
+    }
+}
+
+/// What was set, or is to be; else what the frame is.
+fn set(row: &Row) -> String {
+    [setting(&row.shot), setting(&row.planned)]
+        .into_iter()
+        .find(|set| !set.is_empty())
+        .unwrap_or_else(|| row.kind.clone())
+}
+
+/// What else is known of a frame, one to a line.
+fn small(row: &Row) -> String {
+    let planned = setting(&row.planned);
     let mut small: Vec<String> = Vec::new();
     if !row.from_box.is_empty() {
         small.push(format!("{}: {}", row.ei, than(&row.from_box, "box speed")));
@@ -357,57 +414,16 @@ fn log_row(room: Room, row: Row, frame: u16) -> impl IntoView {
     if !row.from_base.is_empty() {
         small.push(than(&row.from_base, "as the base"));
     }
-    if other && !planned.is_empty() {
+    if is_otherwise(row) && !planned.is_empty() {
         small.push(format!("planned {planned}"));
     }
-    if !row.count.is_empty() {
-        small.push(row.count.clone());
-    }
-    if !row.meter.is_empty() {
-        small.push(row.meter.clone());
-    }
+    small.extend([row.count.clone(), row.meter.clone()]);
     if !row.no_evidence.is_empty() && row.no_evidence != row.fate {
         small.push(format!("no evidence: {}", row.no_evidence));
     }
-    if !row.verdict.is_empty() {
-        small.push(row.verdict.clone());
-    }
-    if !row.note.is_empty() {
-        small.push(row.note.clone());
-    }
-    let number = if row.frame.is_empty() {
-        "–".to_owned()
-    } else {
-        row.frame.clone()
-    };
-    let what = if shown.is_empty() {
-        row.kind.clone()
-    } else {
-        shown
-    };
-    let toggle = press(move || {
-        room.otherwise.set(false);
-        open.update(|open| *open = (*open != Some(frame)).then_some(frame));
-        if open.get_untracked().is_some() {
-            bring_into_view(".open-frame");
-        }
-    });
-    view! {
-        <li>
-            <button
-                class="log-row"
-                class:other=other
-                type="button"
-                aria-expanded=text(move || (open.get() == Some(frame)).to_string())
-                on:click=toggle
-            >
-                <span class="log-number">{number}</span>
-                <span class="log-set">{what}</span>
-                <span class="log-fate">{row.fate}</span>
-                <span class="log-small lines">{small.join("\n")}</span>
-            </button>
-        </li>
-    }
+    small.extend([row.verdict.clone(), row.note.clone()]);
+    small.retain(|line| !line.is_empty());
+    small.join("\n")
 }
 
 /// What the log says of the open frame: what was planned, what became of it, what the meter stood at.
@@ -439,42 +455,30 @@ fn figure<T: Copy>(
 }
 
 /// One frame, to be changed: what it was really shot at, what became of it, a note, and where it belongs.
-fn frame(room: Room, id: StoredValue<String>, open: RwSignal<Option<u16>>) -> impl IntoView {
+fn frame(room: Room, id: StoredValue<String>, open: u16) -> impl IntoView {
     let number = text(move || {
-        let Some(frame) = open.get() else {
-            return String::new();
-        };
-        of(room, id, |roll| roll.number_of(frame)).map_or_else(
+        of(room, id, |roll| roll.number_of(open)).map_or_else(
             || "A frame without a place on the film".to_owned(),
             |number| format!("Frame {number}"),
         )
     });
-    let of_frame = move |frame: u16| {
+    let of_frame = move || {
         room.with(|book| {
             let roll = id.with_value(|id| book.roll(id))?;
-            let place = roll.frames.iter().position(|f| f.id == frame)?;
+            let place = roll.frames.iter().position(|frame| frame.id == open)?;
             let row = rows(book, roll).into_iter().nth(place)?;
             Some((roll.frames[place].clone(), row))
         })
     };
-    let what_is_known = text(move || {
-        let found = open.get().and_then(of_frame);
-        found.map_or_else(String::new, |(_, row)| known(&row))
-    });
-    let changed = move || {
-        let found = open.get().and_then(of_frame);
-        found.is_some_and(|(frame, _)| frame.shot.light_changed)
-    };
+    let what_is_known = text(move || of_frame().map_or_else(String::new, |(_, row)| known(&row)));
+    let changed = move || of_frame().is_some_and(|(frame, _)| frame.shot.light_changed);
     let marks_of = move |frame: u16| {
         room.with(|book| {
             let roll = id.with_value(|id| book.roll(id))?;
             Some(Marks::of_frame(book, roll, roll.frame(frame)?))
         })
     };
-    let marks = Memo::new(move |_| open.get().and_then(marks_of));
-    let time = RwSignal::new(String::new());
-    let aperture = RwSignal::new(String::new());
-    let note = RwSignal::new(String::new());
+    let marks = Memo::new(move |_| marks_of(open));
     /// What was set, deviations first.
     fn set(frame: &Frame) -> (Option<Time>, Option<Aperture>) {
         let planned = match &frame.plan {
@@ -486,48 +490,35 @@ fn frame(room: Room, id: StoredValue<String>, open: RwSignal<Option<u16>>) -> im
             frame.shot.aperture.or(planned.map(|set| set.aperture)),
         )
     }
-    // A frame that is opened brings its own figures into the fields.
-    let filled = RwSignal::new(None::<u16>);
-    let fill = move || {
-        let now_open = open.get();
-        if filled.get_untracked() != now_open {
-            let found = untrack(|| now_open.and_then(of_frame));
-            let marks = untrack(|| now_open.and_then(marks_of));
-            let figures = found.zip(marks).map(|((frame, _), marks)| {
-                let (t, a) = set(&frame);
-                (
-                    t.map(|time| marks.spell_time(time)).unwrap_or_default(),
-                    a.map(|stop| marks.spell_aperture(stop)).unwrap_or_default(),
-                    frame.shot.note,
-                )
-            });
-            let (t, a, n) = figures.unwrap_or_default();
-            time.set(t);
-            aperture.set(a);
-            note.set(n);
-            filled.set(now_open);
-        }
-        now_open.is_none()
-    };
+    // It brings its own figures into the fields.
+    let found = untrack(of_frame).zip(untrack(|| marks_of(open)));
+    let (t, a, n) = found.map_or_else(Default::default, |((frame, _), marks)| {
+        let (t, a) = set(&frame);
+        (
+            t.map(|time| marks.spell_time(time)).unwrap_or_default(),
+            a.map(|stop| marks.spell_aperture(stop)).unwrap_or_default(),
+            frame.shot.note,
+        )
+    });
+    let time = RwSignal::new(t);
+    let aperture = RwSignal::new(a);
+    let note = RwSignal::new(n);
     let close = move || {
-        filled.set(None);
-        open.set(None);
+        // The keyboard goes to its row.
+        sheet::give(".log-row[aria-expanded=true]");
+        room.open_frame.set(None);
         room.otherwise.set(false);
     };
     let slip = move |slip: Slip| {
-        if let Some(frame) = open.get_untracked() {
-            room.edit(&Edit::Slip {
-                roll: id.get_value(),
-                run: Run::One(frame),
-                slip,
-            })
-        } else {
-            false
-        }
+        room.edit(&Edit::Slip {
+            roll: id.get_value(),
+            run: Run::One(open),
+            slip,
+        })
     };
     // All that is typed is kept in one step. A frame that waited was shot, where it was not as planned and nothing else is said.
     let keep = move |fate: Option<Fate>| {
-        let Some((frame, _)) = untrack(|| open.get().and_then(of_frame)) else {
+        let Some((frame, _)) = untrack(of_frame) else {
             return;
         };
         let Some(marks) = untrack(|| marks_of(frame.id)) else {
@@ -593,7 +584,7 @@ fn frame(room: Room, id: StoredValue<String>, open: RwSignal<Option<u16>>) -> im
         slip(Slip::LightChanged(!was));
     });
     view! {
-        <section class="form open-frame" hidden=flag(fill) aria-label="The open frame">
+        <section class="form open-frame" tabindex="-1" aria-label="The open frame">
             <h4>{number}</h4>
             {paragraph("reason", what_is_known)}
             {entry("frame-time", "Time as shot", "As on the shutter: 1/60, 2s; on B, how long it was really open. Empty: as planned.", time)}

@@ -7,8 +7,12 @@ use leptos::prelude::*;
 use leptos::task::spawn_local;
 use panel::handover::Series;
 
-use super::keeping::Kept;
-use crate::browser::{clock, storage};
+use super::{keeping::Kept, new_film};
+use crate::{
+    browser::{clock, sheet::Left, storage},
+    form,
+    sheet::Sheet,
+};
 
 const CLOCK: &str = "The clock of this device is wrong: it shows a year that is not between 1880 and 2199. Set it before you log \
      anything that has a day or a time; nothing is changed";
@@ -38,7 +42,10 @@ pub(crate) struct Room {
     pub(super) desk: RwSignal<Desk>,
     /// The page that is open.
     pub(crate) place: RwSignal<Place>,
-    trail: StoredValue<Vec<Place>>,
+    /// The sheet that the pages are on.
+    pub(super) sheet: Sheet,
+    /// The pages before this one, and how each was left.
+    trail: StoredValue<Vec<(Place, Left)>>,
     /// What happened last, or why not.
     pub(crate) said: RwSignal<String>,
     /// What could not be read or kept.
@@ -49,6 +56,10 @@ pub(crate) struct Room {
     pub(crate) for_roll: RwSignal<String>,
     /// The series that waits to be logged.
     pub(crate) series: RwSignal<Option<Arc<Series>>>,
+    /// The name of its scene as it is typed, and the id of the device that it was read with.
+    pub(super) scene_typed: [RwSignal<String>; 2],
+    /// New film as it is typed.
+    pub(super) new_film: new_film::Form,
     /// The frame of the roll's log that is open to be changed.
     pub(crate) open_frame: RwSignal<Option<u16>>,
     /// Whether it was opened because it was not shot as planned.
@@ -85,12 +96,15 @@ impl Room {
             desk: RwSignal::new(Desk::default()),
             kept: Kept::new(),
             place: RwSignal::new(Place::Cover),
+            sheet: Sheet::new(),
             trail: StoredValue::new(Vec::new()),
             said: RwSignal::new(String::new()),
             notices: RwSignal::new(Vec::new()),
             paper: RwSignal::new(String::new()),
             for_roll: RwSignal::new(String::new()),
             series: RwSignal::new(None),
+            scene_typed: form::half_typed("scene", ["", ""]),
+            new_film: new_film::Form::new(),
             open_frame: RwSignal::new(None),
             otherwise: RwSignal::new(false),
             asked_to_keep: StoredValue::new(false),
@@ -187,6 +201,7 @@ impl Room {
         self.said.set(String::new());
         self.keep(&done.touched, done.said);
         self.leave_what_is_gone();
+        self.sheet.keep_focus();
     }
 
     /// Turns back from a page whose subject is gone.
@@ -227,22 +242,24 @@ impl Room {
     fn turn(self, place: Place) {
         let here = self.place.get_untracked();
         if here != place {
-            self.trail.update_value(|trail| trail.push(here));
+            let left = self.sheet.left();
+            self.trail.update_value(|trail| trail.push((here, left)));
             self.paper.set(String::new());
             self.open_frame.set(None);
             self.otherwise.set(false);
             self.place.set(place);
             self.said.set(String::new());
+            self.sheet.turned(Left::default());
         }
     }
 
     /// Turns back to the page before, as far as it is still there.
     pub(crate) fn back(self) {
-        let mut place = Place::Cover;
+        let (mut place, mut left) = (Place::Cover, Left::default());
         self.trail.update_value(|trail| {
-            while let Some(before) = trail.pop() {
+            while let Some((before, was_left)) = trail.pop() {
                 if self.once(|book| is_there(&before, book)) {
-                    place = before;
+                    (place, left) = (before, was_left);
                     break;
                 }
             }
@@ -251,6 +268,17 @@ impl Room {
         self.open_frame.set(None);
         self.otherwise.set(false);
         self.place.set(place);
+        self.sheet.turned(left);
+    }
+
+    /// Forgets a series that was not logged, and turns back from its page. What was typed for it is there at the next one.
+    pub(super) fn leave_series(self) {
+        self.trail
+            .update_value(|trail| trail.retain(|(place, _)| *place != Place::Series));
+        if self.place.with_untracked(|place| *place == Place::Series) {
+            self.back();
+        }
+        self.series.set(None);
     }
 }
 

@@ -177,7 +177,8 @@ pub(super) fn page(room: Room) -> impl IntoView {
         })
         .unwrap_or_default()
     });
-    let name = RwSignal::new(String::new());
+    let [name, device] = room.scene_typed;
+    // Where nothing was chosen yet, the device that was used last.
     let used_last = untrack(|| {
         let roll = roll();
         room.once(|book| {
@@ -185,7 +186,9 @@ pub(super) fn page(room: Room) -> impl IntoView {
                 .map(|device| device.id.clone())
         })
     });
-    let device = RwSignal::new(used_last.unwrap_or_default());
+    if device.with_untracked(String::is_empty) {
+        device.set(used_last.unwrap_or_default());
+    }
     let devices = Signal::derive(move || {
         let mut all = vec![(String::new(), "Not said".to_owned())];
         room.with(|book| {
@@ -236,8 +239,9 @@ pub(super) fn page(room: Room) -> impl IntoView {
         if room.edit(&edit) {
             ticking::logged(room, &roll);
             let said = room.said.get_untracked();
-            room.back();
-            room.series.set(None);
+            // The next scene is another one; the device is most often the same.
+            name.set(String::new());
+            room.leave_series();
             room.go(Place::Roll(roll));
             room.said.set(said);
         }

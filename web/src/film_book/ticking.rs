@@ -10,7 +10,7 @@ use super::{
     room::{Place, Room, now, today},
     series,
 };
-use crate::browser::{page::bring_into_view, part, storage};
+use crate::browser::{part, sheet, storage};
 
 /// What the dial asks to be noted begins with this; the place of the frame within the series follows.
 pub(super) const TICK: &str = "tick:";
@@ -168,7 +168,7 @@ pub(super) async fn slip(room: Room, place: &str) -> bool {
             room.go(Place::Roll(roll));
             room.open_frame.set(Some(frame));
             room.otherwise.set(true);
-            bring_into_view(".open-frame");
+            sheet::turn_to(".open-frame");
             true
         }
         Err(why) => {

@@ -35,12 +35,7 @@ use crate::{
 #[component]
 pub(crate) fn Light() -> impl IntoView {
     let room = Room::new();
-    let open = move || {
-        if let Some(dialog) = room.sheet.get_untracked() {
-            // OK to ignore: it fails only where it is open already.
-            let _ = dialog.show_modal();
-        }
-    };
+    let open = move || room.sheet.open();
     part::on_message(part::LIGHT, move |message| {
         open();
         room.hear(&message);
@@ -50,7 +45,7 @@ pub(crate) fn Light() -> impl IntoView {
     page::on_hidden(move || room.is_unseen());
     let open_page = move || (room.place.get().view)(room);
     view! {
-        <dialog class="sheet part light-sheet" node_ref=room.sheet aria-labelledby="light-title" on:close=move |_| room.is_unseen()>
+        <dialog class="sheet part light-sheet" node_ref=room.sheet.dialog aria-labelledby="light-title" on:cancel=move |_: leptos::ev::Event| room.sheet.closes() on:close=move |_| room.is_unseen()>
             {sheet::part_head(
                 "light-title",
                 text(move || room.place.get().title.to_owned()),

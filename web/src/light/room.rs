@@ -1,6 +1,6 @@
 //! What the pages of the light share: the dial's setting, the page that is open, and what was said.
 
-use leptos::{html, prelude::*};
+use leptos::prelude::*;
 use panel::{
     Intent, State,
     kept::Kept,
@@ -14,8 +14,10 @@ use super::{
     timer::Watch,
 };
 use crate::{
-    browser::{part, storage},
-    film_book, store,
+    browser::{part, sheet::Left, storage},
+    film_book,
+    sheet::Sheet,
+    store,
 };
 
 /// What the dial listens for: the whole setting as the text of a link, and on the next line what happened.
@@ -42,12 +44,13 @@ pub(crate) struct Room {
     /// Whether a setting came that could be read.
     came: StoredValue<bool>,
     /// The sheet that the pages are on.
-    pub(super) sheet: NodeRef<html::Dialog>,
+    pub(super) sheet: Sheet,
     /// What runs for somebody who looks, and how it is ended.
     unseen: StoredValue<Unseen, LocalStorage>,
     /// The page that is open.
     pub(crate) place: RwSignal<&'static Page>,
-    trail: StoredValue<Vec<&'static Page>>,
+    /// The pages before this one, and how each was left.
+    trail: StoredValue<Vec<(&'static Page, Left)>>,
     /// What happened last, or why not.
     pub(crate) said: RwSignal<String>,
     /// What could not be read or kept; empty while nothing is wrong.
@@ -84,7 +87,7 @@ impl Room {
         let room = Self {
             state: RwSignal::new(State::default()),
             came: StoredValue::new(false),
-            sheet: NodeRef::new(),
+            sheet: Sheet::new(),
             unseen: StoredValue::new_local(Vec::new()),
             place: RwSignal::new(pages::first()),
             trail: StoredValue::new(Vec::new()),
@@ -170,6 +173,7 @@ impl Room {
         if is_new || self.place.with_untracked(|place| *place != page) {
             self.trail.update_value(Vec::clear);
             self.place.set(page);
+            self.sheet.turned(Left::default());
         }
     }
 
@@ -283,9 +287,7 @@ impl Room {
 
     /// Closes the sheet; the keyboard goes back to where it came from.
     pub(super) fn close(self) {
-        if let Some(sheet) = self.sheet.get_untracked() {
-            sheet.close();
-        }
+        self.sheet.close();
     }
 
     /// Whatever runs for somebody who looks is ended when the page that asks is turned, when the sheet is closed in any way,
@@ -316,9 +318,11 @@ impl Room {
     pub(crate) fn go(self, page: &'static Page) {
         let here = self.place.get_untracked();
         if here != page {
-            self.trail.update_value(|trail| trail.push(here));
+            let left = self.sheet.left();
+            self.trail.update_value(|trail| trail.push((here, left)));
             self.place.set(page);
             self.said.set(String::new());
+            self.sheet.turned(Left::default());
         }
     }
 
@@ -326,9 +330,10 @@ impl Room {
     pub(crate) fn back(self) {
         let before = self.trail.try_update_value(Vec::pop).flatten();
         let here = self.place.get_untracked();
-        self.place
-            .set(before.unwrap_or_else(|| pages::list_of(here)));
+        let (place, left) = before.unwrap_or_else(|| (pages::list_of(here), Left::default()));
+        self.place.set(place);
         self.said.set(String::new());
+        self.sheet.turned(left);
     }
 
     /// Whether there is no way back from this page.

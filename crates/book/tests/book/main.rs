@@ -13,6 +13,7 @@ mod loading;
 mod log;
 mod long;
 mod merging;
+mod ordering;
 mod papers;
 mod putting;
 mod rating;

@@ -1,0 +1,236 @@
+//! Where a page of a sheet was left: how far it was scrolled, what had the keyboard, and what was unfolded.
+//!
+//! A page is made anew when one comes back to it, so what had the keyboard is found again by its id or its words.
+
+use leptos::prelude::{on_cleanup, request_animation_frame, window_event_listener_untyped};
+use leptos::task::{spawn_local, tick};
+use wasm_bindgen::JsCast;
+pub(crate) use web_sys::HtmlElement as Element;
+use web_sys::{
+    Document, Element as Node, FocusOptions, NodeList, ScrollIntoViewOptions, ScrollLogicalPosition,
+};
+
+/// What can have the keyboard.
+const TAKES_FOCUS: &str = "a[href], button, input, select, textarea, summary, [tabindex]";
+const UNFOLDED: &str = ".sheet-body details[open] > summary";
+const FOLDED: &str = ".sheet-body details:not([open]) > summary";
+
+/// Where a page was left.
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
+pub(crate) struct Left {
+    /// How far it was scrolled.
+    top: i32,
+    /// What had the keyboard, and how many of the same came before it.
+    focus: Option<(String, usize)>,
+    /// The titles of what was unfolded.
+    unfolded: Vec<String>,
+}
+
+fn document() -> Option<Document> {
+    web_sys::window()?.document()
+}
+
+fn all(list: Result<NodeList, wasm_bindgen::JsValue>) -> Vec<Element> {
+    let Ok(list) = list else {
+        return Vec::new();
+    };
+    (0..list.length())
+        .filter_map(|i| list.item(i)?.dyn_into().ok())
+        .collect()
+}
+
+/// What a thing is known by.
+fn known_by(thing: &Node) -> String {
+    let id = thing.id();
+    if id.is_empty() {
+        let name = thing.get_attribute("aria-label");
+        let words = name.or_else(|| thing.text_content()).unwrap_or_default();
+        format!("{} {words}", thing.tag_name())
+    } else {
+        format!("#{id}")
+    }
+}
+
+fn body(sheet: &Node) -> Option<Node> {
+    sheet.query_selector(".sheet-body").ok().flatten()
+}
+
+/// Gives something the keyboard, and leaves it to others where the page is scrolled to.
+fn focus(thing: &Element) {
+    let still = FocusOptions::new();
+    still.set_prevent_scroll(true);
+    // OK to ignore: what takes no focus leaves it where it is.
+    let _ = thing.focus_with_options(&still);
+}
+
+fn focus_heading(sheet: &Node) {
+    let heading = sheet.query_selector(".sheet-head h2").ok().flatten();
+    if let Some(heading) = heading.and_then(|heading| heading.dyn_into().ok()) {
+        focus(&heading);
+    }
+}
+
+/// Whether something on the sheet has the keyboard, and can be seen.
+fn has_focus(sheet: &Node) -> bool {
+    let active = document().and_then(|document| document.active_element());
+    active.is_some_and(|active| {
+        let place = active.get_bounding_client_rect();
+        sheet.contains(Some(&active)) && place.width() > 0.0 && !active.has_attribute("disabled")
+    })
+}
+
+impl Left {
+    /// How the page of an open sheet stands.
+    pub(crate) fn of(sheet: &Node) -> Self {
+        let active = document().and_then(|document| document.active_element());
+        let active = active.filter(|active| sheet.contains(Some(active)));
+        // A form that was sent is done with: it is folded, and its title has the keyboard.
+        let pressed = active
+            .as_ref()
+            .filter(|active| active.tag_name() == "BUTTON");
+        let sent = pressed.and_then(|pressed| {
+            let form = pressed.closest(".form").ok().flatten()?;
+            let details = form.closest("details").ok().flatten()?;
+            details.query_selector("summary").ok().flatten()
+        });
+        let unfolded = all(sheet.query_selector_all(UNFOLDED))
+            .iter()
+            .filter(|title| !title.is_same_node(sent.as_deref()))
+            .filter_map(|title| title.text_content())
+            .collect();
+        let focus = sent.or(active).map(|active| {
+            let known = known_by(&active);
+            let before = all(sheet.query_selector_all(TAKES_FOCUS))
+                .iter()
+                .take_while(|other| !other.is_same_node(Some(&active)))
+                .filter(|other| known_by(other) == known)
+                .count();
+            (known, before)
+        });
+        Self {
+            top: body(sheet).map_or(0, |body| body.scroll_top()),
+            focus,
+            unfolded,
+        }
+    }
+
+    /// Puts an open sheet back to where it was left.
+    pub(crate) fn restore(&self, sheet: &Node) {
+        for title in all(sheet.query_selector_all(FOLDED)) {
+            let known = title.text_content();
+            if known.is_some_and(|known| self.unfolded.contains(&known)) {
+                if let Some(details) = title.parent_element() {
+                    // OK to ignore: the name is a valid one.
+                    let _ = details.set_attribute("open", "");
+                }
+            }
+        }
+        if let Some(body) = body(sheet) {
+            body.set_scroll_top(self.top);
+        }
+        let found = self.focus.as_ref().and_then(|(known, before)| {
+            all(sheet.query_selector_all(TAKES_FOCUS))
+                .into_iter()
+                .filter(|thing| known_by(thing) == *known)
+                .nth(*before)
+        });
+        match found {
+            Some(found) => focus(&found),
+            None => focus_heading(sheet),
+        }
+    }
+}
+
+/// Shows the page that a sheet was turned to as it was left, as soon as it is made; one that was not open before from its top,
+/// with the keyboard on its heading.
+pub(crate) fn turned(sheet: Element, left: Left) {
+    spawn_local(async move {
+        tick().await;
+        left.restore(&sheet);
+    });
+}
+
+/// Takes the keyboard to the heading where what had it is gone from a sheet.
+pub(crate) fn keep_focus(sheet: Element) {
+    if !sheet.has_attribute("open") {
+        return;
+    }
+    request_animation_frame(move || {
+        // Something over it, such as a picture shown large, may have it.
+        let over = sheet.query_selector("dialog[open]").ok().flatten();
+        if over.is_none() && !has_focus(&sheet) {
+            focus_heading(&sheet);
+        }
+    });
+}
+
+/// Prints the page of a sheet, while it is open, as any other document: over as many pages of paper as it takes.
+///
+/// A dialog lies over the document, where some browsers cut it off at the end of the first page. So a copy of what it shows is
+/// put into the document for as long as the browser prints; the styles for paper show that alone.
+pub(crate) fn prints(sheet: impl Fn() -> Option<Element> + 'static) {
+    let take_away = || {
+        let copy = document().and_then(|d| d.query_selector(".print-copy").ok().flatten());
+        if let Some(copy) = copy {
+            copy.remove();
+        }
+    };
+    let begins = window_event_listener_untyped("beforeprint", move |_| {
+        take_away();
+        if let Some(sheet) = sheet().filter(|sheet| sheet.has_attribute("open")) {
+            // OK to ignore: without a copy the sheet itself is printed, as far as the browser does it.
+            let _ = copy(&sheet);
+        }
+    });
+    let ended = window_event_listener_untyped("afterprint", move |_| take_away());
+    on_cleanup(move || {
+        begins.remove();
+        ended.remove();
+    });
+}
+
+fn copy(sheet: &Node) -> Option<()> {
+    let document = document()?;
+    let copy = document.create_element("div").ok()?;
+    let kind = sheet.get_attribute("class")?;
+    copy.set_attribute("class", &format!("{kind} print-copy"))
+        .ok()?;
+    for part in [".sheet-head", ".sheet-body"] {
+        let part = sheet.query_selector(part).ok()??;
+        copy.append_child(&part.clone_node_with_deep(true).ok()?)
+            .ok()?;
+    }
+    document.body()?.append_child(&copy).ok().map(drop)
+}
+
+/// Scrolls as little as it takes to show something whole, or from its top, once it has been drawn.
+pub(crate) fn show(selector: &'static str) {
+    when_drawn(selector, |_| {});
+}
+
+/// The same, and gives it the keyboard.
+pub(crate) fn turn_to(selector: &'static str) {
+    when_drawn(selector, focus);
+}
+
+/// Gives something that is there the keyboard, at once.
+pub(crate) fn give(selector: &'static str) {
+    let found = document().and_then(|d| d.query_selector(selector).ok().flatten());
+    if let Some(found) = found.and_then(|found| found.dyn_into().ok()) {
+        focus(&found);
+    }
+}
+
+fn when_drawn(selector: &'static str, then: fn(&Element)) {
+    request_animation_frame(move || {
+        let found = document().and_then(|d| d.query_selector(selector).ok().flatten());
+        let Some(found) = found.and_then(|found| found.dyn_into().ok()) else {
+            return;
+        };
+        let how = ScrollIntoViewOptions::new();
+        how.set_block(ScrollLogicalPosition::Nearest);
+        let found: Element = found;
+        found.scroll_into_view_with_scroll_into_view_options(&how);
+        then(&found);
+    });
+}
