@@ -457,7 +457,7 @@ function keys(dial, range) {
 
 function pointer(dial, face, disc, range) {
   let held = null;
-  const angle = event => Math.atan2(event.clientX - held.x, held.y - event.clientY) * 180 / Math.PI;
+  const angle = event => Math.atan2(held.x - event.clientX, held.y - event.clientY) * 180 / Math.PI;
   const distance = (event, x, y) => Math.hypot(event.clientX - x, event.clientY - y);
 
   face.addEventListener('pointerdown', event => {

@@ -1,7 +1,7 @@
 //! Dial geometry: from the points of a gesture to marks.
 //!
-//! Clockwise is brighter on every dial. The face turns with the finger and passes a fixed index at the top, so that the
-//! brighter marks stand anticlockwise of the index.
+//! More light is on the right on every dial: the brighter marks stand clockwise of a fixed index at the top. The face turns
+//! with the finger, so that a turn anticlockwise brings them under the index.
 
 use crate::view::Face;
 
@@ -99,7 +99,7 @@ impl Turn {
             self.turned += shortest(degrees - self.last_degrees);
             self.last_degrees = degrees;
         }
-        let wanted = self.place + self.turned / self.degrees_per_stop;
+        let wanted = self.place - self.turned / self.degrees_per_stop;
         let before = self.mark;
         if !self.is_tap {
             self.click_to(wanted);
@@ -116,7 +116,7 @@ impl Turn {
     pub fn tapped(&self, pointer: Point) -> Option<usize> {
         let clockwise = pointer.degrees_around(self.centre);
         if self.is_tap {
-            nearest(&self.places, self.place - clockwise / self.degrees_per_stop)
+            nearest(&self.places, self.place + clockwise / self.degrees_per_stop)
         } else {
             None
         }

@@ -9,11 +9,11 @@ const PITCH: f64 = 12.0;
 const CENTRE: Point = Point { x: 200.0, y: 500.0 };
 const RADIUS: f64 = 300.0;
 
-/// A point on the ring, so many degrees clockwise from the index at the top.
+/// A point on the ring, so many degrees anticlockwise from the index at the top.
 fn ring(degrees: f64) -> Point {
     let (sin, cos) = degrees.to_radians().sin_cos();
     Point {
-        x: CENTRE.x + RADIUS * sin,
+        x: CENTRE.x - RADIUS * sin,
         y: CENTRE.y - RADIUS * cos,
     }
 }
@@ -50,21 +50,21 @@ fn started(face: &Face, place: f64, degrees: f64) -> Turn {
 }
 
 #[test]
-fn clockwise_is_brighter_on_every_dial() {
+fn anticlockwise_is_brighter_on_every_dial() {
     for dial in derive(&State::default()).dials {
         let mut turn = started(&dial.face, dial.place, 0.0);
         sweep(&mut turn, 0.0, 3.0 * PITCH);
         let brighter = dial.face.notches[turn.mark()].place - dial.place;
         assert!(
             (brighter - 3.0).abs() < 0.5,
-            "{}: three stops clockwise gave {brighter}",
+            "{}: three stops anticlockwise gave {brighter}",
             dial.name
         );
         let mut back = started(&dial.face, dial.place, 0.0);
         sweep(&mut back, 0.0, -2.0 * PITCH);
         assert!(
             dial.face.notches[back.mark()].place < dial.place,
-            "{}: anticlockwise is darker",
+            "{}: clockwise is darker",
             dial.name
         );
     }
@@ -127,7 +127,7 @@ fn more_than_a_whole_turn_goes_on_counting() {
 fn a_tap_means_the_mark_under_it() {
     let face = full_stops(12);
     let turn = started(&face, 5.0, -2.0 * PITCH + 3.0);
-    // Brighter marks stand anticlockwise of the index.
+    // Brighter marks stand clockwise of the index.
     assert_eq!(
         turn.tapped(ring(-2.0 * PITCH + 3.0)),
         Some(7),

@@ -38,11 +38,11 @@ pub struct Arc {
 }
 
 impl Arc {
-    /// The point that the finger has reached after so many degrees clockwise.
+    /// The point that the finger has reached after so many degrees anticlockwise, which brings more light under the index.
     #[must_use]
     pub fn after(&self, degrees: f64) -> Point {
         let (x, y) = (self.start.x - self.centre.x, self.start.y - self.centre.y);
-        let (sin, cos) = (degrees / 360.0 * TAU).sin_cos();
+        let (sin, cos) = (-degrees / 360.0 * TAU).sin_cos();
         Point {
             x: self.centre.x + x * cos - y * sin,
             y: self.centre.y + x * sin + y * cos,
@@ -103,7 +103,7 @@ impl<'site> Page<'site> {
         }
     }
 
-    /// Moves it along an arc, from so many degrees clockwise of its start to so many, in small steps.
+    /// Moves it along an arc, from so many degrees anticlockwise of its start to so many, in small steps.
     ///
     /// # Errors
     ///
@@ -452,7 +452,7 @@ impl Found<'_, '_> {
         })
     }
 
-    /// How far the disc of this dial is turned clockwise on the screen now, in degrees.
+    /// How far the disc of this dial is turned anticlockwise on the screen now, in degrees.
     ///
     /// # Errors
     ///
@@ -471,10 +471,11 @@ impl Found<'_, '_> {
             .as_str()
             .and_then(|text| text.strip_suffix("deg"))
             .and_then(|text| text.parse().ok());
-        degrees.with_context(|| format!("{self:?} is turned by {rotate}"))
+        let degrees: f64 = degrees.with_context(|| format!("{self:?} is turned by {rotate}"))?;
+        Ok(-degrees)
     }
 
-    /// Turns the dial with the finger or the mouse: positive stops are clockwise, brighter.
+    /// Turns the dial with the finger or the mouse: positive stops are anticlockwise, brighter.
     ///
     /// # Errors
     ///

@@ -4,7 +4,7 @@ use tests::harness::{DESK, Key, PHONE, Page, Result, Site, ensure};
 
 use crate::job::{self, FIRST};
 
-/// How far the disc of a dial is turned clockwise, in degrees.
+/// How far the disc of a dial is turned anticlockwise, in degrees.
 async fn rotation(page: &Page<'_>, dial: &str) -> Result<f64> {
     page.dial(dial).await?.rotation().await
 }
@@ -45,7 +45,7 @@ async fn the_follower_turns_the_other_way() -> Result<()> {
     let pitch = page.dial("Time").await?.arc().await?.degrees_per_stop;
     let other = page.dial("Aperture").await?.arc().await?.degrees_per_stop;
     page.wait_until(
-        "time has turned one stop clockwise, and aperture one the other way",
+        "time has turned one stop anticlockwise, and aperture one the other way",
         async || {
             let now = (
                 rotation(&page, "Time").await?,
@@ -241,7 +241,7 @@ async fn a_tap_on_a_mark_goes_there() -> Result<()> {
     for screen in [DESK, PHONE] {
         let page = site.open(screen).await?;
         let arc = page.dial("Time").await?.arc().await?;
-        // Brighter marks stand anticlockwise of the index.
+        // Brighter marks stand clockwise of the index.
         page.tap(arc.after(-arc.degrees_per_stop)).await?;
         page.shows(["1/60 second", "f/8", "ISO 100"]).await?;
         page.says("Time lengthened one stop").await?;

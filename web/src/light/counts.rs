@@ -16,7 +16,7 @@ const SECTIONS: &[(&str, &[&str])] = &[
              exposure stays what the reading asks for.",
             "A held dial stays. With two held, turning the third changes the exposure, and the ledger says by how much and \
              which way.",
-            "Turning clockwise is always brighter: a longer time, a wider aperture, a higher sensitivity.",
+            "More light is always on the right of a face: a longer time, a wider aperture, a higher sensitivity.",
         ],
     ),
     (
