@@ -60,10 +60,7 @@ impl Served {
             let is_served = served.as_ref().is_some_and(|served| served.id == roll.id);
             Row {
                 attributes: vec![("aria-pressed", is_served.to_string())],
-                texts: vec![
-                    roll.words(),
-                    format!("{}, {}", roll.camera, roll.rating_words()),
-                ],
+                texts: vec![roll.name.clone(), roll.words()],
                 ..Row::default()
             }
         };

@@ -165,10 +165,11 @@ impl Series {
         let Some((roll, loading)) = book.open_rolls().find(|(open, _)| open.id == roll) else {
             return Some("That roll is in no camera any more.".to_owned());
         };
-        let is_camera = match &loading.camera_id {
-            Some(id) => *id == self.camera_id,
-            None => loading.camera == self.camera,
-        };
+        // A camera that nobody described cannot be on the dial; that its marks are another's is said when the dial is set.
+        let is_camera = loading
+            .camera_id
+            .as_ref()
+            .is_none_or(|id| *id == self.camera_id);
         let box_speed = book.stock_of(roll).map(|stock| stock.box_speed.shown());
         let mut other = Vec::new();
         if box_speed != Some(self.box_speed.shown()) {
@@ -224,7 +225,11 @@ pub fn told(book: &Book, today: Date, patience: i32) -> Told {
     });
     let longest = book.waiting_longest(today).into_iter().next();
     let (days, waits) = longest.map_or((0, String::new()), |(days, roll)| {
-        let words = format!("Waits longest: {}, {}", roll.name, roll.state.words());
+        let words = format!(
+            "Waiting for {patience} days or more: {}, {}.",
+            roll.name,
+            roll.state.words()
+        );
         (days, words)
     });
     let epoch = Date::EPOCH.days_until(today);

@@ -110,10 +110,10 @@ pub fn decode(text: &str) -> Told {
 }
 
 impl Loaded {
-    /// What it is called on the dial: `Old 3: frame 7 of 36 comes next`.
+    /// Where it is and how far, under its name: `Folding six, EI 80: frame 7 of 36 comes next`.
     #[must_use]
     pub fn words(&self) -> String {
-        format!("{}: {}", self.name, self.next)
+        format!("{}, {}: {}", self.camera, self.rating_words(), self.next)
     }
 
     /// What it is rated, in words: `EI 80`.
@@ -136,11 +136,8 @@ impl Loaded {
         if on_dial.rating != self.rating {
             other.push("rating");
         }
-        let is_camera = if self.camera_id.is_empty() {
-            on_dial.camera == self.camera
-        } else {
-            on_dial.camera_id == self.camera_id
-        };
+        // A camera that nobody described cannot be chosen.
+        let is_camera = self.camera_id.is_empty() || on_dial.camera_id == self.camera_id;
         if !is_camera {
             other.push("camera");
         }

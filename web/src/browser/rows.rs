@@ -85,7 +85,7 @@ fn show(item: &Element, i: usize, row: &Row) -> Option<()> {
         }
     }
     if !row.bar.is_empty() {
-        let bar = find(".bar").unwrap_or_else(|| item.clone());
+        let bar = find(".bar-of").unwrap_or_else(|| item.clone());
         let style = bar.unchecked_into::<HtmlElement>().style();
         style.set_property("--bar", &row.bar).ok()?;
     }

@@ -75,10 +75,10 @@ fn cell(frame: &FrameView) -> Row {
         ],
         texts: vec![
             frame.number.to_string(),
-            frame.from_base.clone(),
             frame.set.clone(),
-            format!("leave {}", frame.leave),
             frame.from_box.clone(),
+            frame.from_base.clone(),
+            format!("leave {}", frame.leave),
             frame.amounts_to.clone(),
             frame.support.to_owned(),
             frame.count.clone(),
