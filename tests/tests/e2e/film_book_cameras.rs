@@ -115,7 +115,7 @@ async fn a_frame_is_noted_by_the_marks_of_its_camera_without_a_keyboard() -> Res
     let roll = roll.map(|(_, text)| text.clone()).unwrap_or_default();
     ensure!(
         roll.matches("\"fate\":\"taken\",\"aperture\"").count() == 1
-            && roll.contains("\"fate\":\"taken\",\"aperture\":\"f/9\"")
+            && roll.contains("\"fate\":\"taken\",\"aperture\":\"f/9 as engraved\"")
             && roll.contains("\"camera_id\":\"own-"),
         "the roll is {roll}"
     );
