@@ -67,7 +67,7 @@ pub(super) fn fields(room: Room, rolls: Signal<Options>, filled: Filled) -> impl
             all.extend(
                 book.devices()
                     .map(|device| (device.id.clone(), device.name.clone())),
-            )
+            );
         });
         all
     });
