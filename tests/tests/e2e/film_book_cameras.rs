@@ -5,6 +5,7 @@ use tests::harness::{PHONE, Page, Result, Site, ensure, json, shelf};
 use crate::{camera, film_book, job};
 
 const NAME: &str = "Attic find (invented)";
+const DEVICE: &str = "Old clip-on (invented)";
 
 /// A camera described on the dial, read and bracketed with it.
 async fn described(page: &Page<'_>) -> Result<()> {
@@ -23,6 +24,13 @@ async fn described(page: &Page<'_>) -> Result<()> {
 
 /// Puts film into the bag and a roll of it into that camera, chosen by a press.
 async fn loaded(page: &Page<'_>) -> Result<()> {
+    page.press_on("button", "Kit").await?;
+    page.press_on("DisclosureTriangle", "Add or change a reading device")
+        .await?;
+    page.fill("Name of the device", DEVICE).await?;
+    page.press_on("button", "Keep the device").await?;
+    page.reads("is not corrected").await?;
+    page.press_on("button", "Back").await?;
     film_book::load_film(page).await?;
     page.press_on("button", "The roll is full: take it out")
         .await?;
@@ -36,6 +44,7 @@ async fn loaded(page: &Page<'_>) -> Result<()> {
     page.reads("Nobody has described its marks").await?;
     page.press_on("button", NAME).await?;
     page.reads("Its marks are known").await?;
+    page.choose("Read with", DEVICE).await?;
     job::sound(page, "the form of loading").await?;
     page.fill("Rating (EI)", "80").await?;
     page.press_on("button", "Load it").await?;
@@ -74,7 +83,14 @@ async fn a_frame_is_noted_by_the_marks_of_its_camera_without_a_keyboard() -> Res
     film_book::open_book(&page).await?;
     loaded(&page).await?;
     film_book::close_book(&page).await?;
-    film_book::log_series(&page, "Hedge").await?;
+    page.press_on("button", "Log this series").await?;
+    let device = page.find("combobox", "Read with").await?;
+    let device = device
+        .call("function () { return this.selectedOptions[0]?.label.trim() }")
+        .await?;
+    ensure!(device == DEVICE, "it is read with {device}");
+    page.press_on("button", "Log it").await?;
+    page.find("region", "Next frame").await?;
     let text = page.text().await?;
     ensure!(!text.contains("as engraved"), "the log reads {text}");
     let next = page.find("region", "Next frame").await?;
@@ -115,7 +131,7 @@ async fn a_frame_is_noted_by_the_marks_of_its_camera_without_a_keyboard() -> Res
     let roll = roll.map(|(_, text)| text.clone()).unwrap_or_default();
     ensure!(
         roll.matches("\"fate\":\"taken\",\"aperture\"").count() == 1
-            && roll.contains("\"fate\":\"taken\",\"aperture\":\"f/9\"")
+            && roll.contains("\"fate\":\"taken\",\"aperture\":\"f/9 as engraved\"")
             && roll.contains("\"camera_id\":\"own-"),
         "the roll is {roll}"
     );

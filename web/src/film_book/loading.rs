@@ -67,7 +67,7 @@ pub(super) fn fields(room: Room, rolls: Signal<Options>, filled: Filled) -> impl
             all.extend(
                 book.devices()
                     .map(|device| (device.id.clone(), device.name.clone())),
-            )
+            );
         });
         all
     });
@@ -152,7 +152,7 @@ pub(super) fn fields(room: Room, rolls: Signal<Options>, filled: Filled) -> impl
     view! {
         <div class="form">
             <div hidden=one>{choice("load-roll", "Roll", rolls, chosen)}</div>
-            {entry("load-camera", "Camera", "In your own words.", camera)}
+            {entry("load-camera", "Camera", "One of these, or any in your own words.", camera)}
             {cameras(room, camera, picked)}
             {paragraph("reason", known_words)}
             {entry("load-rating", "Rating (EI)", "What the whole roll is rated at.", rating)}

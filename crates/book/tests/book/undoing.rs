@@ -83,7 +83,9 @@ pub(crate) fn change_of(book: &Book, (what, a, b): Op) -> Edit {
         b % 3
     };
     let rating = speed(pick(&["64", "100"], b));
-    let loading = Loading::new(pick(&["folder", "box"], b), rating, on, first_frame);
+    let known = pick(&[None, Some("own-folder"), Some("own-box")], a).map(str::to_owned);
+    let loading =
+        Loading::new(pick(&["folder", "box"], b), rating, on, first_frame).known_as(known);
     let unlogged = Unlogged {
         scene: pick(&[None, Some(1), Some(2)], a),
         time: pick(&[None, Some(time("1/60"))], b),
