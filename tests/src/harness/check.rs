@@ -304,9 +304,11 @@ const LAYOUT: &str = r"dialButtons => {
         }
     }
     scrollTo({ top: where, behavior: 'instant' });
+    // What stays on the screen while the page scrolls under it lies on everything in turn; that all can be reached was seen above.
+    const stays = e => { for (let a = e; a && a !== top; a = a.parentElement) if (getComputedStyle(a).position === 'fixed') return true; return false; };
     const boxes = controls.map(e => [e, seen(target(e))]);
     boxes.forEach(([a, p], i) => boxes.slice(i + 1).forEach(([b, q]) => {
-        if (target(a) === target(b) || a.contains(b) || b.contains(a)) return;
+        if (target(a) === target(b) || a.contains(b) || b.contains(a) || stays(a) !== stays(b)) return;
         const across = Math.min(p.right, q.right) - Math.max(p.left, q.left), down = Math.min(p.bottom, q.bottom) - Math.max(p.top, q.top);
         if (across > 1.5 && down > 1.5) problems.push(`${named(a)} lies on ${named(b)}`);
     }));

@@ -4,11 +4,11 @@ use tests::harness::{PHONE, Page, Result, Site, ensure, json, shelf};
 
 use crate::{camera, film_book, job};
 
-const NAME: &str = "Attic find (invented)";
+pub(crate) const NAME: &str = "Attic find (invented)";
 const DEVICE: &str = "Old clip-on (invented)";
 
 /// A camera described on the dial, read and bracketed with it.
-async fn described(page: &Page<'_>) -> Result<()> {
+pub(crate) async fn described(page: &Page<'_>) -> Result<()> {
     job::open_more(page).await?;
     camera::add(
         page,
@@ -23,7 +23,7 @@ async fn described(page: &Page<'_>) -> Result<()> {
 }
 
 /// Puts film into the bag and a roll of it into that camera, chosen by a press.
-async fn loaded(page: &Page<'_>) -> Result<()> {
+pub(crate) async fn loaded(page: &Page<'_>) -> Result<()> {
     page.press_on("button", "Kit").await?;
     page.press_on("DisclosureTriangle", "Add or change a reading device")
         .await?;

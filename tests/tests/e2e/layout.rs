@@ -167,6 +167,7 @@ async fn where_motion_is_unwelcome_nothing_glides() -> Result<()> {
         const long = times => times.split(',').some(time => parseFloat(time) > 0.01);
         return long(style.transitionDuration) || (style.animationName !== 'none' && long(style.animationDuration));
     }).length";
+    page.dial("Time").await?.turn(1.0).await?;
     ensure!(
         page.eval(moving).await?.as_u64() > Some(0),
         "nothing glides in the first place"

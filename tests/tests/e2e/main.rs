@@ -26,4 +26,5 @@ mod shoot;
 mod sky;
 mod storage;
 mod themes;
+mod thumb;
 mod update;
