@@ -5,7 +5,7 @@ use exposure::{Mark, Stops};
 use crate::{
     Aperture, Batch, Book, Date, Development, Device, Error, Fate, Finding, Frame, Import, Key,
     Kind, Lens, Light, Loading, Missing, Moment, Plan, Record, Roll, Rules, Scans, Scene, Setting,
-    Shelved, Speed, State, Stock, Taken, Time, Verdict, keep::newer_keys, records::unread,
+    Shelved, Speed, State, Stock, Taken, Time, Verdict, keep::newer_keys, records::unread, removal,
     roll::MOST_FRAMES, series::slipped_meter, text,
 };
 
@@ -176,6 +176,10 @@ pub enum Edit {
     },
     /// Removes a record that no other one refers to.
     Remove(Key),
+    /// Removes a batch with its rolls, the ratings written to its groups, and its stock where no other batch is of it.
+    RemoveBatch(String),
+    /// Removes everything but records of a newer version.
+    RemoveAll,
     /// Puts a roll into a camera.
     Load {
         /// Id of the roll.
@@ -962,6 +966,8 @@ fn change(book: &Book, edit: &Edit) -> Result<Change, Error> {
             Ok(format!("“{name}” kept."))
         }),
         Edit::Remove(key) => remove(book, key),
+        Edit::RemoveBatch(id) => removal::batch(book, id),
+        Edit::RemoveAll => removal::all(book),
         Edit::Load { roll, loading } => load(book, roll, loading),
         Edit::TakeOver {
             roll,
@@ -1280,6 +1286,8 @@ impl Edit {
             | Self::Rolls { .. }
             | Self::Describe { .. }
             | Self::Remove(_)
+            | Self::RemoveBatch(_)
+            | Self::RemoveAll
             | Self::ScansMade { .. }
             | Self::More { .. }
             | Self::Move { .. }
@@ -1335,6 +1343,15 @@ impl Edit {
                 needs
             }
             Self::Remove(key) if key.kind == Kind::Roll => unread(&key.id),
+            Self::RemoveBatch(id) => book
+                .heads()
+                .filter(|head| head.roll.batch == *id)
+                .map(|head| Key::new(Kind::Roll, &head.roll.id))
+                .collect(),
+            Self::RemoveAll => book
+                .heads()
+                .map(|head| Key::new(Kind::Roll, &head.roll.id))
+                .collect(),
             Self::RemoveExample => book
                 .heads()
                 .filter(|head| crate::example::is_of_example(&head.roll))

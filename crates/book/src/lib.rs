@@ -50,6 +50,7 @@ mod papers;
 mod past;
 mod read;
 mod records;
+mod removal;
 mod roll;
 mod series;
 mod share;
@@ -80,6 +81,7 @@ pub use order::{Against, against_log, verdicts_against_log};
 pub use papers::{CSV_HEAD, Row, csv, lab_slip, rows, slip_caution, tape};
 pub use past::Past;
 pub use records::{Aside, Book, Key, Kind, Record};
+pub use removal::would_remove;
 pub use roll::{
     Development, Fate, Frame, Grade, Light, Loading, MOST_FRAMES, Plan, Roll, SPARE_FRAMES, Scans,
     Scene, Setting, Shot, State, Tick, Verdict,

@@ -118,11 +118,11 @@ impl Left {
     pub(crate) fn restore(&self, sheet: &Node) {
         for title in all(sheet.query_selector_all(FOLDED)) {
             let known = title.text_content();
-            if known.is_some_and(|known| self.unfolded.contains(&known)) {
-                if let Some(details) = title.parent_element() {
-                    // OK to ignore: the name is a valid one.
-                    let _ = details.set_attribute("open", "");
-                }
+            if known.is_some_and(|known| self.unfolded.contains(&known))
+                && let Some(details) = title.parent_element()
+            {
+                // OK to ignore: the name is a valid one.
+                let _ = details.set_attribute("open", "");
             }
         }
         if let Some(body) = body(sheet) {

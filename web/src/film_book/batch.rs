@@ -11,7 +11,7 @@ use panel::{handover::OnDial, store};
 use super::{
     cover,
     form::{choice, entry, typed},
-    loading,
+    loading, removing,
     room::{Room, today},
 };
 use crate::{
@@ -100,10 +100,6 @@ pub(super) fn page(room: Room, id: String) -> impl IntoView {
             .map(|group| self::group(room, &shelf, group, several).into_any())
             .collect::<Vec<_>>()
     };
-    let remove = move || {
-        let key = book::Key::new(Kind::Batch, &id.get_value());
-        room.edit(&Edit::Remove(key));
-    };
     view! {
         {paragraph("lines", facts)}
         <p class="warning lines" hidden=flag(move || cautions.with(String::is_empty))>
@@ -117,11 +113,9 @@ pub(super) fn page(room: Room, id: String) -> impl IntoView {
         {fit(room, id)}
         {more(room, id)}
         {groups}
-        <details>
-            <summary>"Remove this batch"</summary>
-            <p class="reason">"Only a batch without rolls can go. Undo brings it back."</p>
-            {button("", "Remove the batch", never(), remove)}
-        </details>
+        {removing::form(room, "Remove this batch", "With its rolls, their logs and the ratings that were written to it.", move || {
+            Edit::RemoveBatch(id.get_value())
+        })}
     }
 }
 

@@ -9,7 +9,7 @@ use leptos::task::spawn_local;
 
 use super::{
     form::{entry_button, tick},
-    papers,
+    papers, removing,
     room::{Place, Room, today},
 };
 use crate::{
@@ -320,6 +320,12 @@ fn keep(room: Room) -> impl IntoView {
                 room.edit_when_read(Edit::RemoveExample, |_| {});
             })}
         </div>
+        {removing::form(
+            room,
+            "Remove everything in the film book",
+            "Film, rolls, logs, ratings and kit, from this device. The dial, its cameras and its recent readings stay.",
+            || Edit::RemoveAll,
+        )}
     }
 }
 

@@ -10,6 +10,7 @@ mod loading;
 mod new_film;
 mod papers;
 mod put_in;
+mod removing;
 mod review;
 mod roll;
 mod room;

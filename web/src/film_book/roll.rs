@@ -1,15 +1,15 @@
 //! The log of a roll: as planned and as shot, slips over a run of frames, and what the roll goes through.
 
 use book::{
-    Aperture, Development, Edit, Extra, Fate, Frame, Plan, Planned, Roll, Row, Run, Slip, Speed,
-    Spot, State, Time, rows, series, stale,
+    Aperture, Development, Edit, Extra, Fate, Frame, Key, Kind, Plan, Planned, Roll, Row, Run,
+    Slip, Speed, Spot, State, Time, rows, series, stale,
 };
 use leptos::prelude::*;
 
 use super::{
     batch,
     form::{choice, entry, fixed, typed},
-    loading, papers, put_in,
+    loading, papers, put_in, removing,
     room::{Place, Room, now, today},
     ticking,
 };
@@ -50,6 +50,9 @@ pub(super) fn page(room: Room, id: String) -> impl IntoView {
         {put_in::form(room, id)}
         {papers(room, id)}
         {describe(room, id)}
+        {removing::form(room, "Remove this roll", "With its log. Its batch stays.", move || {
+            Edit::Remove(Key::new(Kind::Roll, &id.get_value()))
+        })}
     }
 }
 

@@ -17,6 +17,7 @@ mod papers;
 mod putting;
 mod rating;
 mod really;
+mod removing;
 mod shelving;
 mod starting;
 mod undoing;
