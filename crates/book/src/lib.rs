@@ -31,6 +31,7 @@
 #[doc = include_str!("../DESIGN.md")]
 mod design {}
 
+mod bag;
 mod correction;
 mod date;
 mod edit;
@@ -61,6 +62,7 @@ mod verdict;
 mod xmp;
 mod zip;
 
+pub use bag::{InBag, Shows, WORTH_SEARCHING, bag, labels};
 pub use correction::{
     Correction, LONGEST_CORRECTION_NAME, MOST_CORRECTIONS, MOST_EFFECT, MOST_TOGETHER,
 };
