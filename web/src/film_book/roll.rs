@@ -433,9 +433,11 @@ fn known(row: &Row) -> String {
     if !row.planned.concat().is_empty() {
         lines.push(format!("planned {planned}"));
     }
-    lines.extend([row.meter.clone(), row.no_evidence.clone()]);
+    lines.push(row.meter.clone());
+    if row.no_evidence != row.fate {
+        lines.push(row.no_evidence.clone());
+    }
     lines.retain(|line| !line.is_empty());
-    lines.dedup();
     lines.join("; ")
 }
 
