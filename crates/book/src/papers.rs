@@ -242,12 +242,8 @@ fn figures(book: &Book, roll: &Roll, frame: &Frame) -> [String; 16] {
                 .map(|scene| scene.rating)
                 .or(loading.map(|loading| loading.rating)),
         ),
-        shot.filter(|shot| !shot.is_above_sensitivities())
-            .map_or_else(String::new, |shot| {
-                let mark = shot.ei.mark();
-                let figure = words::standard_speed(&mark).unwrap_or_else(|| mark.exact());
-                number(figure, 3)
-            }),
+        shot.and_then(|shot| shot.ei_number())
+            .map_or_else(String::new, |ei| number(ei, 3)),
         seconds(planned),
         f_number(planned),
         seconds(as_set(frame)),

@@ -38,11 +38,6 @@ fn figure(mark: &Mark) -> f64 {
     mark.measured().unwrap_or_else(|| mark.engraved())
 }
 
-/// A sensitivity: the printed speed where words name one.
-fn sensitivity(ei: &Mark) -> f64 {
-    words::standard_speed(ei).unwrap_or_else(|| ei.exact())
-}
-
 /// Text for XML: escaped, without the characters that XML 1.0 does not allow.
 fn escape(text: &str) -> String {
     let mut out = String::with_capacity(text.len());
@@ -104,7 +99,7 @@ fn description(book: &Book, roll: &Roll, frame: &Frame, number: u16) -> String {
 /// The XMP packet of one frame.
 ///
 /// Time, f-number and sensitivity are those of the frame as shot; the sensitivity is the EI that it amounts to, so that
-/// the three together give the light of the scene. Where the light was another than the reading, or the EI is above
+/// the three together give the light of the scene. Where the light was another than the reading, or the EI is beyond
 /// every sensitivity that is taken anywhere, there is none. An EI that is no whole number is there as a fraction as well
 /// (`exif:ExposureIndex`), and one below 1 as that alone.
 /// All offsets are in the description, in words.
@@ -119,8 +114,7 @@ pub fn xmp(book: &Book, roll: &Roll, frame: &Frame) -> String {
         field("exif:ExposureTime", &rational(figure(&set.time.mark())));
         field("exif:FNumber", &rational(figure(&set.aperture.mark())));
     }
-    if let Some(shot) = as_shot(roll, frame).filter(|shot| !shot.is_above_sensitivities()) {
-        let ei = sensitivity(&shot.ei.mark());
+    if let Some(ei) = as_shot(roll, frame).and_then(|shot| shot.ei_number()) {
         // Exif takes a sensitivity as a whole number: below 1 there is none.
         if ei >= 1.0 {
             let whole = words::decimal(ei, 0);

@@ -228,8 +228,18 @@ fn when_drawn(selector: &'static str, then: fn(&Element)) {
             return;
         };
         let how = ScrollIntoViewOptions::new();
-        how.set_block(ScrollLogicalPosition::Nearest);
         let found: Element = found;
+        let room = found
+            .closest(".sheet-body")
+            .ok()
+            .flatten()
+            .map_or(0.0, |body| body.get_bounding_client_rect().height());
+        let fits = found.get_bounding_client_rect().height() < room;
+        how.set_block(if fits {
+            ScrollLogicalPosition::Nearest
+        } else {
+            ScrollLogicalPosition::Start
+        });
         found.scroll_into_view_with_scroll_into_view_options(&how);
         then(&found);
     });

@@ -9,7 +9,7 @@ use leptos::task::spawn_local;
 use super::room::{Room, today};
 use crate::{
     browser::{clipboard, files, page, sheet},
-    piece::{button, flag, never, paragraph, text},
+    piece::{button, flag, never},
 };
 
 const NOT_SAVED: &str = "The browser does not let the page save a file.";
@@ -121,6 +121,15 @@ pub(super) fn slip_of(room: Room, id: &str, development: Development) -> Option<
 /// The paper that was asked for last, to copy or print.
 pub(super) fn shown(room: Room) -> impl IntoView {
     let none = flag(move || room.paper.with(String::is_empty));
+    // What belongs together stays on one sheet of paper.
+    let parts = move || {
+        room.paper.with(|paper| {
+            let parts = paper.split("\n\n").map(str::to_owned);
+            parts
+                .map(|part| view! { <p class="paper-text lines">{part}</p> })
+                .collect_view()
+        })
+    };
     let copy = move || {
         let label = room.paper.get_untracked();
         spawn_local(async move {
@@ -137,7 +146,7 @@ pub(super) fn shown(room: Room) -> impl IntoView {
     };
     view! {
         <div class="paper" role="group" aria-label="Paper" tabindex="-1" hidden=none>
-            {paragraph("paper-text lines", text(move || room.paper.get()))}
+            {parts}
             <div class="row no-print">
                 {button("", "Copy the text", never(), copy)}
                 {button("", "Print it", never(), page::print)}
