@@ -264,6 +264,17 @@ pub enum Edit {
         /// When.
         at: Moment,
     },
+    /// Changes the name and the note of a scene; its light and its frames stay as they are.
+    DescribeScene {
+        /// Id of the roll.
+        roll: String,
+        /// Number of the scene.
+        scene: u16,
+        /// The person's name for it; empty for none.
+        name: String,
+        /// The note; empty for none.
+        note: String,
+    },
     /// Puts in a frame that nobody had planned. Later frames keep what is known of them, and shift their numbers.
     Extra {
         /// Id of the roll.
@@ -1055,6 +1066,19 @@ fn change(book: &Book, edit: &Edit) -> Result<Change, Error> {
                 at.clock()
             ))
         }),
+        Edit::DescribeScene {
+            roll,
+            scene,
+            name,
+            note,
+        } => on_roll(book, roll, |roll| {
+            let mut scenes = roll.scenes.iter_mut();
+            let found = scenes.find(|known| known.number == *scene);
+            let known = found.ok_or_else(no_scene)?;
+            known.name.clone_from(name);
+            known.note.clone_from(note);
+            Ok(format!("Name and note of scene {scene} kept."))
+        }),
         Edit::Extra {
             roll,
             what,
@@ -1285,6 +1309,7 @@ impl Edit {
             | Self::Batch(_)
             | Self::Rolls { .. }
             | Self::Describe { .. }
+            | Self::DescribeScene { .. }
             | Self::Remove(_)
             | Self::RemoveBatch(_)
             | Self::RemoveAll
@@ -1317,6 +1342,7 @@ impl Edit {
         };
         match self {
             Self::Describe { roll, .. }
+            | Self::DescribeScene { roll, .. }
             | Self::Load { roll, .. }
             | Self::Finish { roll, .. }
             | Self::TakeOut { roll, .. }

@@ -153,7 +153,7 @@ pub fn rows(book: &Book, roll: &Roll) -> Vec<Row> {
 }
 
 /// The head of the table of [`csv`].
-pub const CSV_HEAD: [&str; 40] = [
+pub const CSV_HEAD: [&str; 41] = [
     "roll",
     "frame",
     "scene",
@@ -194,10 +194,11 @@ pub const CSV_HEAD: [&str; 40] = [
     "planned stops more light than the base (negative is less light)",
     "stops more light than the base (negative is less light)",
     "stops more light than the rating (negative is less light)",
+    "note of the scene",
 ];
 
 /// What a row of the table says as numbers, and where the frame belongs, behind the cells in words.
-fn figures(book: &Book, roll: &Roll, frame: &Frame) -> [String; 16] {
+fn figures(book: &Book, roll: &Roll, frame: &Frame) -> [String; 17] {
     let number =
         |number: f64, decimals: u8| words::decimal(number, decimals).replace('\u{2212}', "-");
     let speed = |speed: Option<Speed>| {
@@ -251,6 +252,7 @@ fn figures(book: &Book, roll: &Roll, frame: &Frame) -> [String; 16] {
         wanted,
         shot.map_or_else(String::new, |shot| stops_figure(shot.from_base)),
         shot.map_or_else(String::new, |shot| stops_figure(shot.from_rating)),
+        scene.map_or_else(String::new, |scene| safe(&scene.note)),
     ]
 }
 

@@ -85,6 +85,7 @@ fn the_table_of_the_example() {
             "1",
             "2",
             "2",
+            "",
         ],
         "numbers beside the words"
     );
@@ -130,6 +131,33 @@ fn no_text_is_taken_for_a_formula_a_date_or_a_number() {
         same("the note", &table[1][18], cell);
         same("the time", &table[1][5], "1/60 s");
     }
+}
+
+#[test]
+fn a_scene_is_named_and_noted_later() {
+    let mut desk = loaded("400", "100");
+    pier(&mut desk, &[("1/60", "5.6", 0)]);
+    let before = roll_of(&desk, ROLL).clone();
+    let edit = |scene: u16| Edit::DescribeScene {
+        roll: ROLL.to_owned(),
+        scene,
+        name: "boats".to_owned(),
+        note: "sun behind the mast".to_owned(),
+    };
+    let done = apply(&mut desk, edit(1));
+    same("said", &done.said, "Name and note of scene 1 kept.");
+    let table = read(&csv(desk.book(), &[roll_of(&desk, ROLL)]));
+    same("the scene", &table[1][2], "1 boats");
+    same("its note", &table[1][40], "sun behind the mast");
+    // Nothing else is another.
+    let after = roll_of(&desk, ROLL);
+    assert_eq!(
+        (&before.frames, &before.scenes[0].light),
+        (&after.frames, &after.scenes[0].light)
+    );
+    desk.apply(&edit(2)).expect_err("a scene that is not there");
+    desk.undo().expect("a step to undo");
+    assert_eq!(*roll_of(&desk, ROLL), before);
 }
 
 #[test]
