@@ -6,7 +6,7 @@ use crate::{
     Aperture, Batch, Book, Date, Development, Device, Error, Fate, Finding, Frame, Import, Key,
     Kind, Lens, Light, Loading, Missing, Moment, Plan, Record, Roll, Rules, Scans, Scene, Setting,
     Shelved, Speed, State, Stock, Taken, Time, Verdict, camera::record_of_dial, keep::newer_keys,
-    records::unread, roll::MOST_FRAMES, series::slipped_meter, text,
+    records::unread, removal, roll::MOST_FRAMES, series::slipped_meter, text,
 };
 
 /// What the note of a blank frame says that lies between two loadings.
@@ -176,6 +176,10 @@ pub enum Edit {
     },
     /// Removes a record that no other one refers to.
     Remove(Key),
+    /// Removes a batch with its rolls, the ratings written to its groups, and its stock where no other batch is of it.
+    RemoveBatch(String),
+    /// Removes everything but records of a newer version.
+    RemoveAll,
     /// Puts a roll into a camera.
     Load {
         /// Id of the roll.
@@ -259,6 +263,17 @@ pub enum Edit {
         scene: u16,
         /// When.
         at: Moment,
+    },
+    /// Changes the name and the note of a scene; its light and its frames stay as they are.
+    DescribeScene {
+        /// Id of the roll.
+        roll: String,
+        /// Number of the scene.
+        scene: u16,
+        /// The person's name for it; empty for none.
+        name: String,
+        /// The note; empty for none.
+        note: String,
     },
     /// Puts in a frame that nobody had planned. Later frames keep what is known of them, and shift their numbers.
     Extra {
@@ -962,6 +977,8 @@ fn change(book: &Book, edit: &Edit) -> Result<Change, Error> {
             Ok(format!("“{name}” kept."))
         }),
         Edit::Remove(key) => remove(book, key),
+        Edit::RemoveBatch(id) => removal::batch(book, id),
+        Edit::RemoveAll => removal::all(book),
         Edit::Load { roll, loading } => load(book, roll, loading),
         Edit::TakeOver {
             roll,
@@ -1048,6 +1065,19 @@ fn change(book: &Book, edit: &Edit) -> Result<Change, Error> {
                 "The light of scene {scene} is the same at {}: its reading holds.",
                 at.clock()
             ))
+        }),
+        Edit::DescribeScene {
+            roll,
+            scene,
+            name,
+            note,
+        } => on_roll(book, roll, |roll| {
+            let mut scenes = roll.scenes.iter_mut();
+            let found = scenes.find(|known| known.number == *scene);
+            let known = found.ok_or_else(no_scene)?;
+            known.name.clone_from(name);
+            known.note.clone_from(note);
+            Ok(format!("Name and note of scene {scene} kept."))
         }),
         Edit::Extra {
             roll,
@@ -1279,7 +1309,10 @@ impl Edit {
             | Self::Batch(_)
             | Self::Rolls { .. }
             | Self::Describe { .. }
+            | Self::DescribeScene { .. }
             | Self::Remove(_)
+            | Self::RemoveBatch(_)
+            | Self::RemoveAll
             | Self::ScansMade { .. }
             | Self::More { .. }
             | Self::Move { .. }
@@ -1309,6 +1342,7 @@ impl Edit {
         };
         match self {
             Self::Describe { roll, .. }
+            | Self::DescribeScene { roll, .. }
             | Self::Load { roll, .. }
             | Self::Finish { roll, .. }
             | Self::TakeOut { roll, .. }
@@ -1335,6 +1369,15 @@ impl Edit {
                 needs
             }
             Self::Remove(key) if key.kind == Kind::Roll => unread(&key.id),
+            Self::RemoveBatch(id) => book
+                .heads()
+                .filter(|head| head.roll.batch == *id)
+                .map(|head| Key::new(Kind::Roll, &head.roll.id))
+                .collect(),
+            Self::RemoveAll => book
+                .heads()
+                .map(|head| Key::new(Kind::Roll, &head.roll.id))
+                .collect(),
             Self::RemoveExample => book
                 .heads()
                 .filter(|head| crate::example::is_of_example(&head.roll))

@@ -690,10 +690,15 @@ fn renamed(record: &Record, id: &str) -> Record {
     record
 }
 
+/// Whether what was set aside is a record of a newer version.
+pub(crate) fn is_newer(aside: &Aside) -> bool {
+    decode(&aside.text) == Err(Unreadable::Newer)
+}
+
 /// Keys under which records of a newer version are kept, which cannot be read.
 pub(crate) fn newer_keys(book: &Book) -> BTreeSet<String> {
     book.asides()
-        .filter(|aside| decode(&aside.text) == Err(Unreadable::Newer))
+        .filter(|aside| is_newer(aside))
         .filter_map(|aside| Some(aside.id.rsplit_once('.')?.0.to_owned()))
         .collect()
 }

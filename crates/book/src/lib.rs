@@ -31,6 +31,7 @@
 #[doc = include_str!("../DESIGN.md")]
 mod design {}
 
+mod bag;
 mod camera;
 mod correction;
 mod date;
@@ -51,6 +52,7 @@ mod papers;
 mod past;
 mod read;
 mod records;
+mod removal;
 mod roll;
 mod series;
 mod share;
@@ -61,6 +63,7 @@ mod verdict;
 mod xmp;
 mod zip;
 
+pub use bag::{InBag, Shows, WORTH_SEARCHING, bag, labels};
 pub use camera::{Known, Marks, OfDial, OwnCamera};
 pub use correction::{
     Correction, LONGEST_CORRECTION_NAME, MOST_CORRECTIONS, MOST_EFFECT, MOST_TOGETHER,
@@ -82,6 +85,7 @@ pub use order::{Against, against_log, verdicts_against_log};
 pub use papers::{CSV_HEAD, Row, csv, lab_slip, rows, slip_caution, tape};
 pub use past::Past;
 pub use records::{Aside, Book, Key, Kind, Record};
+pub use removal::would_remove;
 pub use roll::{
     Development, Fate, Frame, Grade, Light, Loading, MOST_FRAMES, Plan, Roll, SPARE_FRAMES, Scans,
     Scene, Setting, Shot, State, Tick, Verdict,

@@ -4,7 +4,7 @@ use exposure::{Stops, words};
 
 use crate::{
     Aperture, Book, Development, Fate, Film, Frame, Plan, Process, Roll, Speed, State, Time,
-    as_planned, as_set, as_shot, count_words, meter_words, no_evidence, process, text,
+    as_planned, as_set, as_shot, count_words, findings_of, meter_words, no_evidence, process, text,
 };
 
 /// One frame of a roll, every cell in words.
@@ -171,7 +171,7 @@ pub fn rows(book: &Book, roll: &Roll) -> Vec<Row> {
 }
 
 /// The head of the table of [`csv`].
-pub const CSV_HEAD: [&str; 24] = [
+pub const CSV_HEAD: [&str; 41] = [
     "roll",
     "frame",
     "scene",
@@ -196,7 +196,131 @@ pub const CSV_HEAD: [&str; 24] = [
     "give or take, of the light and the EI (stops)",
     "meter otherwise than taken down",
     "light of the scene (EV at ISO 100)",
+    "group: film",
+    "group: batch",
+    "group: expiry",
+    "group: storage",
+    "camera",
+    "read with",
+    "box speed (ISO)",
+    "rating (EI)",
+    "EI as shot (number)",
+    "planned time (seconds)",
+    "planned f-number",
+    "time as shot (seconds)",
+    "f-number as shot",
+    "planned stops more light than the base (negative is less light)",
+    "stops more light than the base (negative is less light)",
+    "stops more light than the rating (negative is less light)",
+    "note of the scene",
 ];
+
+/// What a row of the table says as numbers, and where the frame belongs, behind the cells in words.
+fn figures(book: &Book, roll: &Roll, frame: &Frame) -> [String; 17] {
+    let number =
+        |number: f64, decimals: u8| words::decimal(number, decimals).replace('\u{2212}', "-");
+    let speed = |speed: Option<Speed>| {
+        speed.map_or_else(String::new, |speed| {
+            let mark = speed.mark();
+            let figure = words::standard_speed(&mark).unwrap_or_else(|| mark.exact());
+            number(figure, 2)
+        })
+    };
+    let batch = book.batch(&roll.batch);
+    let stock = book.stock_of(roll);
+    let scene = frame.plan.scene().and_then(|scene| roll.scene(scene));
+    let shot = as_shot(roll, frame);
+    let planned = as_planned(roll, frame).map(|planned| planned.set);
+    let seconds = |set: Option<crate::Setting>| {
+        set.map_or_else(String::new, |set| number(set.time.mark().exact(), 6))
+    };
+    let f_number = |set: Option<crate::Setting>| {
+        set.map_or_else(String::new, |set| number(set.aperture.mark().exact(), 2))
+    };
+    let wanted = match &frame.plan {
+        Plan::Picture {
+            more_light_twelfths,
+            ..
+        } => stops_figure(text::from_twelfths(*more_light_twelfths)),
+        _ => String::new(),
+    };
+    let loading = roll.loading_of(frame.id).or(roll.loading());
+    [
+        stock.map_or_else(String::new, |stock| safe(&stock.name)),
+        safe(&roll.batch),
+        batch
+            .and_then(|batch| batch.expiry)
+            .map_or_else(String::new, crate::Expiry::text),
+        book.group_of(roll)
+            .map_or_else(String::new, |group| group.storage.words().to_owned()),
+        loading.map_or_else(String::new, |loading| safe(&loading.camera)),
+        scene.map_or_else(String::new, |scene| safe(&scene.light.device)),
+        speed(stock.map(|stock| stock.box_speed)),
+        speed(
+            scene
+                .map(|scene| scene.rating)
+                .or(loading.map(|loading| loading.rating)),
+        ),
+        shot.and_then(|shot| shot.ei_number())
+            .map_or_else(String::new, |ei| number(ei, 3)),
+        seconds(planned),
+        f_number(planned),
+        seconds(as_set(frame)),
+        f_number(as_set(frame)),
+        wanted,
+        shot.map_or_else(String::new, |shot| stops_figure(shot.from_base)),
+        shot.map_or_else(String::new, |shot| stops_figure(shot.from_rating)),
+        scene.map_or_else(String::new, |scene| safe(&scene.note)),
+    ]
+}
+
+/// Beginnings of the names of months, as spreadsheets in some languages know them.
+const MONTHS: [&str; 27] = [
+    "jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec", "mär",
+    "mai", "okt", "dez", "fev", "fév", "avr", "aoû", "déc", "ene", "abr", "ago", "dic", "gen",
+    "giu",
+];
+
+/// Whether a spreadsheet would take a text for something else: a formula, a date, a time of day or a number.
+fn is_taken_otherwise(text: &str) -> bool {
+    let begins = text.trim_start().starts_with([
+        '=', '+', '-', '@', '\u{ff1d}', '\u{ff0b}', '\u{ff0d}', '\u{ff20}',
+    ]);
+    if begins || text.starts_with(['\t', '\r', '\n', '\'']) {
+        return true;
+    }
+    let lower = text.to_lowercase();
+    let mut parts = lower
+        .split(|c: char| !c.is_alphanumeric())
+        .filter(|part| !part.is_empty())
+        .peekable();
+    let is_number = |part: &str| part.starts_with(|c: char| c.is_ascii_digit());
+    let is_date = |part: &str| MONTHS.iter().any(|month| part.starts_with(month));
+    parts.peek().is_some()
+        && lower.contains(|c: char| c.is_ascii_digit())
+        && parts.all(|part| is_number(part) || is_date(part) || matches!(part, "am" | "pm"))
+}
+
+/// A text that the person typed, such that a spreadsheet takes it for text: with an apostrophe before it where it would be taken
+/// for something else, as spreadsheets themselves mark such a text.
+fn safe(text: &str) -> String {
+    if is_taken_otherwise(text) {
+        format!("'{text}")
+    } else {
+        text.to_owned()
+    }
+}
+
+/// A time in words, with its unit where a spreadsheet would take it for a date: `1/60 s`.
+fn time_cell(time: &str) -> String {
+    let end = time.find([' ', ',']).unwrap_or(time.len());
+    let (figure, rest) = time.split_at(end);
+    if figure.contains('/') {
+        format!("{figure} s{rest}")
+    } else {
+        time.to_owned()
+    }
+}
 
 /// A cell of a table: quoted where it has to be (RFC 4180, section 2, rules 5 to 7).
 fn cell(text: &str) -> String {
@@ -208,41 +332,58 @@ fn cell(text: &str) -> String {
     }
 }
 
-/// The frames of rolls as comma-separated values with a head, by RFC 4180: lines end in CR LF, UTF-8.
+/// The frames of rolls as comma-separated values with a head, by RFC 4180: lines end in CR LF, UTF-8 with a byte order mark, by
+/// which spreadsheets know it.
+///
+/// A row is a frame. Numbers stand beside the words, with a decimal point; seconds and f-numbers are exact values of the series,
+/// stops are positive for more light. What was typed begins with an apostrophe where a spreadsheet would take it for a formula, a
+/// date or a number.
 #[must_use]
 pub fn csv(book: &Book, rolls: &[&Roll]) -> String {
     let line = |cells: &[&str]| {
         let cells: Vec<String> = cells.iter().map(|text| cell(text)).collect();
         format!("{}\r\n", cells.join(","))
     };
-    let mut out = line(&CSV_HEAD);
-    for row in rolls.iter().flat_map(|roll| rows(book, roll)) {
-        out.push_str(&line(&[
-            &row.roll,
-            &row.frame,
-            &row.scene,
-            &row.kind,
-            &row.fate,
-            &row.planned[0],
-            &row.planned[1],
-            &row.wanted,
-            &row.shot[0],
-            &row.shot[1],
-            &row.ei,
-            &row.from_base,
-            &row.from_box,
-            &row.from_box_stops,
-            &row.no_evidence,
-            &row.at,
-            &row.verdict,
-            &row.scan,
-            &row.note,
-            &row.corrections,
-            &row.count,
-            &row.give_or_take,
-            &row.meter,
-            &row.light,
-        ]));
+    let mut out = format!("\u{feff}{}", line(&CSV_HEAD));
+    for roll in rolls {
+        for (row, frame) in rows(book, roll).into_iter().zip(&roll.frames) {
+            // The number of a scene without a name is one.
+            let is_named = row.scene.contains(' ');
+            let scene = if is_named {
+                safe(&row.scene)
+            } else {
+                row.scene
+            };
+            let words = [
+                safe(&row.roll),
+                row.frame,
+                scene,
+                row.kind,
+                row.fate,
+                time_cell(&row.planned[0]),
+                row.planned[1].clone(),
+                row.wanted,
+                time_cell(&row.shot[0]),
+                row.shot[1].clone(),
+                row.ei,
+                row.from_base,
+                row.from_box,
+                row.from_box_stops,
+                row.no_evidence,
+                row.at,
+                row.verdict,
+                safe(&row.scan),
+                safe(&row.note),
+                safe(&row.corrections),
+                row.count,
+                row.give_or_take,
+                row.meter,
+                row.light,
+            ];
+            let figures = figures(book, roll, frame);
+            let cells: Vec<&str> = words.iter().chain(&figures).map(String::as_str).collect();
+            out.push_str(&line(&cells));
+        }
     }
     out
 }
@@ -422,9 +563,9 @@ pub fn slip_caution(book: &Book, roll: &Roll, development: Development) -> Optio
 
 /// Text for a strip of tape, a few short lines, to print or copy.
 ///
-/// A loaded roll says what it is rated at; one in the bag says what it is to be rated at, where `suggested` is known.
+/// A loaded roll says what it is rated at; one in the bag says what it is to be rated at, where that was found for its group.
 #[must_use]
-pub fn tape(book: &Book, roll: &Roll, suggested: Option<Speed>) -> Vec<String> {
+pub fn tape(book: &Book, roll: &Roll) -> Vec<String> {
     let mut out = vec![roll.name.clone()];
     if let Some(stock) = book.stock_of(roll) {
         out.push(format!(
@@ -434,9 +575,10 @@ pub fn tape(book: &Book, roll: &Roll, suggested: Option<Speed>) -> Vec<String> {
         ));
     }
     let rating = match (roll.state, roll.loading()) {
-        (State::InBag, _) | (_, None) => {
-            suggested.map(|rating| format!("RATE AT {}", rating.rating_words()))
-        }
+        (State::InBag, _) | (_, None) => book.group_of(roll).and_then(|group| {
+            let found = findings_of(book, &group);
+            Some(format!("RATE AT {}", found.last()?.rating_words()))
+        }),
         (_, Some(loading)) => Some(format!("RATED {}", loading.rating.rating_words())),
     };
     out.extend(rating);

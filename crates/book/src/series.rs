@@ -35,9 +35,8 @@ impl AsShot {
 
     /// The EI in words; no number is shown for what is beyond any film.
     fn ei_figure(&self) -> String {
-        let mark = self.ei.mark();
-        if range::SENSITIVITY.contains(mark.exact()) {
-            words::ei(&mark)
+        if self.ei_number().is_some() {
+            words::ei(&self.ei.mark())
         } else {
             "an EI beyond any film".to_owned()
         }
@@ -53,9 +52,13 @@ impl AsShot {
         }
     }
 
-    /// Whether it amounts to more than any sensitivity that is taken anywhere, where no figure means anything.
-    pub(crate) fn is_above_sensitivities(&self) -> bool {
-        self.ei.iso() > range::SENSITIVITY.max
+    /// The EI as a number: the printed speed where words name one; none for what is beyond any film, where no figure means
+    /// anything.
+    pub(crate) fn ei_number(&self) -> Option<f64> {
+        let mark = self.ei.mark();
+        range::SENSITIVITY
+            .contains(mark.exact())
+            .then(|| words::standard_speed(&mark).unwrap_or_else(|| mark.exact()))
     }
 }
 

@@ -1,7 +1,8 @@
 //! Sidecars in open metadata: one XMP packet per scan, which other programs read without this one.
 //!
 //! Sources: ISO 16684-1 (XMP data model and RDF/XML serialisation; the namespaces are its), Exif as mapped to XMP
-//! (`exif:` and `exifEX:` terms: `ExposureTime` and `FNumber` are rationals, `ISOSpeedRatings` is an ordered list).
+//! (`exif:` and `exifEX:` terms: `ExposureTime`, `FNumber` and `ExposureIndex` are rationals, `ISOSpeedRatings` is an ordered list
+//! of whole numbers).
 
 use exposure::{Mark, words};
 
@@ -35,12 +36,6 @@ fn rational(number: f64) -> String {
 /// What the mark really gives where it was measured, else the figure: other programs show it to people.
 fn figure(mark: &Mark) -> f64 {
     mark.measured().unwrap_or_else(|| mark.engraved())
-}
-
-/// A sensitivity as a whole number, as Exif takes it: the printed speed where words name one, at least 1.
-fn sensitivity(ei: &Mark) -> String {
-    let figure = words::standard_speed(ei).unwrap_or_else(|| ei.exact());
-    words::decimal(figure.max(1.0), 0)
 }
 
 /// Text for XML: escaped, without the characters that XML 1.0 does not allow.
@@ -104,8 +99,9 @@ fn description(book: &Book, roll: &Roll, frame: &Frame, number: u16) -> String {
 /// The XMP packet of one frame.
 ///
 /// Time, f-number and sensitivity are those of the frame as shot; the sensitivity is the EI that it amounts to, so that
-/// the three together give the light of the scene. Where the light was another than the reading, or the EI is above
-/// every sensitivity that is taken anywhere, there is none.
+/// the three together give the light of the scene. Where the light was another than the reading, or the EI is beyond
+/// every sensitivity that is taken anywhere, there is none. An EI that is no whole number is there as a fraction as well
+/// (`exif:ExposureIndex`), and one below 1 as that alone.
 /// All offsets are in the description, in words.
 #[must_use]
 pub fn xmp(book: &Book, roll: &Roll, frame: &Frame) -> String {
@@ -118,13 +114,20 @@ pub fn xmp(book: &Book, roll: &Roll, frame: &Frame) -> String {
         field("exif:ExposureTime", &rational(figure(&set.time.mark())));
         field("exif:FNumber", &rational(figure(&set.aperture.mark())));
     }
-    if let Some(shot) = as_shot(roll, frame).filter(|shot| !shot.is_above_sensitivities()) {
-        let ei = sensitivity(&shot.ei.mark());
-        field(
-            "exif:ISOSpeedRatings",
-            &format!("<rdf:Seq><rdf:li>{ei}</rdf:li></rdf:Seq>"),
-        );
-        field("exifEX:PhotographicSensitivity", &ei);
+    if let Some(ei) = as_shot(roll, frame).and_then(|shot| shot.ei_number()) {
+        // Exif takes a sensitivity as a whole number: below 1 there is none.
+        if ei >= 1.0 {
+            let whole = words::decimal(ei, 0);
+            field(
+                "exif:ISOSpeedRatings",
+                &format!("<rdf:Seq><rdf:li>{whole}</rdf:li></rdf:Seq>"),
+            );
+            field("exifEX:PhotographicSensitivity", &whole);
+        }
+        // A fraction can say what that rounds.
+        if (ei - ei.round()).abs() > 1e-9 {
+            field("exif:ExposureIndex", &rational(ei));
+        }
     }
     if let Some(at) = frame.shot.at {
         field("exif:DateTimeOriginal", &at.text());

@@ -1525,3 +1525,184 @@ async fn of_two_saved_books_the_later_one_is_planned() -> Result<()> {
     page.find("button", "Bring it in").await?;
     page.finish().await
 }
+
+/// Puts scans into the review, one for each share of white that is given, in per cent.
+async fn load_scans(page: &Page<'_>, white: &[u8]) -> Result<()> {
+    let make = "(async white => {
+        const bag = new DataTransfer();
+        for (const [nth, share] of white.entries()) {
+            const canvas = new OffscreenCanvas(60, 40);
+            const context = canvas.getContext('2d');
+            context.fillStyle = `rgb(${share}% ${share}% ${share}%)`;
+            context.fillRect(0, 0, 60, 40);
+            bag.items.add(new File([await canvas.convertToBlob()], `scan ${nth + 1}.png`, { type: 'image/png' }));
+        }
+        const field = document.querySelector('#review-scans');
+        field.files = bag.files;
+        field.dispatchEvent(new Event('change', { bubbles: true }));
+    })";
+    page.eval(&format!("{make}({white:?})")).await.map(drop)
+}
+
+#[tokio::test]
+async fn scans_that_run_against_the_log_are_noticed_and_laid_the_other_way() -> Result<()> {
+    let site = Site::start().await?;
+    let page = site.open(PHONE).await?;
+    open_book(&page).await?;
+    page.press_on("button", "Add the invented example").await?;
+    open_batch(&page).await?;
+    page.press_on("button", "Example roll 1 (invented): back from the lab")
+        .await?;
+    page.press_on("button", "Review the scans").await?;
+    // The frames of each scene go from less light to more; these scans from bright to dark.
+    let falling: Vec<u8> = (0..15).map(|nth| 90 - 5 * nth).collect();
+    load_scans(&page, &falling).await?;
+    page.reads("The scans contradict the log.").await?;
+    page.reads("They agree if the scans run the other way.")
+        .await?;
+    job::sound(&page, "a review that warns").await?;
+    page.press_on("button", "Lay them so").await?;
+    page.reads("scan 15.png lies at frame 1.").await?;
+    page.wait_until("nothing contradicts any more", async || {
+        Ok(!page.text().await?.contains("contradict the log"))
+    })
+    .await?;
+    // What was corrected frame by frame shows nothing of the kind.
+    page.press_on("button", "Scans run the other way").await?;
+    page.reads("The scans contradict the log.").await?;
+    page.choose(
+        "How were the scans made?",
+        "Corrected frame by frame by the lab",
+    )
+    .await?;
+    page.wait_until("corrected scans are not compared", async || {
+        Ok(!page.text().await?.contains("contradict the log"))
+    })
+    .await?;
+    page.finish().await
+}
+
+#[tokio::test]
+async fn the_bag_shows_what_was_found_is_searched_and_labels_what_is_left() -> Result<()> {
+    let site = Site::start().await?;
+    let page = site.open(PHONE).await?;
+    open_book(&page).await?;
+    page.press_on("button", "Add the invented example").await?;
+    page.reads("Rate it at EI 40.").await?;
+    ensure!(
+        !page.has("textbox", "Search the bag").await?,
+        "three rolls are searched"
+    );
+    page.press_on("button", "Add film").await?;
+    page.fill("Name", "Heath 100 (invented)").await?;
+    page.fill("How many rolls of the same", "10").await?;
+    page.press_on("button", "Put it into the bag").await?;
+    page.find("heading", "Heath 100 (invented)").await?;
+    page.press_on("button", "Back").await?;
+    let shown = async || -> Result<usize> {
+        let bag = page.find("list", "Bag").await?;
+        Ok(bag.find_all("button").await?.len())
+    };
+    ensure!(shown().await? == 2, "both batches are in the bag");
+    let search = page.find("textbox", "Search the bag").await?;
+    search.write("folding").await?;
+    page.wait_equal("batches of that camera", 1, shown).await?;
+    page.reads("1 of 2 are shown.").await?;
+    search.write("").await?;
+    page.choose("Show", "Without a rating that was found")
+        .await?;
+    page.wait_equal("batches without a rating", 1, shown)
+        .await?;
+    page.choose("Show", "Everything").await?;
+    job::sound(&page, "a bag that is searched").await?;
+    // Ten new ones, one in the bag of the example and one in a camera.
+    page.press_on("button", "Labels for what is left").await?;
+    let paper = page.find("group", "Paper").await?.text().await?;
+    let labels = paper.matches("DEVELOP NORMALLY").count();
+    ensure!(labels == 12, "{labels} labels: {paper}");
+    ensure!(paper.contains("RATE AT EI 40"), "{paper}");
+    page.finish().await
+}
+
+#[tokio::test]
+async fn what_is_removed_is_asked_about_once_and_comes_back_by_undo() -> Result<()> {
+    let site = Site::start().await?;
+    let page = site.open(PHONE).await?;
+    open_book(&page).await?;
+    page.press_on("button", "Add the invented example").await?;
+    page.reads("Rate it at EI 40.").await?;
+    let before = book_records(&page).await?;
+    ensure!(before.len() > 3, "the example is kept");
+    // The logs are not read again before they are removed: they come back whole all the same.
+    page.reload().await?;
+    open_book(&page).await?;
+    page.press_on(SUMMARY, "Remove everything in the film book")
+        .await?;
+    page.press_on("button", "Remove …").await?;
+    page.reads("Everything in the film book goes: 3 rolls, 19 frames logged")
+        .await?;
+    page.find("button", "Save the whole book first").await?;
+    job::sound(&page, "a question before everything goes").await?;
+    page.press_on("button", "Keep it").await?;
+    page.press_on("button", "Remove …").await?;
+    page.press_on("button", "Remove it").await?;
+    page.wait_until("every record is gone", async || {
+        Ok(book_records(&page).await?.is_empty())
+    })
+    .await?;
+    page.press_on("button", "Undo").await?;
+    page.wait_until("all is there again, to the letter", async || {
+        Ok(book_records(&page).await? == before)
+    })
+    .await?;
+    // A batch with its rolls: its page is left.
+    open_batch(&page).await?;
+    page.press_on(SUMMARY, "Remove this batch").await?;
+    page.press_on("button", "Remove …").await?;
+    page.reads("This batch goes, with 3 rolls, 19 frames logged and 1 rating.")
+        .await?;
+    page.press_on("button", "Remove it").await?;
+    page.find("heading", "Film book").await?;
+    page.wait_until("the batch is gone", async || {
+        Ok(book_records(&page).await?.is_empty())
+    })
+    .await?;
+    page.press_on("button", "Undo").await?;
+    page.wait_until("the batch is there again", async || {
+        Ok(book_records(&page).await? == before)
+    })
+    .await?;
+    page.finish().await
+}
+
+#[tokio::test]
+async fn a_scene_is_named_and_noted_later() -> Result<()> {
+    let site = Site::start().await?;
+    let page = site.open(PHONE).await?;
+    open_book(&page).await?;
+    page.press_on("button", "Add the invented example").await?;
+    page.press_on("button", "Open the log").await?;
+    page.press_on(SUMMARY, "Name and note of scene 1").await?;
+    let scenes = page.find("list", "Scenes").await?;
+    scenes
+        .find("textbox", "Name")
+        .await?
+        .write("Boats at noon")
+        .await?;
+    scenes
+        .find("textbox", "Note")
+        .await?
+        .write("sun behind the mast")
+        .await?;
+    scenes.find("button", "Keep").await?.tap().await?;
+    page.reads("Scene 1: Boats at noon").await?;
+    page.reads("sun behind the mast").await?;
+    let records = book_records(&page).await?;
+    ensure!(
+        records
+            .iter()
+            .any(|(_, text)| text.contains("\"note\":\"sun behind the mast\"")),
+        "the note is not kept"
+    );
+    page.finish().await
+}

@@ -26,7 +26,8 @@ async fn a_loaded_roll_sets_the_dial_and_three_frames_take_five_taps() -> Result
     loaded(&page).await?;
     close_book(&page).await?;
     // As another film in another camera left it.
-    page.choose("Camera", "Full-stop body, 1 s to 1/1000").await?;
+    page.choose("Camera", "Full-stop body, 1 s to 1/1000")
+        .await?;
     page.fill("Box speed", "400").await?;
     page.choose("Film type", "Slide").await?;
     job::set(&page, "Sensitivity", "200").await?;
@@ -40,9 +41,10 @@ async fn a_loaded_roll_sets_the_dial_and_three_frames_take_five_taps() -> Result
         .call("function () { return this.selectedOptions[0]?.label.trim() }")
         .await?;
     ensure!(camera == NAME, "the camera is {camera}");
-    let rating = page.dial("Sensitivity").await?.spoken().await?;
+    let [_, _, rating] = page.values().await?;
     ensure!(rating == "ISO 80", "the rating is {rating}");
-    page.eval("scrollTo({ top: 0, behavior: 'instant' })").await?;
+    page.eval("scrollTo({ top: 0, behavior: 'instant' })")
+        .await?;
 
     let mut taps = 0;
     for (button, answer) in [
@@ -92,8 +94,10 @@ async fn a_dial_that_is_not_set_as_the_roll_is_noticed_before_it_is_logged() -> 
     page.reads(&format!("The dial has another box speed than {ROLL}"))
         .await?;
     page.press_on("button", "Log this series").await?;
-    page.reads(&format!("The dial was set for another box speed than {ROLL}"))
-        .await?;
+    page.reads(&format!(
+        "The dial was set for another box speed than {ROLL}"
+    ))
+    .await?;
     page.find("button", "Log it").await?;
     let roll = page.find("combobox", "Roll").await?;
     let roll = roll

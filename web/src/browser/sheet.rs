@@ -118,11 +118,11 @@ impl Left {
     pub(crate) fn restore(&self, sheet: &Node) {
         for title in all(sheet.query_selector_all(FOLDED)) {
             let known = title.text_content();
-            if known.is_some_and(|known| self.unfolded.contains(&known)) {
-                if let Some(details) = title.parent_element() {
-                    // OK to ignore: the name is a valid one.
-                    let _ = details.set_attribute("open", "");
-                }
+            if known.is_some_and(|known| self.unfolded.contains(&known))
+                && let Some(details) = title.parent_element()
+            {
+                // OK to ignore: the name is a valid one.
+                let _ = details.set_attribute("open", "");
             }
         }
         if let Some(body) = body(sheet) {
@@ -228,8 +228,18 @@ fn when_drawn(selector: &'static str, then: fn(&Element)) {
             return;
         };
         let how = ScrollIntoViewOptions::new();
-        how.set_block(ScrollLogicalPosition::Nearest);
         let found: Element = found;
+        let room = found
+            .closest(".sheet-body")
+            .ok()
+            .flatten()
+            .map_or(0.0, |body| body.get_bounding_client_rect().height());
+        let fits = found.get_bounding_client_rect().height() < room;
+        how.set_block(if fits {
+            ScrollLogicalPosition::Nearest
+        } else {
+            ScrollLogicalPosition::Start
+        });
         found.scroll_into_view_with_scroll_into_view_options(&how);
         then(&found);
     });

@@ -2,7 +2,8 @@
 
 use book::{
     Batch, Conclusion, Edit, Group, Kind, Question, Reach, Roll, Speed, Start, State, Stock, Unit,
-    age_words, conclude, findings_elsewhere, findings_of, reach_of, serves, start, warnings,
+    age_words, conclude, findings_elsewhere, findings_of, labels, reach_of, serves, start,
+    warnings,
 };
 use exposure::{Stops, words};
 use leptos::prelude::*;
@@ -11,7 +12,7 @@ use panel::{handover::OnDial, store};
 use super::{
     cover,
     form::{choice, entry, typed},
-    loading,
+    loading, papers, removing,
     room::{Room, today},
 };
 use crate::{
@@ -100,10 +101,8 @@ pub(super) fn page(room: Room, id: String) -> impl IntoView {
             .map(|group| self::group(room, &shelf, group, several).into_any())
             .collect::<Vec<_>>()
     };
-    let remove = move || {
-        let key = book::Key::new(Kind::Batch, &id.get_value());
-        room.edit(&Edit::Remove(key));
-    };
+    let no_labels =
+        flag(move || room.with(|book| id.with_value(|id| labels(book, Some(id)).is_empty())));
     view! {
         {paragraph("lines", facts)}
         <p class="warning lines" hidden=flag(move || cautions.with(String::is_empty))>
@@ -113,15 +112,17 @@ pub(super) fn page(room: Room, id: String) -> impl IntoView {
         <ul class="shelves" aria-label="Rolls">
             {rolls}
         </ul>
+        <div class="row">
+            {button("", "Labels for what is left", no_labels, move || papers::labels_of(room, Some(&id.get_value())))}
+        </div>
+        {papers::shown(room)}
         {load(room, id)}
         {fit(room, id)}
         {more(room, id)}
         {groups}
-        <details>
-            <summary>"Remove this batch"</summary>
-            <p class="reason">"Only a batch without rolls can go. Undo brings it back."</p>
-            {button("", "Remove the batch", never(), remove)}
-        </details>
+        {removing::form(room, "Remove this batch", "With its rolls, their logs and the ratings that were written to it.", move || {
+            Edit::RemoveBatch(id.get_value())
+        })}
     }
 }
 

@@ -1,15 +1,15 @@
 //! The cover: what is loaded where, what waits longest, what is in the bag, and the book as a file.
 
-use std::collections::BTreeMap;
-
-use book::{EXAMPLE, Edit, Import, Kind, Reader, Record};
+use book::{
+    EXAMPLE, Edit, Import, InBag, Kind, Reader, Record, Shows, WORTH_SEARCHING, bag, labels,
+};
 use leptos::html;
 use leptos::prelude::*;
 use leptos::task::spawn_local;
 
 use super::{
-    form::{entry_button, tick},
-    papers,
+    form::{choice, entry, entry_button, tick},
+    papers, removing,
     room::{Place, Room, today},
     ticking,
 };
@@ -84,46 +84,60 @@ pub(super) fn page(room: Room) -> impl IntoView {
                 .join("\n")
         })
     });
-    let bag = move || {
-        room.with(|book| {
-            let mut counts: BTreeMap<&str, usize> = BTreeMap::new();
-            for roll in book.rolls() {
-                *counts.entry(roll.batch.as_str()).or_default() += 1;
-            }
-            let mut rows: Vec<(String, String, String)> = book
-                .batches()
-                .map(|batch| {
-                    let name = book
-                        .stock(&batch.stock)
-                        .map_or_else(|| batch.stock.clone(), |stock| stock.name.clone());
-                    let rolls = counts.get(batch.id.as_str()).copied().unwrap_or_default();
-                    let words = format!(
-                        "{}; {}",
-                        batch.age_words(today()),
-                        if rolls == 1 {
-                            "1 roll".to_owned()
-                        } else {
-                            format!("{rolls} rolls")
-                        }
-                    );
-                    (batch.id.clone(), name, words)
-                })
-                .collect();
-            rows.sort_by(|a, b| a.1.cmp(&b.1));
-            rows.into_iter()
-                .map(|(id, name, words)| {
-                    let open = press(move || room.go(Place::Batch(id.clone())));
-                    view! {
-                        <li>
-                            <button class="shelf" type="button" on:click=open>
-                                <span class="shelf-name">{name}</span>
-                                <span class="shelf-words">{words}</span>
-                            </button>
-                        </li>
-                    }
-                })
-                .collect_view()
+    let all = Memo::new(move |_| room.with(|book| bag(book, today())));
+    let typed = RwSignal::new(String::new());
+    let shows = RwSignal::new("0".to_owned());
+    let offered = Signal::stored(
+        Shows::ALL
+            .iter()
+            .enumerate()
+            .map(|(nth, shows)| (nth.to_string(), shows.words()))
+            .collect(),
+    );
+    let few = flag(move || room.with(|book| book.rolls().count() < WORTH_SEARCHING));
+    // What was typed is left out of account while nobody sees it.
+    let rows = move || {
+        let (few, typed) = (few.get(), typed.get());
+        let shows = shows.with(|nth| Shows::ALL.get(nth.parse::<usize>().ok()?).copied());
+        all.with(|all| {
+            all.iter()
+                .filter(|row| few || row.is_shown(shows.unwrap_or(Shows::All), &typed))
+                .cloned()
+                .collect::<Vec<InBag>>()
         })
+    };
+    let nothing_left = flag(move || room.with(|book| labels(book, None).is_empty()));
+    let found = text(move || {
+        if few.get() {
+            return String::new();
+        }
+        let (shown, all) = (rows().len(), all.with(Vec::len));
+        match shown {
+            0 => "Nothing in the bag fits that.".to_owned(),
+            shown if shown == all => String::new(),
+            shown => format!("{shown} of {all} are shown."),
+        }
+    });
+    let bag = move || {
+        rows()
+            .into_iter()
+            .map(|row| {
+                let id = row.batch;
+                let open = press(move || room.go(Place::Batch(id.clone())));
+                let none = row.ratings.is_empty();
+                view! {
+                    <li>
+                        <button class="shelf" type="button" on:click=open>
+                            <span class="shelf-name">{row.name}</span>
+                            <span class="shelf-words">{row.words}</span>
+                            <span class="shelf-rating lines" hidden=none>
+                                {row.ratings.join("\n")}
+                            </span>
+                        </button>
+                    </li>
+                }
+            })
+            .collect_view()
     };
     let series = text(move || {
         if room.series.with(Option::is_some) {
@@ -143,12 +157,20 @@ pub(super) fn page(room: Room) -> impl IntoView {
             {patience(room)}
         </section>
         <h3>"Bag"</h3>
+        <div class="form" role="search" aria-label="The bag" hidden=few>
+            {entry("bag-search", "Search the bag", "Part of a name, a speed, a purpose, a camera, where it came from.", typed)}
+            {choice("bag-shows", "Show", offered, shows)}
+        </div>
+        <p class="reason" role="status" hidden=flag(move || found.with(String::is_empty))>
+            {found}
+        </p>
         <ul class="shelves" aria-label="Bag">
             {bag}
         </ul>
         <div class="row">
             {button("main", "Add film", never(), move || room.go(Place::NewFilm))}
             {button("", "Kit", never(), move || room.go(Place::Kit))}
+            {button("", "Labels for what is left", nothing_left, move || papers::labels_of(room, None))}
         </div>
         {keep(room)}
     }
@@ -355,6 +377,12 @@ fn keep(room: Room) -> impl IntoView {
                 room.edit_when_read(Edit::RemoveExample, |_| {});
             })}
         </div>
+        {removing::form(
+            room,
+            "Remove everything in the film book",
+            "Film, rolls, logs, ratings and kit, from this device. The dial, its cameras and its recent readings stay.",
+            || Edit::RemoveAll,
+        )}
     }
 }
 

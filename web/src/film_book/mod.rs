@@ -11,6 +11,7 @@ mod marks;
 mod new_film;
 mod papers;
 mod put_in;
+mod removing;
 mod review;
 mod roll;
 mod room;

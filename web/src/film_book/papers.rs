@@ -1,16 +1,15 @@
 //! Papers that leave the page: labels, slips, tables, sidecars and the whole book, as text to copy or files to save.
 
 use book::{
-    Development, Key, Kind, csv, export_all, findings_of, lab_slip, sidecars, slip_caution, tape,
-    zip,
+    Development, Key, Kind, csv, export_all, lab_slip, labels, sidecars, slip_caution, tape, zip,
 };
 use leptos::prelude::*;
 use leptos::task::spawn_local;
 
 use super::room::{Room, today};
 use crate::{
-    browser::{clipboard, files, page},
-    piece::{button, flag, never, paragraph, text},
+    browser::{clipboard, files, page, sheet},
+    piece::{button, flag, never},
 };
 
 const NOT_SAVED: &str = "The browser does not let the page save a file.";
@@ -94,16 +93,21 @@ pub(super) fn save_sidecars(room: Room, id: &str) {
 
 /// Copies the label for a roll, to be written or printed on a strip of tape.
 pub(super) fn tape_of(room: Room, id: &str) {
-    let label = room.once(|book| {
-        let roll = book.roll(id)?;
-        let suggested = book.group_of(roll).and_then(|group| {
-            findings_of(book, &group)
-                .last()
-                .map(|finding| finding.rating)
-        });
-        Some(tape(book, roll, suggested).join("\n"))
-    });
+    let label = room.once(|book| Some(tape(book, book.roll(id)?).join("\n")));
     room.paper.set(label.unwrap_or_default());
+}
+
+/// Shows the labels of all rolls that are still to be shot, of a batch or of the whole bag.
+pub(super) fn labels_of(room: Room, batch: Option<&str>) {
+    let labels = room.once(|book| labels(book, batch));
+    let labels: Vec<String> = labels.iter().map(|label| label.join("\n")).collect();
+    if labels.is_empty() {
+        room.said
+            .set("No roll is left to be shot, so there is no label.".to_owned());
+    }
+    // An empty line is where they are cut.
+    room.paper.set(labels.join("\n\n"));
+    sheet::turn_to(".paper:not([hidden])");
 }
 
 /// Shows the slip for the lab, with what to think over first.
@@ -118,6 +122,15 @@ pub(super) fn slip_of(room: Room, id: &str, development: Development) -> Option<
 /// The paper that was asked for last, to copy or print.
 pub(super) fn shown(room: Room) -> impl IntoView {
     let none = flag(move || room.paper.with(String::is_empty));
+    // What belongs together stays on one sheet of paper.
+    let parts = move || {
+        room.paper.with(|paper| {
+            let parts = paper.split("\n\n").map(str::to_owned);
+            parts
+                .map(|part| view! { <p class="paper-text lines">{part}</p> })
+                .collect_view()
+        })
+    };
     let copy = move || {
         let label = room.paper.get_untracked();
         spawn_local(async move {
@@ -133,8 +146,8 @@ pub(super) fn shown(room: Room) -> impl IntoView {
         });
     };
     view! {
-        <div class="paper" hidden=none>
-            {paragraph("paper-text lines", text(move || room.paper.get()))}
+        <div class="paper" role="group" aria-label="Paper" tabindex="-1" hidden=none>
+            {parts}
             <div class="row no-print">
                 {button("", "Copy the text", never(), copy)}
                 {button("", "Print it", never(), page::print)}

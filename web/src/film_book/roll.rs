@@ -1,8 +1,8 @@
 //! The log of a roll: as planned and as shot, slips over a run of frames, and what the roll goes through.
 
 use book::{
-    Aperture, Development, Edit, Extra, Fate, Frame, Marks, Plan, Planned, Roll, Row, Run, Slip,
-    Speed, Spot, State, Time, rows, series, stale,
+    Aperture, Development, Edit, Extra, Fate, Frame, Key, Kind, Marks, Plan, Planned, Roll, Row,
+    Run, Scene, Slip, Speed, Spot, State, Time, rows, series, stale,
 };
 use leptos::prelude::*;
 
@@ -11,7 +11,7 @@ use super::{
     form::{choice, entry, fixed, typed},
     loading,
     marks::{self, Which},
-    papers, put_in,
+    papers, put_in, removing,
     room::{Place, Room, now, today},
     ticking,
 };
@@ -53,6 +53,9 @@ pub(super) fn page(room: Room, id: String) -> impl IntoView {
         {put_in::form(room, id)}
         {papers(room, id)}
         {describe(room, id)}
+        {removing::form(room, "Remove this roll", "With its log. Its batch stays.", move || {
+            Edit::Remove(Key::new(Kind::Roll, &id.get_value()))
+        })}
     }
 }
 
@@ -616,62 +619,119 @@ fn frame(room: Room, id: StoredValue<String>, open: u16) -> impl IntoView {
 
 /// What each scene really holds and what is missing.
 fn held(room: Room, id: StoredValue<String>) -> impl IntoView {
-    let scenes = move || {
+    // A scene stays where it is: what is typed for it is not lost to a change of something else.
+    let numbers = Memo::new(move |_| {
         of(room, id, |roll| {
-            let takes_plans = roll.state == State::Loaded;
-            roll.scenes
-                .iter()
-                .map(|scene| {
-                    let series = series(roll, scene.number);
-                    let name = if scene.name.is_empty() {
-                        format!("Scene {}", scene.number)
-                    } else {
-                        format!("Scene {}: {}", scene.number, scene.name)
-                    };
-                    let missing: Vec<Planned> = series
-                        .missing
-                        .iter()
-                        .filter(|missing| takes_plans && !missing.to_come)
-                        .filter_map(|missing| Planned::missing(missing).ok())
-                        .collect();
+            let numbers = roll.scenes.iter().map(|scene| scene.number);
+            numbers.collect::<Vec<_>>()
+        })
+    });
+    let line = move |number: u16| {
+        let missing = Memo::new(move |_| of(room, id, |roll| missing(roll, number)));
+        let part = move |part: fn(&Roll, &Scene) -> String| {
+            text(move || {
+                of(room, id, |roll| {
+                    let scene = roll.scene(number).map(|scene| part(roll, scene));
+                    scene.unwrap_or_default()
+                })
+            })
+        };
+        let more = move || {
+            room.edit(&Edit::More {
+                roll: id.get_value(),
+                scene: number,
+                frames: missing.get_untracked(),
+            });
+        };
+        view! {
+            <li>
+                {paragraph("rule-name", part(|_, scene| scene_title(scene)))}
+                {paragraph("", part(|roll, scene| series(roll, scene.number).words))}
+                {paragraph("reason lines", part(|_, scene| {
                     let mut counted = vec![scene.light.read_words()];
                     counted.extend(scene.light.said());
-                    let counted = counted.join("\n");
-                    (scene.number, name, series.words, counted, missing)
-                })
-                .collect::<Vec<_>>()
-        })
-        .into_iter()
-        .map(|(scene, name, words, counted, missing)| {
-            let none = missing.is_empty();
-            let more = move || {
-                room.edit(&Edit::More {
-                    roll: id.get_value(),
-                    scene,
-                    frames: missing.clone(),
-                });
-            };
-            view! {
-                <li>
-                    <p class="rule-name">{name}</p>
-                    <p>{words}</p>
-                    <p class="reason">{counted}</p>
-                    <div class="row" hidden=none>
-                        {button("", "Plan what is missing", never(), more)}
-                    </div>
-                </li>
-            }
-        })
-        .collect_view()
+                    counted.push(scene.note.clone());
+                    counted.retain(|line| !line.is_empty());
+                    counted.join("\n")
+                }))}
+                <div class="row" hidden=flag(move || missing.with(Vec::is_empty))>
+                    {button("", "Plan what is missing", never(), more)}
+                </div>
+                {describe_scene(room, id, number)}
+            </li>
+        }
     };
     let none = flag(move || of(room, id, |roll| roll.scenes.is_empty()));
     view! {
         <section hidden=none>
             <h3>"What the series really hold"</h3>
             <ul class="rules" aria-label="Scenes">
-                {scenes}
+                <For each=move || numbers.get() key=|number| *number children=line />
             </ul>
         </section>
+    }
+}
+
+fn scene_title(scene: &Scene) -> String {
+    if scene.name.is_empty() {
+        format!("Scene {}", scene.number)
+    } else {
+        format!("Scene {}: {}", scene.number, scene.name)
+    }
+}
+
+/// The frames that a scene of a loaded roll lacks and that are not planned again yet.
+fn missing(roll: &Roll, scene: u16) -> Vec<Planned> {
+    if roll.state != State::Loaded {
+        return Vec::new();
+    }
+    let series = series(roll, scene);
+    let missing = series.missing.iter().filter(|missing| !missing.to_come);
+    missing
+        .filter_map(|missing| Planned::missing(missing).ok())
+        .collect()
+}
+
+/// The name and the note of a scene, which can follow later.
+fn describe_scene(room: Room, id: StoredValue<String>, scene: u16) -> impl IntoView {
+    let known = room.once(|book| {
+        let roll = id.with_value(|id| book.roll(id))?;
+        roll.scene(scene).cloned()
+    });
+    let (name, note) = known.map_or_else(Default::default, |scene| (scene.name, scene.note));
+    let (name, note) = (RwSignal::new(name), RwSignal::new(note));
+    let keep = move || {
+        room.edit(&Edit::DescribeScene {
+            roll: id.get_value(),
+            scene,
+            name: typed(name),
+            note: typed(note),
+        });
+    };
+    // Each field has an id of its own: there are as many as scenes.
+    let field = move |what: &'static str, label: &'static str, typed: RwSignal<String>| {
+        let id = format!("scene-{scene}-{what}");
+        view! {
+            <div class="field">
+                <label for=id.clone()>{label}</label>
+                <input
+                    id=id
+                    type="text"
+                    autocomplete="off"
+                    prop:value=typed
+                    on:input=move |event| typed.set(event_target_value(&event))
+                />
+            </div>
+        }
+    };
+    view! {
+        <details>
+            <summary>{format!("Name and note of scene {scene}")}</summary>
+            <div class="form">
+                {field("name", "Name", name)} {field("note", "Note", note)}
+                <div class="row">{button("", "Keep", never(), keep)}</div>
+            </div>
+        </details>
     }
 }
 

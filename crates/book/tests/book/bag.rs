@@ -1,8 +1,8 @@
 //! Stocks, batches, rolls, groups and warnings.
 
 use book::{
-    Batch, Book, Date, Desk, Edit, Expiry, Film, Key, Kind, Loading, Moment, Process, State, Stock,
-    Storage, process, warnings,
+    Batch, Book, Date, Desk, Edit, Expiry, Film, Key, Kind, Loading, Moment, Process, Shows, State,
+    Stock, Storage, process, warnings,
 };
 
 use crate::check::{apply, bag, date, expiry, load, roll_of, same, speed};
@@ -369,4 +369,41 @@ fn new_ids_can_be_read_and_are_free() {
         Some("2004-06"),
         "as written"
     );
+}
+
+#[test]
+fn the_bag_is_searched_and_filtered_and_shows_what_was_found() {
+    let mut desk = Desk::new(book::example());
+    let stock = Stock::new("heath", "Heath 100", Film::BlackAndWhite, speed("100"));
+    apply(&mut desk, Edit::Stock(stock));
+    let mut batch = Batch::new("attic", "heath", expiry("1999"), Storage::Unknown);
+    batch.origin = "Aunt Ida's attic".to_owned();
+    apply(&mut desk, Edit::Batch(batch));
+    let rows = book::bag(desk.book(), date("2024-07-01"));
+    let names: Vec<&str> = rows.iter().map(|row| row.name.as_str()).collect();
+    assert_eq!(names, ["Example: Harbour 200 (invented)", "Heath 100"]);
+    assert_eq!(
+        rows[0].words,
+        "20 years 1 month past its date; 3 rolls: 1 in the bag, 1 loaded and 1 back from the lab"
+    );
+    assert_eq!(rows[0].ratings.len(), 1, "{:?}", rows[0].ratings);
+    assert!(rows[0].ratings[0].starts_with("Rate it at EI "));
+    assert!(rows[1].ratings.is_empty());
+    let shown = |shows: Shows, typed: &str| -> Vec<&str> {
+        let rows = rows.iter().filter(|row| row.is_shown(shows, typed));
+        rows.map(|row| &row.name[..5]).collect()
+    };
+    for (shows, typed, expected) in [
+        (Shows::All, "", vec!["Examp", "Heath"]),
+        (Shows::All, "  ATTIC heath ", vec!["Heath"]),
+        (Shows::All, "attic harbour", vec![]),
+        // By the camera of one of its rolls, and by box speed.
+        (Shows::All, "folding", vec!["Examp"]),
+        (Shows::All, "iso 100", vec!["Heath"]),
+        (Shows::With(State::Loaded), "", vec!["Examp"]),
+        (Shows::With(State::Exposed), "", vec![]),
+        (Shows::Unrated, "", vec!["Heath"]),
+    ] {
+        assert_eq!(shown(shows, typed), expected, "{shows:?} “{typed}”");
+    }
 }

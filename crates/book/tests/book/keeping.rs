@@ -662,7 +662,7 @@ fn no_number_in_a_record_makes_anything_panic() {
                 );
                 let _ = (
                     book::sidecars(book, roll),
-                    book::tape(book, roll, None),
+                    book::tape(book, roll),
                     roll.left_words(),
                 );
                 let _ = book::start_for(book, roll, date("2024-06-15"), true);

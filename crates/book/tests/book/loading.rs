@@ -127,8 +127,7 @@ fn a_roll_that_is_taken_out_early_is_loaded_again_at_a_frame() {
         "since it came out"
     );
     assert!(
-        tape(desk.book(), roll, None)
-            .contains(&"PART SHOT: LOAD AT FRAME 3 OR BEYOND, of 36".to_owned()),
+        tape(desk.book(), roll).contains(&"PART SHOT: LOAD AT FRAME 3 OR BEYOND, of 36".to_owned()),
         "on its label"
     );
     assert!(

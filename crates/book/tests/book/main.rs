@@ -18,6 +18,7 @@ mod papers;
 mod putting;
 mod rating;
 mod really;
+mod removing;
 mod shelving;
 mod starting;
 mod undoing;

@@ -1,19 +1,20 @@
 //! Tables, slips, tape and sidecars.
 
 use book::{
-    CSV_HEAD, Development, Edit, Run, Slip, csv, example, lab_slip, sidecars, slip_caution, tape,
-    xmp, zip,
+    CSV_HEAD, Development, Edit, Finding, Run, Slip, Sureness, csv, example, lab_slip, labels,
+    sidecars, slip_caution, tape, xmp, zip,
 };
 use proptest::prelude::*;
 
 use crate::check::{
-    apply, light, load, loaded, pier, roll_of, same, series, slip, speed, take_all, two_rolls,
+    apply, date, light, load, loaded, pier, roll_of, same, series, slip, speed, take_all, two_rolls,
 };
 
 const ROLL: &str = "box-1";
 
 /// Reads comma-separated values by the grammar of RFC 4180, by itself and not by the writer.
 fn read(text: &str) -> Vec<Vec<String>> {
+    let text = text.strip_prefix('\u{feff}').expect("a byte order mark");
     let mut out = vec![vec![String::new()]];
     let mut chars = text.chars().peekable();
     let mut quoted = false;
@@ -53,10 +54,10 @@ fn the_table_of_the_example() {
             "2 Sheds in open shade",
             "picture",
             "shot",
-            "1/60",
+            "1/60 s",
             "f/5.6",
             "1 stop more light",
-            "1/60",
+            "1/60 s",
             "f/4",
             "EI 20",
             "2 stops more light",
@@ -65,8 +66,98 @@ fn the_table_of_the_example() {
         ],
         "planned and as shot stand side by side"
     );
+    assert_eq!(
+        eight[24..],
+        [
+            "Example: Harbour 200 (invented)",
+            "example.shoebox",
+            "2004-06",
+            "kept in a room",
+            "invented folding camera",
+            "",
+            "200",
+            "80",
+            "20",
+            "0.015625",
+            "5.66",
+            "0.015625",
+            "4",
+            "1",
+            "2",
+            "2",
+            "",
+        ],
+        "numbers beside the words"
+    );
     let one = table.iter().find(|row| row[1] == "1").expect("frame 1");
     assert_eq!(one[12..14], ["⅓ stop more light", "0.33"], "from box speed");
+}
+
+/// What spreadsheets do with texts: `1/60`, `5/8`, `3 March` become dates, `1e5` a number, and what begins with `=`, `+`, `-` or
+/// `@` is worked out.
+#[test]
+fn no_text_is_taken_for_a_formula_a_date_or_a_number() {
+    let mut desk = loaded("400", "100");
+    pier(&mut desk, &[("1/60", "5.6", 0)]);
+    for (note, cell) in [
+        ("=1+1", "'=1+1"),
+        ("+1 push", "'+1 push"),
+        ("-1", "'-1"),
+        ("@home", "'@home"),
+        (" =A1", "' =A1"),
+        ("'=A1", "''=A1"),
+        ("1/60", "'1/60"),
+        ("5/8", "'5/8"),
+        ("3 March", "'3 March"),
+        ("Mär 3", "'Mär 3"),
+        ("10:30 pm", "'10:30 pm"),
+        ("1e5", "'1e5"),
+        ("2004-06", "'2004-06"),
+        ("8", "'8"),
+        ("f/8", "f/8"),
+        ("at 1/60", "at 1/60"),
+        ("Harbour 1", "Harbour 1"),
+        ("boats, \"east\"", "boats, \"east\""),
+        ("March", "March"),
+        ("", ""),
+    ] {
+        let edit = Edit::Note {
+            roll: ROLL.to_owned(),
+            frame: 1,
+            note: note.to_owned(),
+        };
+        apply(&mut desk, edit);
+        let table = read(&csv(desk.book(), &[roll_of(&desk, ROLL)]));
+        same("the note", &table[1][18], cell);
+        same("the time", &table[1][5], "1/60 s");
+    }
+}
+
+#[test]
+fn a_scene_is_named_and_noted_later() {
+    let mut desk = loaded("400", "100");
+    pier(&mut desk, &[("1/60", "5.6", 0)]);
+    let before = roll_of(&desk, ROLL).clone();
+    let edit = |scene: u16| Edit::DescribeScene {
+        roll: ROLL.to_owned(),
+        scene,
+        name: "boats".to_owned(),
+        note: "sun behind the mast".to_owned(),
+    };
+    let done = apply(&mut desk, edit(1));
+    same("said", &done.said, "Name and note of scene 1 kept.");
+    let table = read(&csv(desk.book(), &[roll_of(&desk, ROLL)]));
+    same("the scene", &table[1][2], "1 boats");
+    same("its note", &table[1][40], "sun behind the mast");
+    // Nothing else is another.
+    let after = roll_of(&desk, ROLL);
+    assert_eq!(
+        (&before.frames, &before.scenes[0].light),
+        (&after.frames, &after.scenes[0].light)
+    );
+    desk.apply(&edit(2)).expect_err("a scene that is not there");
+    desk.undo().expect("a step to undo");
+    assert_eq!(*roll_of(&desk, ROLL), before);
 }
 
 #[test]
@@ -177,25 +268,49 @@ fn what_contradicts_the_light_that_was_given_is_asked_about() {
 fn tape_says_what_is_loaded_and_what_the_rest_is_to_be_rated() {
     let mut desk = two_rolls();
     load(&mut desk, ROLL, "64");
-    assert_eq!(
-        tape(desk.book(), roll_of(&desk, ROLL), Some(speed("100"))),
-        [
-            "Harbour 1",
-            "colour negative, box speed ISO 400",
-            "RATED EI 64",
-            "DEVELOP NORMALLY",
-            "36 frames, in the old folder since 2024-05-01",
-        ]
-    );
-    assert_eq!(
-        tape(desk.book(), roll_of(&desk, "box-2"), Some(speed("100"))),
-        [
-            "Harbour 2",
-            "colour negative, box speed ISO 400",
-            "RATE AT EI 100",
-            "DEVELOP NORMALLY"
-        ]
-    );
+    let finding = Finding {
+        id: "first".to_owned(),
+        group: desk.book().group_of(roll_of(&desk, ROLL)).expect("a group"),
+        on: date("2024-07-01"),
+        box_speed: speed("400"),
+        rating: speed("100"),
+        median_thousandths: 2000,
+        liked_thousandths: (2000, 2000),
+        usable_thousandths: None,
+        sure: Sureness::Hint,
+        evidence: Vec::new(),
+        note: String::new(),
+    };
+    apply(&mut desk, Edit::Found(finding));
+    let loaded = [
+        "Harbour 1",
+        "colour negative, box speed ISO 400",
+        "RATED EI 64",
+        "DEVELOP NORMALLY",
+        "36 frames, in the old folder since 2024-05-01",
+    ];
+    let rest = [
+        "Harbour 2",
+        "colour negative, box speed ISO 400",
+        "RATE AT EI 100 or near it",
+        "DEVELOP NORMALLY",
+    ];
+    assert_eq!(tape(desk.book(), roll_of(&desk, ROLL)), loaded);
+    assert_eq!(tape(desk.book(), roll_of(&desk, "box-2")), rest);
+    // All of them at once, of the whole bag or of a batch; what is shot needs none.
+    let both: Vec<Vec<String>> = [&loaded[..], &rest[..]]
+        .iter()
+        .map(|label| label.iter().map(|line| (*line).to_owned()).collect())
+        .collect();
+    assert_eq!(labels(desk.book(), None), both);
+    assert_eq!(labels(desk.book(), Some("box")), both);
+    assert!(labels(desk.book(), Some("other")).is_empty());
+    let finished = Edit::Finish {
+        roll: ROLL.to_owned(),
+        on: date("2024-07-02"),
+    };
+    apply(&mut desk, finished);
+    assert_eq!(labels(desk.book(), None), both[1..]);
 }
 
 #[test]
@@ -231,8 +346,6 @@ fn the_sensitivity_is_the_printed_speed_and_a_whole_number() {
     for (time, stop, sensitivity) in [
         ("1/200", "f/8", "160"),
         ("1/125", "f/8", "100"),
-        ("8s", "f/2.8", "1"),
-        ("1s", "f/8", "1"),
         ("1/15", "f/8", "12"),
         ("1/13", "f/8", "10"),
         ("1/110", "f/8", "86"),
@@ -248,6 +361,38 @@ fn the_sensitivity_is_the_printed_speed_and_a_whole_number() {
             packet.contains(&field),
             "{time} {stop}: {field} in {packet}"
         );
+    }
+}
+
+/// Exif takes a sensitivity as a whole number. What is below 1 would be written as another one.
+#[test]
+fn a_sensitivity_that_is_no_whole_number_is_a_fraction_and_below_one_that_alone() {
+    for (time, stop, whole, fraction) in [
+        ("1/125", "f/8", Some("100"), None),
+        ("1/110", "f/8", Some("86"), Some("1375/16")),
+        ("1s", "f/8", None, Some("4/5")),
+        ("8s", "f/2.8", None, None),
+    ] {
+        let mut desk = loaded("400", "100");
+        pier(&mut desk, &[(time, stop, 0)]);
+        let roll = roll_of(&desk, ROLL);
+        let packet = xmp(desk.book(), roll, &roll.frames[0]);
+        let field = |name: &str| {
+            let (_, rest) = packet.split_once(&format!("<{name}>"))?;
+            Some(rest.split_once('<')?.0)
+        };
+        assert_eq!(
+            field("exifEX:PhotographicSensitivity"),
+            whole,
+            "{time} {stop}"
+        );
+        assert_eq!(
+            packet.contains("exif:ISOSpeedRatings"),
+            whole.is_some(),
+            "{time} {stop}"
+        );
+        assert_eq!(field("exif:ExposureIndex"), fraction, "{time} {stop}");
+        assert!(packet.contains("as shot: "), "in words: {packet}");
     }
 }
 
@@ -401,9 +546,12 @@ proptest! {
         apply(&mut desk, Edit::Note { roll: ROLL.to_owned(), frame: 1, note: note.clone() });
         let table = read(&csv(desk.book(), &[roll_of(&desk, ROLL)]));
         prop_assert_eq!(table.len(), 2);
-        prop_assert_eq!(&table[1][18], &note);
+        // What a spreadsheet would take for something else has an apostrophe before it, and no other change.
+        let kept = &table[1][18];
+        prop_assert!(*kept == note || *kept == format!("'{note}"), "{kept:?}");
         let scene = format!("1 {name}");
-        prop_assert_eq!(&table[1][2], scene.trim_end());
+        let kept = table[1][2].trim_start_matches('\'');
+        prop_assert_eq!(kept, scene.trim_end());
     }
 
     #[test]

@@ -13,7 +13,7 @@ use crate::check::{aperture, corrected, date, light, moment, setting, speed, tim
 pub(crate) type Op = (u8, u16, u16);
 
 pub(crate) fn ops(most: usize) -> impl Strategy<Value = Vec<Op>> {
-    prop::collection::vec((0_u8..34, 0_u16..400, 0_u16..400), 0..most)
+    prop::collection::vec((0_u8..37, 0_u16..400, 0_u16..400), 0..most)
 }
 
 fn pick<T: Clone>(list: &[T], n: u16) -> T {
@@ -328,6 +328,14 @@ pub(crate) fn change_of(book: &Book, (what, a, b): Op) -> Edit {
             note: text,
             at: Some(moment("2024-05-01T10:02")),
         },
+        35 => Edit::DescribeScene {
+            roll,
+            scene: 1 + b % 3,
+            name: text.clone(),
+            note: text,
+        },
+        33 if b % 40 == 0 => Edit::RemoveBatch("box".to_owned()),
+        34 if b % 40 == 0 => Edit::RemoveAll,
         _ => Edit::Remove(pick(
             &[
                 Key::new(Kind::Device, "clip"),
