@@ -246,3 +246,60 @@ impl Page {
         }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use wasm_bindgen_test::wasm_bindgen_test;
+
+    use super::{MAIN, STATUS};
+    use crate::{dial, field, ledger, notices, reading, rolls, strip};
+
+    /// The dial's document, as it is delivered.
+    const DOCUMENT: &str = include_str!("../index.html");
+
+    #[wasm_bindgen_test]
+    fn the_document_has_everything_that_is_filled_and_once() {
+        let mut ids: Vec<String> = [MAIN, strip::shoot::DIALOG]
+            .iter()
+            .chain(STATUS)
+            .map(|id| (*id).to_owned())
+            .collect();
+        let mut add = |before: &str, names: &[&str]| {
+            ids.extend(names.iter().map(|name| format!("{before}{name}")));
+        };
+        for dial in dial::IDS {
+            add(dial, dial::NAMES);
+            add(dial, &["grip"]);
+        }
+        for (id, _) in field::FIELDS {
+            add(id, field::NAMES);
+        }
+        for (id, _) in field::CHOICES {
+            add(id, &[""]);
+        }
+        add(ledger::IDS, ledger::NAMES);
+        add("", notices::NAMES);
+        add("", reading::NAMES);
+        add(rolls::IDS, rolls::NAMES);
+        add(strip::IDS, strip::NAMES);
+        add(strip::shoot::IDS, strip::shoot::NAMES);
+        add(
+            "",
+            &[
+                "ledger-lines",
+                "pair-list",
+                "rolls",
+                "strip",
+                "ledger-row",
+                "pair-row",
+                "roll-row",
+                "frame-row",
+                "mark-row",
+            ],
+        );
+        for id in ids {
+            let found = DOCUMENT.matches(&format!(" id=\"{id}\"")).count();
+            assert_eq!(found, 1, "the id {id:?} is in the document {found} times");
+        }
+    }
+}

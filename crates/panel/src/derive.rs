@@ -192,13 +192,20 @@ fn dial(state: &State, solution: &Solution, control: Control) -> DialView {
     } else {
         Part::Free
     };
+    let value = |mark: &Mark| match control {
+        Control::Sensitivity => words::figure(mark),
+        Control::Time | Control::Aperture => words::value(mark),
+    };
+    let beside = |brighter: bool| {
+        let beside = state.equipment.beside(control, mark.place(), brighter);
+        beside.map_or_else(String::new, value)
+    };
     DialView {
         control,
         name: control.name(),
-        value: match control {
-            Control::Sensitivity => words::figure(mark),
-            Control::Time | Control::Aperture => words::value(mark),
-        },
+        value: value(mark),
+        less: beside(false),
+        more: beside(true),
         spoken: words::spoken(mark),
         face: Arc::clone(&state.equipment.faces[i]),
         at: state.equipment.index_of(control, mark.place()),

@@ -81,6 +81,23 @@ impl Equipment {
         steps_of(&self.form.steps)
     }
 
+    /// The mark that one step from a place leads to, towards more light or less; none at the end of the scale.
+    pub(crate) fn beside(&self, control: Control, here: Place, brighter: bool) -> Option<&Mark> {
+        let marks = &self.detents[control.index()];
+        // From between two marks, the first step goes to the next one and skips none.
+        let from = self.index_of(control, here);
+        #[expect(
+            clippy::cast_possible_truncation,
+            clippy::cast_sign_loss,
+            reason = "an index of at most a few hundred"
+        )]
+        if brighter {
+            marks.get(from.floor() as usize + 1)
+        } else {
+            marks.get((from.ceil() as usize).checked_sub(1)?)
+        }
+    }
+
     /// Index of a place along the detents of a dial; between two of them a fraction.
     #[expect(
         clippy::cast_precision_loss,

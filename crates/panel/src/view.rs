@@ -107,6 +107,10 @@ pub struct DialView {
     pub name: &'static str,
     /// The value, set large: `1/125`, `f/8`, `100`.
     pub value: String,
+    /// Where the button for less light (or a lower sensitivity) leads: `1/250`; empty at the end of the scale.
+    pub less: String,
+    /// Where the button for more light leads.
+    pub more: String,
     /// The value as it is spoken: `1/125 second`, `f/8`, `ISO 100`.
     pub spoken: String,
     /// The engraved scale. Equal scales share one allocation.

@@ -1,7 +1,7 @@
 //! Dial geometry: points of a gesture to marks.
 
 use panel::{
-    Control, Face, Notch, State, derive,
+    Control, Face, Intent, Notch, Nudge, State, apply, derive,
     dial::{Point, Turn},
 };
 
@@ -185,4 +185,43 @@ fn a_stepless_follower_starts_between_marks() {
         (turn.moved(ring(0.0)).place - dial.place).abs() < 1e-9,
         "nor does it jump to a mark"
     );
+}
+
+#[test]
+fn each_button_names_the_mark_that_it_leads_to() {
+    let cameras: Vec<String> = derive(&State::default())
+        .camera
+        .all
+        .into_iter()
+        .map(|(id, _)| id)
+        .collect();
+    for camera in cameras {
+        let chosen = apply(&State::default(), &Intent::Camera(camera.clone()));
+        let (mut state, _) = chosen.expect("it is in the list");
+        for control in Control::ALL {
+            let dial = |state: &State| derive(state).dials[control as usize].clone();
+            let (darkest, _) =
+                apply(&state, &Intent::Nudge(control, Nudge::End(false))).expect("always");
+            state = darkest;
+            let mut steps = 0;
+            loop {
+                let here = dial(&state);
+                let (next, _) =
+                    apply(&state, &Intent::Nudge(control, Nudge::Marks(1))).expect("always");
+                let there = dial(&next);
+                if here.more.is_empty() {
+                    assert_eq!(there.value, here.value, "{camera}: the scale ends");
+                    break;
+                }
+                assert_eq!(there.value, here.more, "{camera}: towards more light");
+                assert_eq!(here.value, there.less, "{camera}: and back");
+                (state, steps) = (next, steps + 1);
+            }
+            assert_eq!(
+                steps + 1,
+                dial(&state).face.notches.len(),
+                "{camera}: every mark"
+            );
+        }
+    }
 }

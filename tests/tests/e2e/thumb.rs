@@ -29,7 +29,7 @@ async fn a_loaded_roll_sets_the_dial_and_three_frames_take_five_taps() -> Result
     page.choose("Camera", "Full-stop body, 1 s to 1/1000")
         .await?;
     page.fill("Box speed", "400").await?;
-    page.choose("Film type", "Slide").await?;
+    page.choose("Film type", "Slide (reversal)").await?;
     job::set(&page, "Sensitivity", "200").await?;
     serve(&page).await?;
     ensure!(

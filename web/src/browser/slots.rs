@@ -164,3 +164,50 @@ fn write(element: &HtmlElement, what: What, now: &str) {
         What::Style(name) => element.style().set_property(name, now),
     };
 }
+
+#[cfg(test)]
+mod tests {
+    use wasm_bindgen_test::wasm_bindgen_test;
+
+    use super::{Slots, What};
+
+    #[wasm_bindgen_test]
+    fn what_is_shown_already_is_not_written_again() {
+        let document = web_sys::window()
+            .and_then(|window| window.document())
+            .expect("a page");
+        let body = document.body().expect("a body");
+        body.insert_adjacent_html("beforeend", r#"<p id="slots-test-one"></p>"#)
+            .expect("a paragraph");
+        let slots = Slots::find("slots-test-", &["one", "none"]);
+        slots.text(0_usize, "f/8");
+        let one = document.get_element_by_id("slots-test-one").expect("there");
+        assert_eq!(one.text_content().as_deref(), Some("f/8"), "shown");
+        one.set_text_content(Some("changed by somebody else"));
+        slots.text(0_usize, "f/8");
+        assert_eq!(
+            one.text_content().as_deref(),
+            Some("changed by somebody else"),
+            "the same text is not written twice"
+        );
+        slots.text(0_usize, "f/11");
+        assert_eq!(
+            one.text_content().as_deref(),
+            Some("f/11"),
+            "another one is"
+        );
+        slots.flag(0_usize, "hidden", true);
+        assert!(one.has_attribute("hidden"), "a flag is set");
+        slots.flag(0_usize, "hidden", false);
+        assert!(!one.has_attribute("hidden"), "and removed");
+        slots.put(0_usize, What::Attribute("aria-label"), "x");
+        assert_eq!(
+            one.get_attribute("aria-label").as_deref(),
+            Some("x"),
+            "attribute"
+        );
+        // An element that the document does not have is no reason to stop.
+        slots.text(1_usize, "nothing");
+        one.remove();
+    }
+}

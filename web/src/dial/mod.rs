@@ -32,7 +32,7 @@ const WHEEL_PIXELS: f64 = 50.0;
 places! {
     NAMES {
         Box "dial", Part "part", Range "range", Disc "disc", Value "value", Field "field", Error "error", Note "note",
-        Hold "hold",
+        Hold "hold", Less "less", More "more",
     }
 }
 
@@ -107,6 +107,8 @@ impl Dial {
             &dial.spoken,
         );
         put(Place::Value, What::Text, &dial.value);
+        put(Place::Less, What::Text, &dial.less);
+        put(Place::More, What::Text, &dial.more);
         put(
             Place::Note,
             What::Text,
