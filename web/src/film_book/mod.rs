@@ -74,6 +74,9 @@ pub(crate) fn FilmBook() -> impl IntoView {
         room.when_open(move || {
             room.look_at_dial();
             spawn_local(room.look());
+            if message == part::NEXT {
+                return ticking::turn_to_served(room);
+            }
             if message.is_empty() {
                 // A series that was not logged is no page to come back to: the dial has it, and may be set otherwise by now.
                 return room.leave_series();
