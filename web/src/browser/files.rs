@@ -1,10 +1,17 @@
-//! Files that a person chooses or gets; they stay on the device.
+//! Files that a person chooses, gets, or hands on or in by way of the system; the page sends none anywhere.
 
-use js_sys::{Array, Uint8Array};
+use js_sys::{Array, Uint8Array, decode_uri_component};
 use wasm_bindgen::{JsCast, JsValue};
 use wasm_bindgen_futures::JsFuture;
 pub(crate) use web_sys::File;
-use web_sys::{Blob, BlobPropertyBag, HtmlAnchorElement, HtmlInputElement, Url};
+use web_sys::{
+    Blob, BlobPropertyBag, Cache, FilePropertyBag, HtmlAnchorElement,
+    HtmlInputElement, Response, Url,
+};
+
+/// Where the service worker keeps a photo that was shared to the page: the name of a cache, an address in it, and the headers
+/// with the photo's name and with how many others were shared with it.
+const SHARED: [&str; 4] = ["stopkeeper-shared", "./share", "x-name", "x-others"];
 
 /// A picture of a file, for as long as this lives.
 #[derive(Debug)]
@@ -72,4 +79,36 @@ pub(crate) fn picture(file: &File) -> Option<Picture> {
 pub(crate) async fn bytes(file: &File) -> Option<Vec<u8>> {
     let buffer = JsFuture::from(file.array_buffer()).await.ok()?;
     Some(Uint8Array::new(&buffer).to_vec())
+}
+
+/// Takes the photo that was shared to this page out of where the service worker has put it, with how many others were shared
+/// with it; none where there is none.
+pub(crate) async fn shared() -> Option<(File, u32)> {
+    let [cache, address, name_header, others_header] = SHARED;
+    let window = web_sys::window()?;
+    // Elsewhere there is neither a worker nor a place where it keeps things, and the binding would throw.
+    if !window.is_secure_context() {
+        return None;
+    }
+    let caches = window.caches().ok()?;
+    // Asked first: opening one that is not there makes it.
+    let is_there = JsFuture::from(caches.has(cache)).await.ok()?;
+    if !is_there.is_truthy() {
+        return None;
+    }
+    let kept: Cache = JsFuture::from(caches.open(cache)).await.ok()?.into();
+    let found = JsFuture::from(kept.match_with_str(address)).await.ok()?;
+    let found: Response = found.dyn_into().ok()?;
+    let blob: Blob = JsFuture::from(found.blob().ok()?).await.ok()?.into();
+    let name = found.headers().get(name_header).ok().flatten()?;
+    let name = decode_uri_component(&name).ok()?.as_string()?;
+    let others = found.headers().get(others_header).ok().flatten();
+    // OK to fall back on none: the worker writes a number.
+    let others = others.and_then(|others| others.parse().ok()).unwrap_or(0);
+    let options = FilePropertyBag::new();
+    options.set_type(&blob.type_());
+    let file = File::new_with_blob_sequence_and_options(&Array::of1(&blob), &name, &options).ok();
+    // OK to ignore: what stays is replaced by the next one that is shared.
+    let _ = JsFuture::from(caches.delete(cache)).await;
+    file.map(|file| (file, others))
 }
