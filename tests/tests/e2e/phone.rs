@@ -7,6 +7,68 @@ use tests::harness::{
 
 use crate::{film_book, job};
 
+/// What the manifest says.
+async fn manifest(page: &Page<'_>) -> Result<Value> {
+    page.eval("fetch('manifest.webmanifest').then(answer => answer.json())")
+        .await
+}
+
+#[tokio::test]
+async fn the_manifest_names_what_is_there() -> Result<()> {
+    let site = Site::start_at("/field/notes/").await?;
+    let page = site.open(PHONE).await?;
+    page.until_kept_offline().await?;
+    let manifest = manifest(&page).await?;
+    let read = page.devtools("Page.getAppManifest", json!({})).await?;
+    ensure!(read["errors"] == json!([]), "{}", read["errors"]);
+    let read = &read["manifest"];
+    let base = site.url();
+    let addresses: Vec<_> = read["shortcuts"]
+        .as_array()
+        .into_iter()
+        .flatten()
+        .map(|shortcut| (shortcut["name"].clone(), shortcut["url"].clone()))
+        .collect();
+    ensure!(
+        addresses
+            == [
+                ("Next frame of the loaded roll", "roll"),
+                ("Find the light", "light"),
+                ("Timer", "timer"),
+            ]
+            .map(|(name, place)| (json!(name), json!(format!("{base}#go={place}")))),
+        "the shortcuts are {addresses:?}"
+    );
+    ensure!(
+        read["shareTarget"]["action"] == json!(format!("{base}share"))
+            && manifest["share_target"]["method"] == "POST"
+            && manifest["share_target"]["enctype"] == "multipart/form-data"
+            && manifest["share_target"]["params"]["files"][0]["name"] == "photo",
+        "the share target is {}",
+        read["shareTarget"]
+    );
+    ensure!(
+        manifest["file_handlers"]
+            == json!([{ "action": "./", "accept": { "application/json": [".json"] } }]),
+        "the file handlers are {}",
+        manifest["file_handlers"]
+    );
+    ensure!(
+        manifest["id"] == "./" && manifest["scope"] == "./",
+        "the page's identity is another one"
+    );
+    // What the worker installs is no place for what is shared.
+    let kept = page
+        .eval(
+            "caches.keys()
+                .then(names => Promise.all(names.map(name => caches.open(name).then(cache => cache.keys()))))
+                .then(all => all.flat().map(request => request.url))",
+        )
+        .await?;
+    ensure!(!kept.to_string().contains("/share"), "it keeps {kept}");
+    page.finish().await
+}
+
 /// Opens a place as the icon's long press does, in a page that is loaded for it.
 async fn go(page: &Page<'_>, place: &str) -> Result<()> {
     page.visit(&format!("#go={place}")).await
@@ -196,5 +258,81 @@ async fn a_share_without_a_photo_says_so() -> Result<()> {
     ensure!(answer == 200, "the worker answered {answer}");
     go(&page, "shared").await?;
     page.reads("No photo came with what was shared").await?;
+    page.finish().await
+}
+
+/// From the next page on the system opens files with it, of which the first has this text, or cannot be had.
+async fn open_with(page: &Page<'_>, text: Option<&str>, count: u32) -> Result<()> {
+    let had = match text {
+        Some(text) => format!("Promise.resolve(new File([{}], 'kept.json'))", json!(text)),
+        None => "Promise.reject(new DOMException('gone', 'NotFoundError'))".to_owned(),
+    };
+    let source = format!(
+        "Object.defineProperty(globalThis, 'launchQueue', {{ value: {{
+            setConsumer: consumer => consumer({{
+                files: Array.from({{ length: {count} }}, () => ({{ getFile: () => {had} }})),
+            }}),
+        }} }});"
+    );
+    page.devtools(
+        "Page.addScriptToEvaluateOnNewDocument",
+        json!({ "source": source }),
+    )
+    .await
+    .map(drop)
+}
+
+#[tokio::test]
+async fn a_saved_book_opened_by_the_system_is_planned_as_if_chosen() -> Result<()> {
+    const SAVED: &str = include_str!("../../../crates/book/tests/golden/roll-2.json");
+    let site = Site::start().await?;
+    let page = site.open(PHONE).await?;
+    open_with(&page, Some(SAVED), 2).await?;
+    page.visit("").await?;
+    page.find("heading", "Film book").await?;
+    page.find("button", "Bring it in").await?;
+    page.reads("One file at a time: the first is here, and 1 more")
+        .await?;
+    job::sound(&page, "a book that the system opened").await?;
+    page.wait_equal(
+        "the keyboard is on",
+        json!(["group", "What the file would do"]),
+        async || Ok(json!(page.focused().await?)),
+    )
+    .await?;
+    let is_seen = page
+        .eval(
+            "(() => {
+                const { top, bottom } = document.activeElement.getBoundingClientRect();
+                return top >= 0 && bottom <= innerHeight;
+            })()",
+        )
+        .await?;
+    ensure!(is_seen == true, "the plan is out of sight");
+    page.press_on("button", "Bring it in").await?;
+    page.press_on("button", "Open the log").await?;
+    page.find("list", "Frames").await?;
+    page.finish().await
+}
+
+#[tokio::test]
+async fn a_file_that_is_gone_when_the_system_opens_it_is_said() -> Result<()> {
+    let site = Site::start().await?;
+    let page = site.open(PHONE).await?;
+    open_with(&page, None, 1).await?;
+    page.visit("").await?;
+    page.find("heading", "Film book").await?;
+    page.reads("The file could not be read").await?;
+    page.finish().await
+}
+
+/// A page that is opened by itself gets an empty launch, and opens nothing.
+#[tokio::test]
+async fn a_launch_without_a_file_opens_nothing() -> Result<()> {
+    let site = Site::start().await?;
+    let page = site.open(PHONE).await?;
+    open_with(&page, None, 0).await?;
+    page.visit("").await?;
+    opens_once(&page).await?;
     page.finish().await
 }

@@ -1,6 +1,6 @@
 //! Files that a person chooses, gets, or hands on or in by way of the system; the page sends none anywhere.
 
-use js_sys::{Array, Uint8Array, decode_uri_component};
+use js_sys::{Array, Reflect, Uint8Array, decode_uri_component};
 use wasm_bindgen::{JsCast, JsValue};
 use wasm_bindgen_futures::JsFuture;
 pub(crate) use web_sys::File;
@@ -12,6 +12,8 @@ use web_sys::{
 /// Where the service worker keeps a photo that was shared to the page: the name of a cache, an address in it, and the headers
 /// with the photo's name and with how many others were shared with it.
 const SHARED: [&str; 4] = ["stopkeeper-shared", "./share", "x-name", "x-others"];
+/// Where the start script leaves a file that the system opened with this page.
+const OPENED: &str = "stopkeeperFile";
 
 /// A picture of a file, for as long as this lives.
 #[derive(Debug)]
@@ -111,4 +113,14 @@ pub(crate) async fn shared() -> Option<(File, u32)> {
     // OK to ignore: what stays is replaced by the next one that is shared.
     let _ = JsFuture::from(caches.delete(cache)).await;
     file.map(|file| (file, others))
+}
+
+/// Takes the file that the system opened with this page; none where it could not be had.
+pub(crate) fn opened() -> Option<File> {
+    let window = web_sys::window()?;
+    let key = JsValue::from_str(OPENED);
+    let file = Reflect::get(&window, &key).ok()?.dyn_into().ok();
+    // OK to ignore: what stays is replaced by the next one that is opened.
+    let _ = Reflect::delete_property(&window, &key);
+    file
 }
