@@ -261,6 +261,150 @@ async fn a_share_without_a_photo_says_so() -> Result<()> {
     page.finish().await
 }
 
+/// The browser has a share sheet from now on; what it is given is kept, and `refusal` is what it throws, if anything.
+async fn share_sheet(page: &Page<'_>) -> Result<()> {
+    page.eval(
+        "globalThis.shared = []; globalThis.refusal = '';
+         navigator.canShare = ({ files }) => files.every(file => /\\.(txt|csv)$/.test(file.name));
+         navigator.share = async data => {
+             shared.push(data);
+             if (refusal) throw new DOMException('no', refusal);
+         }; 0",
+    )
+    .await
+    .map(drop)
+}
+
+/// How often it was used.
+async fn shares(page: &Page<'_>, count: u32) -> Result<()> {
+    page.wait_equal("what was shared", json!(count), async || {
+        page.eval("shared.length").await
+    })
+    .await
+}
+
+/// Name, type and text of what was shared last.
+async fn shared_file(page: &Page<'_>) -> Result<[String; 3]> {
+    let file = page
+        .eval(
+            "(async () => {
+                const [file] = shared.at(-1).files;
+                return [file.name, file.type, await file.text()];
+            })()",
+        )
+        .await?;
+    Ok([0, 1, 2].map(|i: usize| file[i].as_str().unwrap_or_default().to_owned()))
+}
+
+#[tokio::test]
+async fn the_book_and_a_table_go_to_the_share_sheet_where_there_is_one() -> Result<()> {
+    let site = Site::start().await?;
+    let page = site.open(PHONE).await?;
+    film_book::open_book(&page).await?;
+    page.find("button", "Save the whole book").await?;
+    ensure!(
+        !page.has("button", "Share the whole book").await?,
+        "it offers a share sheet that is not there"
+    );
+    page.reload().await?;
+    share_sheet(&page).await?;
+    film_book::open_book(&page).await?;
+    film_book::load_film(&page).await?;
+    page.press_on("button", "Share the table").await?;
+    page.reads(".csv is handed on").await?;
+    let [name, kind, text] = shared_file(&page).await?;
+    ensure!(
+        name.ends_with(".csv") && kind == "text/csv" && text.contains("box speed"),
+        "it shared {name}, {kind}: {text}"
+    );
+    job::sound(&page, "the roll with a share sheet").await?;
+    page.press_on("button", "Back").await?;
+    page.press_on("button", "Back").await?;
+    page.press_on("button", "Share the whole book").await?;
+    page.reads(".txt is handed on").await?;
+    let [name, kind, book] = shared_file(&page).await?;
+    ensure!(
+        name.starts_with("stopkeeper-book-")
+            && kind == "text/plain"
+            && book.contains("\"format\":\"stopkeeper book\"")
+            && book.contains("Meadow 160 (invented)"),
+        "it shared {name}, {kind}: {book}"
+    );
+    job::sound(&page, "the cover with a share sheet").await?;
+    // What is left says nothing; what is refused is said.
+    page.eval("refusal = 'AbortError'; 0").await?;
+    page.press_on("button", "Share the whole book").await?;
+    shares(&page, 3).await?;
+    page.eval("refusal = 'NotAllowedError'; 0").await?;
+    page.press_on("button", "Share the whole book").await?;
+    page.reads("The browser did not let the page share stopkeeper-book-")
+        .await?;
+    shares(&page, 4).await?;
+    page.finish().await?;
+
+    // And what was shared comes in again.
+    let page = site.open(PHONE).await?;
+    film_book::open_book(&page).await?;
+    film_book::choose_file(&page, &book).await?;
+    page.press_on("button", "Bring it in").await?;
+    page.press_on("button", "Open the log").await?;
+    page.reads("Frame 1 of 36 comes next").await?;
+    page.finish().await
+}
+
+#[tokio::test]
+async fn leaving_the_share_sheet_says_nothing() -> Result<()> {
+    let site = Site::start().await?;
+    let page = site.open(PHONE).await?;
+    share_sheet(&page).await?;
+    film_book::open_book(&page).await?;
+    page.eval("refusal = 'AbortError'; 0").await?;
+    page.press_on("button", "Share the whole book").await?;
+    shares(&page, 1).await?;
+    // The next thing that is said is the first.
+    page.press_on("button", "Save the whole book").await?;
+    page.reads("is handed to the browser to save").await?;
+    ensure!(
+        !page.text().await?.contains("share stopkeeper-book"),
+        "leaving the sheet is complained about"
+    );
+    page.finish().await
+}
+
+#[tokio::test]
+async fn a_link_to_the_setting_goes_to_the_share_sheet() -> Result<()> {
+    let site = Site::start().await?;
+    let page = site.open(PHONE).await?;
+    page.press_on("button", "Time, one mark more light").await?;
+    share_sheet(&page).await?;
+    job::open_more(&page).await?;
+    page.press_on("button", "Share a link to this setting")
+        .await?;
+    shares(&page, 1).await?;
+    let address = page.eval("shared[0].url").await?;
+    let address = address.as_str().unwrap_or_default().to_owned();
+    job::sound(&page, "More with a share sheet").await?;
+    page.eval("refusal = 'NotAllowedError'; 0").await?;
+    page.press_on("button", "Share a link to this setting")
+        .await?;
+    page.reads("The browser did not let the page share it")
+        .await?;
+    let link = page.find("textbox", "Link to this setting").await?;
+    ensure!(link.value().await? == address, "it shows another link");
+    page.finish().await?;
+    let Some(path) = address.strip_prefix(site.url()) else {
+        bail!("the link leads elsewhere: {address}")
+    };
+    let page = site
+        .open(Setup {
+            path: path.to_owned(),
+            ..Setup::from(PHONE)
+        })
+        .await?;
+    page.shows(["1/60 second", "f/8", "ISO 100"]).await?;
+    page.finish().await
+}
+
 /// From the next page on the system opens files with it, of which the first has this text, or cannot be had.
 async fn open_with(page: &Page<'_>, text: Option<&str>, count: u32) -> Result<()> {
     let had = match text {

@@ -8,7 +8,7 @@ use leptos::prelude::*;
 use super::{
     bring_in,
     form::entry_button,
-    papers,
+    papers::{self, Way},
     room::{Place, Room, today},
     ticking,
 };
@@ -247,8 +247,13 @@ fn keep(room: Room) -> impl IntoView {
             "Everything stays on this device. A tab may lose it after a week without use on some phones: put the page on the home screen, and save a file now and then."
         </p>
         <div class="row">
-            {button("", "Save the whole book", never(), move || papers::save_book(room))}
-            {button("", "Save all frames as a table", never(), move || papers::save_table(room, None))}
+            {button("", "Save the whole book", never(), move || papers::hand_out_book(room, Way::Save))}
+            {papers::can_share_book().then(|| {
+                button("", "Share the whole book", never(), move || papers::hand_out_book(room, Way::Share))
+            })}
+            {button("", "Save all frames as a table", never(), move || {
+                papers::hand_out_table(room, Way::Save, None);
+            })}
         </div>
         {bring_in::form(room)}
         <div class="row">
