@@ -136,7 +136,15 @@ const keepOffline = async () => {
   });
 };
 
-start().catch(apologise);
+// A file that the system opened with this page, as an installed one may say it can, goes to the film book.
+const receive = () => window.launchQueue?.setConsumer(async ({ files }) => {
+  if (!files?.length) return;
+  // One that is gone by now is no file, and the book says so.
+  window.stopkeeperFile = await files[0].getFile().catch(() => undefined);
+  window.stopkeeperOpen('book', `file:${files.length - 1}`);
+});
+
+start().then(receive).catch(apologise);
 
 const afterLoad = () => keepOffline().catch((error) => console.warn('The page is not kept for offline use:', error));
 if (document.readyState === 'complete') afterLoad();

@@ -7,6 +7,9 @@ const FILES = [];
 
 const PREFIX = 'stopkeeper-';
 const CACHE = PREFIX + VERSION;
+// A photo that was shared to the page waits here, in any version, until the page takes it out.
+const SHARED = `${PREFIX}shared`;
+const SHARE = './share';
 const HASHED = /-[0-9a-f]{8}\.[a-z]+$/;
 
 const keep = async (cache, [address, integrity]) => {
@@ -31,7 +34,7 @@ const install = async () => {
 const activate = async () => {
   const names = await caches.keys();
   // Other pages of the same host have caches of their own.
-  const old = names.filter((name) => name.startsWith(PREFIX) && name !== CACHE);
+  const old = names.filter((name) => name.startsWith(PREFIX) && name !== CACHE && name !== SHARED);
   await Promise.all(old.map((name) => caches.delete(name)));
   await self.clients.claim();
 };
@@ -39,6 +42,25 @@ const activate = async () => {
 const answer = async (request, address) => {
   const cache = await caches.open(CACHE);
   return (await cache.match(address)) ?? fetch(request);
+};
+
+// The system posts a photo as a form would. There is no host to take it: it stays on the device, and the page opens with it.
+const takeIn = async (request) => {
+  try {
+    await caches.delete(SHARED);
+    const [photo, ...others] = (await request.formData()).getAll('photo');
+    if (!(photo instanceof File)) throw new Error('no file');
+    const headers = {
+      'content-type': photo.type,
+      'x-name': encodeURIComponent(photo.name),
+      'x-others': others.length,
+    };
+    await (await caches.open(SHARED)).put(SHARE, new Response(photo, { headers }));
+  } catch (error) {
+    // The page says that none came.
+    console.warn('What was shared could not be taken in:', error);
+  }
+  return Response.redirect('./#go=shared', 303);
 };
 
 self.addEventListener('install', (event) => event.waitUntil(install()));
@@ -52,6 +74,10 @@ self.addEventListener('message', (event) => {
 self.addEventListener('fetch', (event) => {
   const { request } = event;
   const url = new URL(request.url);
+  if (request.method === 'POST' && url.href === new URL(SHARE, location).href) {
+    event.respondWith(takeIn(request));
+    return;
+  }
   if (request.method !== 'GET' || url.origin !== location.origin) return;
   // A link's query and fragment are for the page, not for the host.
   const address = request.mode === 'navigate' ? './' : url.origin + url.pathname;

@@ -16,6 +16,10 @@ const LOGGED: &str = "stopkeeper.logged";
 const FIRST_STEP: &str =
     "Type what the other device shows, then turn a dial: a free one makes up for it.";
 
+/// What the address begins with where it names a place of the page: the manifest's shortcuts do.
+const GO: &str = "go=";
+const NO_PLACE: &str = "This page has no such place. It may be one of a newer version.";
+
 const FROM_ANOTHER_TAB: &str = "Another tab has changed the setting; it is the same here now.";
 
 /// What shows the state and what is said of it.
@@ -221,7 +225,21 @@ impl Dispatcher {
         }
     }
 
+    /// Opens a place of the page.
+    fn go(self, place: &str) {
+        match place {
+            "roll" => part::open(part::BOOK, part::NEXT),
+            "light" => self.light("readings"),
+            "timer" => self.light(place),
+            part::SHARED => self.light(&format!("{} {}", part::PHOTO, part::SHARED)),
+            _ => self.say(NO_PLACE),
+        }
+    }
+
     fn open_link(self, fragment: String) {
+        if let Some(place) = fragment.strip_prefix(GO) {
+            return self.go(place);
+        }
         if let Err(sentence) = self.ask(&Intent::OpenLink(fragment)) {
             let mut notices = self.0.notices.borrow_mut();
             if !notices.contains(&sentence) {

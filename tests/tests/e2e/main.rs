@@ -19,6 +19,7 @@ mod link;
 mod live_camera;
 mod offline;
 mod pairs;
+mod phone;
 mod policy;
 mod reading;
 mod sheets;

@@ -1,10 +1,21 @@
-//! Files that a person chooses or gets; they stay on the device.
+//! Files that a person chooses, gets, or hands on or in by way of the system; the page sends none anywhere.
 
-use js_sys::{Array, Uint8Array};
+use js_sys::{Array, Object, Reflect, Uint8Array, decode_uri_component};
 use wasm_bindgen::{JsCast, JsValue};
 use wasm_bindgen_futures::JsFuture;
 pub(crate) use web_sys::File;
-use web_sys::{Blob, BlobPropertyBag, HtmlAnchorElement, HtmlInputElement, Url};
+use web_sys::{
+    Blob, BlobPropertyBag, Cache, DomException, FilePropertyBag, HtmlAnchorElement,
+    HtmlInputElement, Response, Url,
+};
+
+use super::method;
+
+/// Where the service worker keeps a photo that was shared to the page: the name of a cache, an address in it, and the headers
+/// with the photo's name and with how many others were shared with it.
+const SHARED: [&str; 4] = ["stopkeeper-shared", "./share", "x-name", "x-others"];
+/// Where the start script leaves a file that the system opened with this page.
+const OPENED: &str = "stopkeeperFile";
 
 /// A picture of a file, for as long as this lives.
 #[derive(Debug)]
@@ -72,4 +83,125 @@ pub(crate) fn picture(file: &File) -> Option<Picture> {
 pub(crate) async fn bytes(file: &File) -> Option<Vec<u8>> {
     let buffer = JsFuture::from(file.array_buffer()).await.ok()?;
     Some(Uint8Array::new(&buffer).to_vec())
+}
+
+/// Takes the photo that was shared to this page out of where the service worker has put it, with how many others were shared
+/// with it; none where there is none.
+pub(crate) async fn shared() -> Option<(File, u32)> {
+    let [cache, address, name_header, others_header] = SHARED;
+    let window = web_sys::window()?;
+    // Elsewhere there is neither a worker nor a place where it keeps things, and the binding would throw.
+    if !window.is_secure_context() {
+        return None;
+    }
+    let caches = window.caches().ok()?;
+    // Asked first: opening one that is not there makes it.
+    let is_there = JsFuture::from(caches.has(cache)).await.ok()?;
+    if !is_there.is_truthy() {
+        return None;
+    }
+    let kept: Cache = JsFuture::from(caches.open(cache)).await.ok()?.into();
+    let found = JsFuture::from(kept.match_with_str(address)).await.ok()?;
+    let found: Response = found.dyn_into().ok()?;
+    let blob: Blob = JsFuture::from(found.blob().ok()?).await.ok()?.into();
+    let name = found.headers().get(name_header).ok().flatten()?;
+    let name = decode_uri_component(&name).ok()?.as_string()?;
+    let others = found.headers().get(others_header).ok().flatten();
+    // OK to fall back on none: the worker writes a number.
+    let others = others.and_then(|others| others.parse().ok()).unwrap_or(0);
+    let options = FilePropertyBag::new();
+    options.set_type(&blob.type_());
+    let file = File::new_with_blob_sequence_and_options(&Array::of1(&blob), &name, &options).ok();
+    // OK to ignore: what stays is replaced by the next one that is shared.
+    let _ = JsFuture::from(caches.delete(cache)).await;
+    file.map(|file| (file, others))
+}
+
+/// Takes the file that the system opened with this page; none where it could not be had.
+pub(crate) fn opened() -> Option<File> {
+    let window = web_sys::window()?;
+    let key = JsValue::from_str(OPENED);
+    let file = Reflect::get(&window, &key).ok()?.dyn_into().ok();
+    // OK to ignore: what stays is replaced by the next one that is opened.
+    let _ = Reflect::delete_property(&window, &key);
+    file
+}
+
+/// What became of something that was handed to the system's share sheet.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Shared {
+    /// It took it.
+    Taken,
+    /// The person left the sheet, or it has nowhere to send it.
+    Left,
+    /// The browser did not let the page share it.
+    Refused,
+}
+
+fn made(name: &str, kind: &str, bytes: &[u8]) -> Option<File> {
+    let options = FilePropertyBag::new();
+    options.set_type(kind);
+    let part: JsValue = Uint8Array::from(bytes).into();
+    File::new_with_u8_array_sequence_and_options(&Array::of1(&part), name, &options).ok()
+}
+
+/// What the share sheet is given: one thing under its key.
+fn shared_as(key: &str, thing: &JsValue) -> JsValue {
+    let data = Object::new();
+    // OK to ignore: a new object takes any key.
+    let _ = Reflect::set(&data, &JsValue::from_str(key), thing);
+    data.into()
+}
+
+/// Whether there is a share sheet that takes files of this kind.
+pub(crate) fn can_share(name: &str, kind: &str) -> bool {
+    let can = || {
+        let navigator = web_sys::window()?.navigator();
+        let file = made(name, kind, b"?")?;
+        let data = shared_as("files", &Array::of1(&file));
+        method(&navigator, "share")?;
+        let can = method(&navigator, "canShare")?
+            .call1(&navigator, &data)
+            .ok()?;
+        Some(can.is_truthy())
+    };
+    can().unwrap_or(false)
+}
+
+/// Whether there is a share sheet at all.
+pub(crate) fn can_share_address() -> bool {
+    web_sys::window().is_some_and(|window| method(&window.navigator(), "share").is_some())
+}
+
+/// Hands a file to the share sheet.
+///
+/// Has to follow shortly on the press that asks for it: browsers refuse it later.
+pub(crate) async fn share(name: &str, kind: &str, bytes: &[u8]) -> Shared {
+    match made(name, kind, bytes) {
+        Some(file) => hand_on(&shared_as("files", &Array::of1(&file))).await,
+        None => Shared::Refused,
+    }
+}
+
+/// Hands an address to the share sheet.
+pub(crate) async fn share_address(address: &str) -> Shared {
+    hand_on(&shared_as("url", &JsValue::from_str(address))).await
+}
+
+async fn hand_on(data: &JsValue) -> Shared {
+    let began = || -> Option<js_sys::Promise> {
+        let navigator = web_sys::window()?.navigator();
+        let promise = method(&navigator, "share")?.call1(&navigator, data).ok()?;
+        promise.dyn_into().ok()
+    };
+    let Some(promise) = began() else {
+        return Shared::Refused;
+    };
+    match JsFuture::from(promise).await {
+        Ok(_) => Shared::Taken,
+        Err(why) => match why.dyn_into::<DomException>() {
+            Ok(why) if why.name() == "AbortError" => Shared::Left,
+            _ => Shared::Refused,
+        },
+    }
 }

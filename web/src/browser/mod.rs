@@ -21,3 +21,14 @@ pub(crate) mod storage;
 pub(crate) mod update;
 pub(crate) mod vibration;
 pub(crate) mod wake;
+
+use js_sys::{Function, Reflect};
+use wasm_bindgen::{JsCast, JsValue};
+
+/// A method by its name, for what has no binding that is declared stable; none where the browser does not have it.
+fn method(of: &JsValue, name: &str) -> Option<Function> {
+    Reflect::get(of, &JsValue::from_str(name))
+        .ok()?
+        .dyn_into()
+        .ok()
+}

@@ -16,6 +16,15 @@ pub(crate) const LIGHT: &str = "light";
 /// its own.
 pub(crate) const LOG: &str = "log:";
 
+/// What hands the film book a file that the system opened with this page begins with this; how many more were opened with it
+/// follows. The start script says it.
+pub(crate) const OPENED: &str = "file:";
+/// What asks the film book for the roll that the dial serves, where its next frame stands.
+pub(crate) const NEXT: &str = "next";
+/// The page of the light that reads a photo, and what it is asked for a photo that was shared to this page.
+pub(crate) const PHOTO: &str = "photo";
+pub(crate) const SHARED: &str = "shared";
+
 /// Name of the start script's function that opens a part.
 const OPEN: &str = "stopkeeperOpen";
 

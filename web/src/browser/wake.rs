@@ -2,22 +2,15 @@
 //!
 //! The interface is reached by name: its bindings are not declared stable yet.
 
-use js_sys::{Function, Promise, Reflect};
+use js_sys::{Promise, Reflect};
 use wasm_bindgen::{JsCast, JsValue};
 use wasm_bindgen_futures::JsFuture;
 
-use super::events::listen_to_window;
+use super::{events::listen_to_window, method};
 
 /// A screen that stays awake until this is let go.
 #[derive(Debug)]
 pub(crate) struct Awake(JsValue);
-
-fn method(of: &JsValue, name: &str) -> Option<Function> {
-    Reflect::get(of, &JsValue::from_str(name))
-        .ok()?
-        .dyn_into()
-        .ok()
-}
 
 /// Asks for a screen that stays awake; none where the browser cannot or will not.
 pub(crate) async fn keep_awake() -> Option<Awake> {

@@ -1,20 +1,18 @@
 //! The cover: what is loaded where, what waits longest, what is in the bag, and the book as a file.
 
-use book::{
-    EXAMPLE, Edit, Import, InBag, Kind, Reader, Record, Shows, WORTH_SEARCHING, bag, labels,
-};
-use leptos::html;
+use book::{EXAMPLE, Edit, InBag, Kind, Record, Shows, WORTH_SEARCHING, bag, labels};
 use leptos::prelude::*;
-use leptos::task::spawn_local;
 
 use super::{
-    form::{choice, entry, entry_button, tick},
-    papers, removing,
+    bring_in,
+    form::{choice, entry, entry_button},
+    papers::{self, Way},
+    removing,
     room::{Place, Room, today},
     ticking,
 };
 use crate::{
-    browser::{files, page, storage},
+    browser::storage,
     piece::{button, complaint, flag, never, notice, paragraph, press, text},
 };
 
@@ -252,79 +250,6 @@ fn days(count: i32) -> String {
 
 /// The whole book as a file, in and out, and the example.
 fn keep(room: Room) -> impl IntoView {
-    let field = NodeRef::<html::Input>::new();
-    // An import that waits for the person's word.
-    let plan = RwSignal::new(None::<Import>);
-    // Whether rolls that two devices changed are merged.
-    let merge = RwSignal::new(false);
-    let refused = RwSignal::new(String::new());
-    // How many files were chosen: what is still read of an earlier one is not asked for any more.
-    let turn = StoredValue::new(0_u32);
-    let chosen = move |_| {
-        let Some(file) = field
-            .get_untracked()
-            .and_then(|field| files::chosen(&field).into_iter().next())
-        else {
-            return;
-        };
-        turn.update_value(|turn| *turn = turn.wrapping_add(1));
-        let this = turn.get_value();
-        plan.set(None);
-        merge.set(false);
-        refused.set(String::new());
-        spawn_local(async move {
-            room.kept.work.set("The file is being read.".to_owned());
-            let read = match files::text(&file).await {
-                Some(text) => {
-                    read_file(room, text, move || turn.try_get_value() == Some(this)).await
-                }
-                None => Err("The file could not be read.".to_owned()),
-            };
-            // Another file was chosen since, or nobody looks any more.
-            if turn.try_get_value() != Some(this) {
-                return;
-            }
-            room.kept.work.set(String::new());
-            match read {
-                Ok(import) => plan.set(Some(import)),
-                Err(sentence) => refused.set(sentence),
-            }
-        });
-    };
-    let says = text(move || {
-        plan.with(|plan| {
-            let plan = plan.as_ref()?;
-            // Worked out once: what else the book does meanwhile is counted when it is brought in.
-            let says = if plan.merging == merge.get() {
-                plan.says.clone()
-            } else {
-                room.once(|book| plan.merging(book, merge.get()).says)
-            };
-            Some(says.join("\n"))
-        })
-        .unwrap_or_default()
-    });
-    let none = flag(move || plan.with(Option::is_none));
-    let no_choice =
-        flag(move || plan.with(|plan| plan.as_ref().is_none_or(|plan| plan.mergeable.is_empty())));
-    let take = move || {
-        // Taken out first, so that nothing works out anew what it would do while it does it.
-        let Some(import) = plan.try_update(Option::take).flatten() else {
-            return;
-        };
-        let asked = merge.get_untracked();
-        let import = if import.merging == asked {
-            import
-        } else {
-            room.once(|book| import.merging(book, asked))
-        };
-        let edit = Edit::Import(import.clone());
-        room.edit_when_read(edit, move |is_in| {
-            if !is_in {
-                plan.set(Some(import));
-            }
-        });
-    };
     let has_example = flag(move || {
         room.with(|book| {
             book.records().any(|record| {
@@ -343,32 +268,15 @@ fn keep(room: Room) -> impl IntoView {
             "Everything stays on this device. A tab may lose it after a week without use on some phones: put the page on the home screen, and save a file now and then."
         </p>
         <div class="row">
-            {button("", "Save the whole book", never(), move || papers::save_book(room))}
-            {button("", "Save all frames as a table", never(), move || papers::save_table(room, None))}
+            {button("", "Save the whole book", never(), move || papers::hand_out_book(room, Way::Save))}
+            {papers::can_share_book().then(|| {
+                button("", "Share the whole book", never(), move || papers::hand_out_book(room, Way::Share))
+            })}
+            {button("", "Save all frames as a table", never(), move || {
+                papers::hand_out_table(room, Way::Save, None);
+            })}
         </div>
-        <div class="field">
-            <label for="book-file">"Bring in a saved book"</label>
-            <input
-                id="book-file"
-                node_ref=field
-                type="file"
-                accept=".json,application/json"
-                on:change=chosen
-            />
-        </div>
-        <p class="field-error" role="alert" hidden=flag(move || refused.with(String::is_empty))>
-            {refused}
-        </p>
-        <div class="question" hidden=none>
-            {paragraph("lines", says)}
-            <div hidden=no_choice>
-                {tick("Merge what two devices changed, frame by frame", merge)}
-            </div>
-            <div class="row">
-                {button("main", "Bring it in", never(), take)}
-                {button("", "Leave it", never(), move || plan.set(None))}
-            </div>
-        </div>
+        {bring_in::form(room)}
         <div class="row">
             {button("", "Add the invented example", has_example, move || {
                 room.edit(&Edit::AddExample);
@@ -384,33 +292,6 @@ fn keep(room: Room) -> impl IntoView {
             || Edit::RemoveAll,
         )}
     }
-}
-
-/// Reads a saved book piece by piece, and says how far it got.
-///
-/// A file that is not wanted any more is not read on.
-async fn read_file(
-    room: Room,
-    text: String,
-    is_wanted: impl Fn() -> bool,
-) -> Result<Import, String> {
-    // The browser shows the first word on it before the work begins.
-    page::turn().await;
-    let mut reader = Reader::open(text).map_err(|error| error.to_string())?;
-    while reader.read(50) {
-        let (read, all) = reader.progress();
-        room.kept
-            .work
-            .set(format!("Reading the file: {read} of {all} records."));
-        page::turn().await;
-        if !is_wanted() {
-            return Err(String::new());
-        }
-    }
-    let needs = room.once(|book| reader.needs(book));
-    room.read_logs(needs).await?;
-    room.look_at_dial();
-    Ok(room.once(|book| reader.plan(book)))
 }
 
 /// The way to a roll, with its state.

@@ -3,6 +3,7 @@
 //! A program of its own, so that the dial does not wait for it. Everything it knows and says comes from the crate `book`.
 
 mod batch;
+mod bring_in;
 mod cover;
 mod keeping;
 mod kit;
@@ -75,6 +76,13 @@ pub(crate) fn FilmBook() -> impl IntoView {
         room.when_open(move || {
             room.look_at_dial();
             spawn_local(room.look());
+            if let Some(others) = message.strip_prefix(part::OPENED) {
+                // OK to fall back on none: the start script writes a number.
+                return bring_in::opened(room, others.parse().unwrap_or(0));
+            }
+            if message == part::NEXT {
+                return ticking::turn_to_served(room);
+            }
             if message.is_empty() {
                 // A series that was not logged is no page to come back to: the dial has it, and may be set otherwise by now.
                 return room.leave_series();

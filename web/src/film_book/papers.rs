@@ -8,11 +8,39 @@ use leptos::task::spawn_local;
 
 use super::room::{Room, today};
 use crate::{
-    browser::{clipboard, files, page, sheet},
+    browser::{
+        clipboard,
+        files::{self, Shared},
+        page, sheet,
+    },
     piece::{button, flag, never},
 };
 
 const NOT_SAVED: &str = "The browser does not let the page save a file.";
+
+/// The way that a file leaves the page.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Way {
+    /// To be saved on this device.
+    Save,
+    /// To the share sheet.
+    Share,
+}
+
+/// What tables are.
+const TABLE: &str = "text/csv";
+/// What a book that is shared is: browsers let few kinds of files through to the share sheet, and JSON is not among them.
+const TEXT: &str = "text/plain";
+
+/// Whether the share sheet takes a book.
+pub(super) fn can_share_book() -> bool {
+    files::can_share("book.txt", TEXT)
+}
+
+/// Whether the share sheet takes a table.
+pub(super) fn can_share_table() -> bool {
+    files::can_share("frames.csv", TABLE)
+}
 
 fn save(room: Room, name: &str, kind: &str, bytes: &[u8]) {
     let said = match files::save(name, kind, bytes) {
@@ -22,16 +50,34 @@ fn save(room: Room, name: &str, kind: &str, bytes: &[u8]) {
     room.said.set(said);
 }
 
+async fn hand_out(room: Room, way: Way, name: &str, kind: &str, bytes: &[u8]) {
+    if way == Way::Save {
+        return save(room, name, kind, bytes);
+    }
+    match files::share(name, kind, bytes).await {
+        Shared::Taken => room.said.set(format!("{name} is handed on.")),
+        // Whoever leaves the sheet knows that nothing was sent.
+        Shared::Left => {}
+        Shared::Refused => room.said.set(format!(
+            "The browser did not let the page share {name}. Press once more, or save it instead."
+        )),
+    }
+}
+
 /// The whole book as one document.
-pub(super) fn save_book(room: Room) {
+pub(super) fn hand_out_book(room: Room, way: Way) {
     let on = today();
     spawn_local(async move {
         match room.texts_of_unread().await {
             Ok(texts) => {
                 room.look_at_dial();
                 let document = room.once(|book| export_all(book, on, &texts));
-                let name = format!("stopkeeper-book-{}.json", on.text());
-                save(room, &name, "application/json", document.as_bytes());
+                let (ending, kind) = match way {
+                    Way::Save => ("json", "application/json"),
+                    Way::Share => ("txt", TEXT),
+                };
+                let name = format!("stopkeeper-book-{}.{ending}", on.text());
+                hand_out(room, way, &name, kind, document.as_bytes()).await;
             }
             Err(sentence) => room.said.set(sentence),
         }
@@ -39,7 +85,7 @@ pub(super) fn save_book(room: Room) {
 }
 
 /// The frames of one roll, or of all, as comma-separated values.
-pub(super) fn save_table(room: Room, roll: Option<&str>) {
+pub(super) fn hand_out_table(room: Room, way: Way, roll: Option<&str>) {
     let roll = roll.map(str::to_owned);
     spawn_local(async move {
         let needs = room.once(|book| {
@@ -60,7 +106,7 @@ pub(super) fn save_table(room: Room, roll: Option<&str>) {
             csv(book, &rolls)
         });
         let name = roll.map_or_else(|| "frames.csv".to_owned(), |id| format!("{id}.csv"));
-        save(room, &name, "text/csv", table.as_bytes());
+        hand_out(room, way, &name, TABLE, table.as_bytes()).await;
     });
 }
 

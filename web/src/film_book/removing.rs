@@ -45,7 +45,7 @@ pub(super) fn form(
                 {paragraph("", says)}
                 <p class="reason">"Undo brings it back until this page is closed; after that only a saved file does."</p>
                 <div class="row">
-                    {button("", "Save the whole book first", never(), move || papers::save_book(room))}
+                    {button("", "Save the whole book first", never(), move || papers::hand_out_book(room, papers::Way::Save))}
                     {button("", "Keep it", never(), move || asked.set(false))}
                     {button("main", "Remove it", nothing, remove)}
                 </div>

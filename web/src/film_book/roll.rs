@@ -11,7 +11,8 @@ use super::{
     form::{choice, entry, fixed, typed},
     loading,
     marks::{self, Which},
-    papers, put_in, removing,
+    papers::{self, Way},
+    put_in, removing,
     room::{Place, Room, now, today},
     ticking,
 };
@@ -866,7 +867,12 @@ fn papers(room: Room, id: StoredValue<String>) -> impl IntoView {
         <div class="row">
             {button("", "Label", never(), move || papers::tape_of(room, &id.get_value()))}
             {button("", "Frames as a table", never(), move || {
-                papers::save_table(room, Some(&id.get_value()));
+                papers::hand_out_table(room, Way::Save, Some(&id.get_value()));
+            })}
+            {papers::can_share_table().then(|| {
+                button("", "Share the table", never(), move || {
+                    papers::hand_out_table(room, Way::Share, Some(&id.get_value()));
+                })
             })}
             {button("", "Sidecars for the scans", never(), move || {
                 papers::save_sidecars(room, &id.get_value());

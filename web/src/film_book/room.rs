@@ -7,7 +7,7 @@ use leptos::prelude::*;
 use leptos::task::spawn_local;
 use panel::handover::Series;
 
-use super::{keeping::Kept, new_film};
+use super::{bring_in::BringIn, keeping::Kept, new_film};
 use crate::{
     browser::{clock, sheet::Left, storage},
     form,
@@ -58,6 +58,8 @@ pub(crate) struct Room {
     pub(crate) series: RwSignal<Option<Arc<Series>>>,
     /// The name of its scene as it is typed, and the id of the device that it was read with.
     pub(super) scene_typed: [RwSignal<String>; 2],
+    /// A saved book that comes in.
+    pub(super) bring_in: BringIn,
     /// New film as it is typed.
     pub(super) new_film: new_film::Form,
     /// The frame of the roll's log that is open to be changed.
@@ -104,6 +106,7 @@ impl Room {
             for_roll: RwSignal::new(String::new()),
             series: RwSignal::new(None),
             scene_typed: form::half_typed("scene", ["", ""]),
+            bring_in: BringIn::new(),
             new_film: new_film::Form::new(),
             open_frame: RwSignal::new(None),
             otherwise: RwSignal::new(false),

@@ -20,6 +20,8 @@ pub(super) const SLIP: &str = "slip:";
 const IN_THE_PAGE_ONLY: &str = "in this page only: the browser's storage is full or forbidden. Save the whole book as a file \
      (in the film book, under “Keep and hand on”) before you close the page";
 
+const NONE_SERVED: &str = "The dial serves no roll that is in a camera: open the log of one here.";
+
 /// After how many days the dial says what waits longest, where the person has said nothing else.
 pub(super) const PATIENCE: i32 = 60;
 /// Where the person's own number of days is kept.
@@ -89,6 +91,25 @@ pub(super) async fn log(room: Room, roll: &str, setting: &str) -> bool {
         part::tell("said", &said);
     });
     true
+}
+
+/// Turns to the log of the roll that the dial serves, else of the only one that is in a camera, else to the cover.
+pub(super) fn turn_to_served(room: Room) {
+    let served = storage::read(loaded::SERVED).ok().flatten();
+    let (roll, none) = room.once(|book| {
+        let mut open: Vec<_> = book.open_rolls().map(|(roll, _)| &roll.id).collect();
+        if open.len() > 1 {
+            open.retain(|id| served.as_ref() == Some(*id));
+        }
+        (open.first().map(|id| (*id).clone()), open.is_empty())
+    });
+    match roll {
+        Some(roll) => room.go(Place::Roll(roll)),
+        None => room.go(Place::Cover),
+    }
+    if none {
+        room.said.set(NONE_SERVED.to_owned());
+    }
 }
 
 /// The roll and the frame at a place of a series: index of the frame, number of the scene, id of the roll.

@@ -11,7 +11,11 @@ use super::{
 };
 
 use crate::{
-    browser::{clipboard, page},
+    browser::{
+        clipboard,
+        files::{self, Shared},
+        page,
+    },
     choice::{Options, fixed},
     form::select,
     piece::{button, flag, never, of, paragraph, text},
@@ -25,6 +29,7 @@ const THEMES: [(&str, &str); 4] = [
 ];
 const READING_STEPS: &[(&str, &str)] = &[("thirds", "third stops"), ("halves", "half stops")];
 const COPIED: &str = "Copied. Whoever opens it sees this setting; it goes to no server.";
+const NOT_SHARED: &str = "The browser did not let the page share it. Select the link and copy it.";
 const NOT_COPIED: &str = "The browser does not let the page copy. Select the link and copy it.";
 
 /// The page "More". What is chosen here goes to the dial at once.
@@ -97,11 +102,24 @@ fn Keep(
             said.set(if copied { COPIED } else { NOT_COPIED }.to_owned());
         });
     };
+    let share = move || {
+        let address = dispatcher.link();
+        said.set(String::new());
+        spawn_local(async move {
+            if files::share_address(&address).await == Shared::Refused {
+                link.set(address);
+                said.set(NOT_SHARED.to_owned());
+            }
+        });
+    };
     view! {
         <div class="block">
             <h3>"Keep or hand on"</h3>
             <div class="row">
                 {button("", "Copy a link to this setting", never(), copy)}
+                {files::can_share_address().then(|| {
+                    button("", "Share a link to this setting", never(), share)
+                })}
                 {button("", "Print", never(), page::print)}
             </div>
             <input

@@ -11,6 +11,7 @@ use super::{
     agree, camera, correct, counts, more, photo, room::Room, scenes, sky, timer, tones, typed,
 };
 use crate::{
+    browser::part,
     form,
     piece::{flag, paragraph, press, text},
 };
@@ -53,7 +54,7 @@ static CORRECT: Page = Page {
 /// Ways to find the light.
 static READINGS: &[Page] = &[
     Page {
-        key: "photo",
+        key: part::PHOTO,
         title: "From a photo",
         words: "Its metadata, or a place in the picture",
         view: photo::page,

@@ -19,6 +19,7 @@ use super::{
 use crate::{
     browser::{
         files::{self, File},
+        part,
         picture::{self, Pixels},
     },
     css,
@@ -34,6 +35,8 @@ const LONGEST_NAME: usize = 40;
 
 const UNREADABLE: &str =
     "The file could not be read; it may be gone, or too large for this device.";
+const NONE_SHARED: &str =
+    "No photo came with what was shared. Share it once more, or choose it here.";
 const NOT_SHOWN: &str =
     "This browser cannot show this kind of picture, so no place in it can be read.";
 
@@ -77,6 +80,37 @@ impl Desk {
         if let Some(other) = self.fields[1 - which].get_untracked() {
             files::forget(&other);
         }
+        self.read(room, file);
+    }
+
+    /// Takes the photo that was shared to this page, as if it had been chosen here.
+    fn take_shared(self, room: Room) {
+        spawn_local(async move {
+            let shared = files::shared().await;
+            // Another one may have been chosen by now: what somebody did last counts.
+            if self
+                .choice
+                .try_with_untracked(|now| *now == Choice::Nothing)
+                != Some(true)
+            {
+                return;
+            }
+            match shared {
+                Some((file, others)) => {
+                    self.read(room, file);
+                    if others > 0 {
+                        room.said.set(format!(
+                            "One photo at a time: the first is here, and {others} more were shared with it. Share them one by one."
+                        ));
+                    }
+                }
+                None => room.said.set(NONE_SHARED.to_owned()),
+            }
+        });
+    }
+
+    /// Reads a file.
+    fn read(self, room: Room, file: File) {
         let number = room.number_photo();
         let name = short(&file.name());
         let coming = Choice::Coming(number, name.clone());
@@ -116,6 +150,9 @@ pub(super) fn page(room: Room) -> AnyView {
         file: StoredValue::new_local(None),
         fields: [NodeRef::new(), NodeRef::new()],
     };
+    if room.asked.try_update_value(std::mem::take).as_deref() == Some(part::SHARED) {
+        desk.take_shared(room);
+    }
     let status = text(move || {
         desk.choice.with(|choice| match choice {
             Choice::Nothing => String::new(),

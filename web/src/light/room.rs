@@ -59,8 +59,9 @@ pub(crate) struct Room {
     pub(super) recent: RwSignal<Vec<Recent>>,
     /// The watch for long exposures.
     pub(super) watch: Watch,
-    /// The metered time that the dial opened the timer with, until it is taken up: that of one frame of a series.
-    pub(super) metered: StoredValue<String>,
+    /// What the dial opened a page with, until that takes it up: the timer with the metered time of one frame of a series, the
+    /// photo with word of one that was shared.
+    pub(super) asked: StoredValue<String>,
     /// Readings that were kept to compare, as long as the page is there.
     pub(super) compared: RwSignal<Vec<readings::Found>>,
     /// Spots that were read one by one, as long as the page is there.
@@ -95,7 +96,7 @@ impl Room {
             notice: RwSignal::new(String::new()),
             recent: RwSignal::new(Vec::new()),
             watch: Watch::take_up(said),
-            metered: StoredValue::new(String::new()),
+            asked: StoredValue::new(String::new()),
             compared: RwSignal::new(Vec::new()),
             spots: RwSignal::new(Vec::new()),
             numbers: StoredValue::new([0, 0]),
@@ -146,13 +147,13 @@ impl Room {
         self.state.with_untracked(of)
     }
 
-    /// Takes the dial's message: the key of a page, for the timer with the metered time that it is about, and on the next line
-    /// the setting as the text of a link.
+    /// Takes the dial's message: the key of a page, with what it is asked for there, and on the next line the setting as the text
+    /// of a link.
     pub(crate) fn hear(self, message: &str) {
         let (key, fragment) = message.split_once('\n').unwrap_or((message, ""));
-        let (key, metered) = key.split_once(' ').unwrap_or((key, ""));
+        let (key, asked) = key.split_once(' ').unwrap_or((key, ""));
         let page = pages::of(key);
-        self.metered.set_value(metered.to_owned());
+        self.asked.set_value(asked.to_owned());
         self.said.set(String::new());
         self.read_recent();
         let is_new = match link::setting(fragment) {
@@ -169,7 +170,7 @@ impl Room {
             }
         };
         // A page that is open already keeps what is half typed, as long as it is about the same setting.
-        let is_new = is_new || !metered.is_empty();
+        let is_new = is_new || !asked.is_empty();
         if is_new || self.place.with_untracked(|place| *place != page) {
             self.trail.update_value(Vec::clear);
             self.place.set(page);

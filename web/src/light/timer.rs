@@ -240,7 +240,7 @@ pub(super) fn page(room: Room) -> AnyView {
 /// What to count, and the start.
 fn form(room: Room) -> impl IntoView {
     let watch = room.watch;
-    let asked = room.metered.try_update_value(std::mem::take);
+    let asked = room.asked.try_update_value(std::mem::take);
     let asked = asked.filter(|asked| !asked.is_empty());
     let metered = RwSignal::new(asked.unwrap_or_else(|| room.once(timer::metered)));
     let lead = RwSignal::new(LEADS[0].to_string());
