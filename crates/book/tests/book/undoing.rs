@@ -376,7 +376,10 @@ proptest! {
         for op in ops {
             let before = plans(desk.book());
             let edit = change_of(desk.book(), op);
-            let removes = matches!(edit, Edit::Remove(_) | Edit::RemoveExample);
+            let removes = matches!(
+                edit,
+                Edit::Remove(_) | Edit::RemoveBatch(_) | Edit::RemoveAll | Edit::RemoveExample
+            );
             if desk.apply(&edit).is_ok() && !removes {
                 let after = plans(desk.book());
                 for plan in before {
