@@ -112,7 +112,7 @@ impl Screen for Page {
             self.pairs.show(now.pairs.iter().map(pairs::row).collect());
         }
         page::set_theme(state.theme());
-        self.notices.from_link(state.from_link());
+        self.notices.came_with_link(state.from_link());
         self.rolls.show(state);
     }
 

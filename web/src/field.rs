@@ -15,8 +15,11 @@ use crate::{
 
 places! { NAMES { Input "", Error "-error" } }
 
+/// The id of a field, and which wish its text becomes.
+type Named = (&'static str, fn(String) -> Intent);
+
 /// The text fields by their ids, and which wish a typed text becomes.
-pub(crate) const FIELDS: [(&str, fn(String) -> Intent); 5] = [
+pub(crate) const FIELDS: [Named; 5] = [
     ("reading-time", |text| Intent::Reading(Control::Time, text)),
     ("reading-aperture", |text| {
         Intent::Reading(Control::Aperture, text)
@@ -29,7 +32,7 @@ pub(crate) const FIELDS: [(&str, fn(String) -> Intent); 5] = [
 ];
 
 /// The lists of choices by their ids, and which wish a chosen key becomes.
-pub(crate) const CHOICES: [(&str, fn(String) -> Intent); 7] = [
+pub(crate) const CHOICES: [Named; 7] = [
     ("film-type", Intent::Film),
     ("camera", Intent::Camera),
     ("bracket-by", Intent::BracketBy),
@@ -58,7 +61,7 @@ pub(crate) struct Field {
 }
 
 impl Field {
-    pub(crate) fn find((id, make): (&'static str, fn(String) -> Intent)) -> Self {
+    pub(crate) fn find((id, make): Named) -> Self {
         Self {
             id,
             make,
@@ -148,7 +151,7 @@ pub(crate) struct Choice {
 }
 
 impl Choice {
-    pub(crate) fn find((id, make): (&'static str, fn(String) -> Intent)) -> Self {
+    pub(crate) fn find((id, make): Named) -> Self {
         Self {
             id,
             make,

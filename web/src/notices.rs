@@ -39,7 +39,7 @@ impl Notices {
     }
 
     /// Whether the setting came with a link.
-    pub(crate) fn from_link(&self, is: bool) {
+    pub(crate) fn came_with_link(&self, is: bool) {
         let sentence = if is { FROM_LINK } else { "" };
         self.line(Place::FromLink, Place::FromLinkText, sentence);
     }

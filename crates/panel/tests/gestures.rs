@@ -172,12 +172,9 @@ fn the_centre_has_no_angle() {
 
 #[test]
 fn a_stepless_follower_starts_between_marks() {
-    let state = panel::apply(
-        &State::default(),
-        &panel::Intent::Camera("folder".to_owned()),
-    )
-    .expect("a kind")
-    .0;
+    let state = apply(&State::default(), &Intent::Camera("folder".to_owned()))
+        .expect("a kind")
+        .0;
     let dial = &derive(&state).dials[Control::Aperture.index()];
     let mut turn = started(&dial.face, dial.place, 0.0);
     assert_eq!(turn.moved(ring(0.2)).mark, None, "a touch does not move it");

@@ -128,7 +128,7 @@ fn logs_that_were_not_read_are_asked_for() {
     let key = Key::new(Kind::Roll, "box-1");
     assert!(shelved.book().is_unread(&key));
     for edit in [Edit::RemoveBatch("box".to_owned()), Edit::RemoveAll] {
-        assert_eq!(edit.needs(shelved.book()), [key.clone()]);
+        assert_eq!(edit.needs(shelved.book()), std::slice::from_ref(&key));
         let says = would_remove(shelved.book(), &edit);
         assert!(says.contains("2 rolls, 2 frames logged"), "{says}");
         shelved.apply(&edit).expect_err("an unread log is lost");
