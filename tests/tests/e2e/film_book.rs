@@ -1475,7 +1475,19 @@ async fn a_saved_book_comes_in_again_and_says_what_it_will_do() -> Result<()> {
 /// Of two saved books that are chosen quickly the later one is planned, whichever is read first.
 #[tokio::test]
 async fn of_two_saved_books_the_later_one_is_planned() -> Result<()> {
-    const KIT: &str = include_str!("../../../crates/book/tests/golden/kit-1.json");
+    // So many records that the page says how far it is.
+    const COUNT: u32 = 200;
+    let stocks: Vec<String> = (0..COUNT)
+        .map(|n| {
+            format!(
+                "{{\"format\":\"stopkeeper stock\",\"version\":1,\"record\":{{\"id\":\"harbour-{n}\",\"name\":\"Harbour {n}\",\"film\":\"black_and_white\",\"box_speed\":\"ISO 100\"}}}}"
+            )
+        })
+        .collect();
+    let book = format!(
+        "{{\"format\":\"stopkeeper book\",\"version\":1,\"written\":\"2026-11-25\",\"count\":{COUNT},\"records\":[\n{}\n]}}\n",
+        stocks.join(",\n")
+    );
     let site = Site::start().await?;
     let page = site.open(PHONE).await?;
     open_book(&page).await?;
@@ -1484,7 +1496,7 @@ async fn of_two_saved_books_the_later_one_is_planned() -> Result<()> {
         folder.path().join("slow.json"),
         folder.path().join("letter.json"),
     );
-    std::fs::write(&slow, KIT)?;
+    std::fs::write(&slow, book)?;
     std::fs::write(&quick, "Dear photographer")?;
     page.eval(
         "(() => {
@@ -1519,6 +1531,10 @@ async fn of_two_saved_books_the_later_one_is_planned() -> Result<()> {
     ensure!(
         !page.has("button", "Bring it in").await?,
         "the earlier file is planned"
+    );
+    ensure!(
+        !page.text().await?.contains("Reading the file"),
+        "it says that the earlier file is read"
     );
     // Chosen again, and by now it is read at once.
     page.choose_file("Bring in a saved book", &slow).await?;

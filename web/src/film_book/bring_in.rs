@@ -178,14 +178,15 @@ async fn read(room: Room, text: String, is_wanted: impl Fn() -> bool) -> Result<
     page::turn().await;
     let mut reader = Reader::open(text).map_err(|error| error.to_string())?;
     while reader.read(50) {
+        // Before a word on it: nobody would take that away again.
+        if !is_wanted() {
+            return Err(String::new());
+        }
         let (read, all) = reader.progress();
         room.kept
             .work
             .set(format!("Reading the file: {read} of {all} records."));
         page::turn().await;
-        if !is_wanted() {
-            return Err(String::new());
-        }
     }
     let needs = room.once(|book| reader.needs(book));
     room.read_logs(needs).await?;
