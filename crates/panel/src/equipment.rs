@@ -8,8 +8,12 @@ use crate::view::{CameraForm, Face, Notch};
 
 /// Figures on a face stand at least this many stops apart, so that they can be read.
 const FIGURES_APART: f64 = 0.6;
-/// The same where a face that goes further round than [`WIDE`] is shown as a full circle, with its stops closer together.
-const FIGURES_APART_WIDE: f64 = 1.9;
+/// Letters that fit into a stop where a face is shown as a full circle, with the widest letters that devices have.
+const LETTERS: f64 = 4.1;
+/// The same where a face that goes further round than [`WIDE`] has its stops closer together.
+const LETTERS_WIDE: f64 = 2.9;
+/// Letters that two figures keep between them.
+const LETTERS_BETWEEN: f64 = 0.6;
 /// Stops from the first to the last mark from which on a face is wide.
 const WIDE: f64 = 17.2;
 /// Detents between two figures of a stepless ring.
@@ -191,29 +195,36 @@ fn face(marks: &[Mark], stepless: bool) -> Face {
     let wide = ends[1] - ends[0] > WIDE;
     // The ends first, then full stops and odd marks in order, then whatever still finds room.
     let ends = [0, marks.len() - 1];
-    let engrave = |apart: f64| {
+    let engrave = |has_room: &dyn Fn(usize, usize) -> bool| {
         let mut figures: Vec<usize> = Vec::new();
         for i in ends
             .into_iter()
             .chain((0..marks.len()).filter(|i| wanted(&marks[*i])))
         {
-            let room = |other: &usize| {
-                (marks[*other].place() - marks[i].place()).size().get() >= apart && *other != i
-            };
-            if figures.iter().all(room) {
+            if figures
+                .iter()
+                .all(|other| *other != i && has_room(*other, i))
+            {
                 figures.push(i);
             }
         }
         figures
     };
-    let figures = engrave(FIGURES_APART);
-    let roomy = engrave(if wide { FIGURES_APART_WIDE } else { 0.0 });
+    let apart = |a: usize, b: usize| (marks[a].place() - marks[b].place()).size().get();
+    let figures = engrave(&|a, b| apart(a, b) >= FIGURES_APART);
+    let texts: Vec<String> = marks.iter().map(engraved).collect();
+    let letters = |i: usize| f64::from(u8::try_from(texts[i].chars().count()).unwrap_or(u8::MAX));
+    let a_stop = if wide { LETTERS_WIDE } else { LETTERS };
+    let roomy = engrave(&|a, b| {
+        let needed = f64::midpoint(letters(a), letters(b)) + LETTERS_BETWEEN;
+        apart(a, b) >= FIGURES_APART.max(needed / a_stop)
+    });
     let notches = marks
         .iter()
         .enumerate()
         .map(|(i, mark)| Notch {
             figure: if figures.contains(&i) {
-                engraved(mark)
+                texts[i].clone()
             } else {
                 String::new()
             },
