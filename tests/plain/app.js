@@ -9,14 +9,19 @@ const NOUNS = ['time', 'aperture', 'sensitivity'];
 const SMALL = 1; // A twelfth of a stop less than wanted still counts as enough.
 const NOISE = 1e-5;
 
-const seconds = n => (n === 60 ? '1 minute' : `${n} second${n === 1 ? '' : 's'}`);
+const counted = (n, name) => `${n} ${name}${n === 1 ? '' : 's'}`;
+const seconds = n => (n === 3600 ? '1 hour'
+  : [n >= 60 && counted(Math.floor(n / 60), 'minute'), n % 60 && counted(n % 60, 'second')].filter(Boolean).join(' '));
+const shortly = n => (n === 3600 || n % 60 ? (n === 3600 ? '60min' : `${n}s`) : `${n / 60}min`);
 const SCALES = [
   [
     ...[1000, 500, 250, 125, 60, 30, 15, 8, 4, 2].map((n, i) => ({
       figure: `1/${n}`, value: `1/${n}`, spoken: `1/${n} second`, place: 12 * i - 120, long: true,
     })),
-    ...[1, 2, 4, 8, 15, 30, 60].map((n, i) => ({
-      figure: i ? `B ${n}s` : '1s', value: `${n}s`, place: 12 * i, long: true, byHand: i > 0,
+    ...[1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11, 12, 13, 14, 15, 16, 18, 20, 22, 24, 26, 28, 30, 35, 40, 45, 50, 55, 60, 75, 90,
+      105, 120, 150, 180, 210, 240, 300, 360, 480, 600, 720, 900, 1200, 1800, 2700, 3600].map((n, i) => ({
+      figure: i ? `B ${shortly(n)}` : '1s', value: shortly(n), place: 12 * Math.log2(n), byHand: i > 0,
+      long: [1, 2, 4, 7, 11, 18, 28, 45, 75, 120, 210, 360, 600, 1200, 3600].includes(n),
       spoken: seconds(n) + (i ? ', by hand on B' : ''),
     })),
   ],
@@ -395,7 +400,7 @@ function makeDial(dial) {
   keys(dial, range);
   pointer(dial, part('.face'), disc, range);
   $('dials').append(root);
-  return { root, range, disc, value, holder, part: part('.part'), note: part('.note') };
+  return { root, range, disc, value, holder, part: part('.part'), note: part('.note'), less: part('.less'), more: part('.more') };
 }
 
 function typing(dial, value, typed) {
@@ -527,6 +532,8 @@ function drawDial(dial, now, always) {
   const at = now.marks[dial];
   const mark = SCALES[dial][at];
   put(nodes.value, mark.value);
+  put(nodes.less, SCALES[dial][at - 1]?.value ?? '');
+  put(nodes.more, SCALES[dial][at + 1]?.value ?? '');
   if (nodes.range.valueAsNumber !== at) nodes.range.value = at;
   attribute(nodes.range, 'aria-valuetext', mark.spoken);
   // The finger itself turns the disc that it holds.
