@@ -28,6 +28,8 @@ pub(crate) struct Served {
     slots: Slots,
     rows: Rows,
     told: RefCell<Told>,
+    /// Id of the roll that the dial serves; read with what the book tells, for storage is slow to ask at each mark of a turn.
+    id: RefCell<String>,
 }
 
 impl Served {
@@ -36,6 +38,7 @@ impl Served {
             slots: Slots::find(IDS, NAMES),
             rows: Rows::find(LIST, "roll-row"),
             told: RefCell::default(),
+            id: RefCell::default(),
         }
     }
 
@@ -45,13 +48,14 @@ impl Served {
         let told = loaded::decode(&record.unwrap_or_default());
         notices.waits(told.waits_on(clock::day()));
         self.told.replace(told);
+        let id = storage::read(loaded::SERVED).ok().flatten();
+        self.id.replace(id.unwrap_or_default());
     }
 
     /// The roll that the dial serves, as long as it is in a camera.
     pub(crate) fn served(&self) -> Option<Loaded> {
-        let id = storage::read(loaded::SERVED).ok().flatten()?;
-        let told = self.told.borrow();
-        told.rolls.iter().find(|roll| roll.id == id).cloned()
+        let (told, id) = (self.told.borrow(), self.id.borrow());
+        told.rolls.iter().find(|roll| roll.id == *id).cloned()
     }
 
     pub(crate) fn show(&self, state: &State) {
@@ -76,6 +80,7 @@ impl Served {
         let row = event.row_of(LIST)?;
         let roll = self.told.borrow().rolls.get(row)?.clone();
         storage::hold(loaded::SERVED, Some(roll.id.clone()));
+        self.id.replace(roll.id.clone());
         Some(Intent::Serve(Box::new(roll)))
     }
 }
