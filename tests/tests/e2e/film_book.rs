@@ -783,6 +783,14 @@ async fn storage_that_is_emptied_while_a_roll_is_open_is_filled_again() -> Resul
     page.reads("Frame 3 of 36 comes next").await?;
     page.reads("storage was emptied while the book was open")
         .await?;
+    // Said when it begins; a page that is left before it has ended keeps only what the journal holds.
+    page.wait_until("what was at hand is written again", async || {
+        let records = book_records(&page).await?;
+        Ok(records
+            .iter()
+            .any(|(_, text)| text.contains("Old 0 (invented)")))
+    })
+    .await?;
     page.reload().await?;
     open_book(&page).await?;
     page.reads("Frame 3 of 36 comes next").await?;
