@@ -3,8 +3,8 @@
 //! The two are programs of their own. What passes between them is the text of a link, which carries the whole setting.
 
 use book::{
-    Book, Correction, Date, Error, HandLimit, Light, NewScene, Planned, Reach, Reciprocity,
-    Setting, Speed,
+    Book, Correction, Date, Error, HandLimit, Light, Loading, NewScene, Planned, Reach,
+    Reciprocity, Roll, Setting, Speed,
 };
 use exposure::{Camera, Control, Mark, Stops, words};
 
@@ -26,6 +26,8 @@ pub struct Series {
     pub camera: String,
     /// Id of the camera.
     pub camera_id: String,
+    /// What the dial was set for, as far as a roll in a camera asks for it.
+    on_dial: Loaded,
     /// Speed printed on the box.
     pub box_speed: Speed,
     /// The scene; its name is empty and its reading has no time of day.
@@ -93,6 +95,7 @@ fn of(state: &State) -> Result<Series, Error> {
     Ok(Series {
         camera: state.equipment.form.name.clone(),
         camera_id: state.equipment.id.clone(),
+        on_dial: state.for_roll(),
         box_speed: Speed::new(state.box_speed.mark())?,
         scene: NewScene {
             name: String::new(),
@@ -165,30 +168,12 @@ impl Series {
         let Some((roll, loading)) = book.open_rolls().find(|(open, _)| open.id == roll) else {
             return Some("That roll is in no camera any more.".to_owned());
         };
-        // A camera that nobody described cannot be on the dial; that its marks are another's is said when the dial is set.
-        let is_camera = loading
-            .camera_id
-            .as_ref()
-            .is_none_or(|id| *id == self.camera_id);
-        let box_speed = book.stock_of(roll).map(|stock| stock.box_speed.shown());
-        let mut other = Vec::new();
-        if box_speed != Some(self.box_speed.shown()) {
-            other.push("box speed");
-        }
-        if loading.rating.shown() != self.scene.rating.shown() {
-            other.push("rating");
-        }
-        if !is_camera {
-            other.push("camera");
-        }
-        if !other.is_empty() {
-            return Some(format!(
-                "The dial was set for another {} than {}, in the {} at {}. Look before you log.",
-                other.join(" and "),
-                roll.name,
-                loading.camera,
-                loading.rating.rating_words()
-            ));
+        let Some(asks) = loaded(book, roll, loading) else {
+            return Some("The film of that roll is not in the book any more.".to_owned());
+        };
+        let differs = asks.differs_from(&self.on_dial);
+        if !differs.is_empty() {
+            return Some(format!("{differs} Look before you log."));
         }
         let device = book.device_used_last(Some(roll))?;
         let counts = self
@@ -207,22 +192,27 @@ impl Series {
     }
 }
 
+/// A roll in a camera as the dial knows it; none where its film is not in the book.
+fn loaded(book: &Book, roll: &Roll, loading: &Loading) -> Option<Loaded> {
+    let stock = book.stock_of(roll)?;
+    Some(Loaded {
+        id: roll.id.clone(),
+        name: roll.name.clone(),
+        camera_id: loading.camera_id.clone().unwrap_or_default(),
+        camera: loading.camera.clone(),
+        box_speed: words::value(&stock.box_speed.mark()),
+        kind: store::key_of(&FILMS, &stock.film.kind()),
+        rating: words::value(&loading.rating.mark()),
+        next: roll.next_short(),
+    })
+}
+
 /// What the dial is told of the rolls in cameras, and of what waits longest, said once it has waited for `patience` days.
 #[must_use]
 pub fn told(book: &Book, today: Date, patience: i32) -> Told {
-    let rolls = book.open_rolls().filter_map(|(roll, loading)| {
-        let stock = book.stock_of(roll)?;
-        Some(Loaded {
-            id: roll.id.clone(),
-            name: roll.name.clone(),
-            camera_id: loading.camera_id.clone().unwrap_or_default(),
-            camera: loading.camera.clone(),
-            box_speed: words::value(&stock.box_speed.mark()),
-            kind: store::key_of(&FILMS, &stock.film.kind()),
-            rating: words::value(&loading.rating.mark()),
-            next: roll.next_short(),
-        })
-    });
+    let rolls = book
+        .open_rolls()
+        .filter_map(|(roll, loading)| loaded(book, roll, loading));
     let longest = book.waiting_longest(today).into_iter().next();
     let (days, waits) = longest.map_or((0, String::new()), |(days, roll)| {
         let words = format!(

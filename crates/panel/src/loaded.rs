@@ -125,7 +125,11 @@ impl Loaded {
     /// Where the dial is not set as this roll asks, in a sentence; empty where it is.
     #[must_use]
     pub fn differs(&self, state: &State) -> String {
-        let on_dial = state.for_roll();
+        self.differs_from(&state.for_roll())
+    }
+
+    /// The same, from what a dial was set for when a series was planned. The one place that compares the two.
+    pub(crate) fn differs_from(&self, on_dial: &Self) -> String {
         let mut other = Vec::new();
         if on_dial.box_speed != self.box_speed {
             other.push("box speed");

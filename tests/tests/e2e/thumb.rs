@@ -90,14 +90,11 @@ async fn a_dial_that_is_not_set_as_the_roll_is_noticed_before_it_is_logged() -> 
     loaded(&page).await?;
     close_book(&page).await?;
     serve(&page).await?;
-    page.fill("Box speed", "400").await?;
-    page.reads(&format!("The dial has another box speed than {ROLL}"))
+    page.choose("Film type", "Slide (reversal)").await?;
+    page.reads(&format!("The dial has another film type than {ROLL}"))
         .await?;
     page.press_on("button", "Log this series").await?;
-    page.reads(&format!(
-        "The dial was set for another box speed than {ROLL}"
-    ))
-    .await?;
+    page.reads("Look before you log.").await?;
     page.find("button", "Log it").await?;
     let roll = page.find("combobox", "Roll").await?;
     let roll = roll
