@@ -11,6 +11,32 @@ const start = async () => {
   performance.mark('stopkeeper-started');
 };
 
+// Writes what the program shows: each line is an element's number and what of it, and the text.
+window.stopkeeperWrite = (elements, lines) => {
+  for (const line of lines.split('\x1e')) {
+    const [head, now] = line.split('\x1f');
+    const element = elements[head.charCodeAt(0) - 32];
+    const name = head.slice(2);
+    switch (head[1]) {
+      case 't':
+        // An element that had a text keeps its place for it; one without any has none, as the styles see it.
+        if (now && element.firstChild) element.firstChild.data = now;
+        else element.textContent = now;
+        break;
+      case 'v': element.value = now; break;
+      case 'c': element.checked = now; break;
+      case 'a': element.setAttribute(name, now); break;
+      case 'f': element.toggleAttribute(name, now); break;
+      case 's': element.style.setProperty(name, now); break;
+      default: {
+        const texts = now.split('\n');
+        element.length = 0;
+        while (texts.length > 1) element.add(new Option(...texts.splice(0, 2).reverse()));
+      }
+    }
+  }
+};
+
 const apologise = (error) => {
   console.error(error);
   // A page that answers has started, and what went wrong is not for this place to say.

@@ -1,6 +1,9 @@
 //! The dial's page: the document in `index.html`, what shows a view in it, and what a person does to it.
 
-use std::{cell::RefCell, rc::Rc};
+use std::{
+    cell::{Cell, RefCell},
+    rc::Rc,
+};
 
 use panel::{Control, Intent, State, View, derive, loaded};
 
@@ -37,6 +40,8 @@ struct Page {
     /// What is shown. Taken out whole, so that nothing is borrowed while something is asked for.
     view: RefCell<Option<Rc<View>>>,
     status: Slots,
+    /// Whether the pointer was moved since the page was scrolled: then what is under it was meant.
+    pointer_moved: Cell<bool>,
     notices: Notices,
     inputs: Inputs,
     rolls: Served,
@@ -56,6 +61,7 @@ pub(crate) fn start() {
         dispatcher,
         view: RefCell::default(),
         status: Slots::find("", STATUS),
+        pointer_moved: Cell::new(false),
         notices: Notices::find(),
         inputs: Inputs::find(),
         rolls: Served::find(),
@@ -93,10 +99,8 @@ impl Screen for Page {
         if differs(|before, now| before.camera != now.camera) {
             self.inputs.show_camera(hand_limit, camera, &now.camera);
         }
-        for (i, (dial, view)) in self.dials.iter().zip(&now.dials).enumerate() {
-            if before.is_none_or(|before| before.dials[i] != *view) {
-                dial.show(view);
-            }
+        for dial in &self.dials {
+            dial.show(&now);
         }
         if differs(|before, now| before.ledger != now.ledger) {
             self.ledger.show(&now.ledger);
@@ -152,6 +156,7 @@ impl Page {
             // Else some browsers take the lift for a fling, and swallow the next tap anywhere on the page.
             events::listen(&format!("{ids}grip"), &["touchstart"], Happened::prevent);
         }
+        events::listen_to_window("scroll", move |_| self.pointer_moved.set(false));
         events::listen(shoot::DIALOG, &["close"], move |_| self.shoot.closed());
         wake::on_shown_again(move || self.shoot.stay_awake());
 
@@ -226,9 +231,39 @@ impl Page {
     }
 
     fn happened(&self, kind: &str, event: &Happened) {
-        if let Some(dial) = event.dial() {
-            self.dials[dial].happened(kind, event);
+        if let Some(pointer) = event.pointer() {
+            // Many of them come while nothing is turned.
+            let turned = self.dials.iter().find(|dial| dial.is_turning());
+            match turned {
+                Some(dial) => dial.pointed(kind, pointer),
+                None if kind == "pointerdown" => {
+                    let on = event.dial().zip(event.ring());
+                    if let Some((dial, ring)) = on {
+                        self.dials[dial].pointer_down(pointer, &ring);
+                    }
+                }
+                None if kind == "pointermove" => {
+                    // A page that is scrolled under a pointer sends moves as well, of no length.
+                    if pointer.movement_x() != 0 || pointer.movement_y() != 0 {
+                        self.pointer_moved.set(true);
+                    }
+                }
+                None => {}
+            }
             return;
+        }
+        if kind == "wheel" {
+            if let Some(dial) = event.dial() {
+                self.dials[dial].wheel(event, self.pointer_moved.get());
+            }
+            return;
+        }
+        let id = event.id();
+        for (dial, ids) in self.dials.iter().zip(crate::dial::IDS) {
+            if let Some(part) = id.strip_prefix(ids) {
+                dial.happened(part, kind, event);
+                return;
+            }
         }
         let typed = match kind {
             "keydown" => Typed::Key,
@@ -238,11 +273,11 @@ impl Page {
         let is_taken = self
             .fields
             .iter()
-            .any(|field| field.takes(typed, event, self.dispatcher));
+            .any(|field| field.takes(&id, typed, event, self.dispatcher));
         if !is_taken && kind == "change" {
             self.choices
                 .iter()
-                .any(|choice| choice.takes(event, self.dispatcher));
+                .any(|choice| choice.takes(&id, event, self.dispatcher));
         }
     }
 }

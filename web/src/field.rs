@@ -9,7 +9,6 @@ use crate::{
         events::Happened,
         slots::{Slots, What, places},
     },
-    choice,
     store::Dispatcher,
 };
 
@@ -113,9 +112,15 @@ impl Field {
         }
     }
 
-    /// Whether the event was for this field.
-    pub(crate) fn takes(&self, kind: Typed, event: &Happened, dispatcher: Dispatcher) -> bool {
-        let is_mine = event.id() == self.id;
+    /// Whether the event, on the element with this id, was for this field.
+    pub(crate) fn takes(
+        &self,
+        id: &str,
+        kind: Typed,
+        event: &Happened,
+        dispatcher: Dispatcher,
+    ) -> bool {
+        let is_mine = id == self.id;
         if is_mine {
             match kind {
                 Typed::Left => self.commit(dispatcher),
@@ -160,7 +165,12 @@ impl Choice {
     }
 
     pub(crate) fn show<'a>(&self, options: impl Iterator<Item = (&'a str, &'a str)>, chosen: &str) {
-        self.show_entries(&choice::entries(options, None), chosen);
+        let mut entries = String::new();
+        for text in options.flat_map(|(key, name)| [key, name]) {
+            entries.push_str(text);
+            entries.push('\n');
+        }
+        self.show_entries(&entries, chosen);
     }
 
     fn show_entries(&self, entries: &str, chosen: &str) {
@@ -170,9 +180,9 @@ impl Choice {
         self.slots.value_again(Place::Input);
     }
 
-    /// Whether the event was for this list.
-    pub(crate) fn takes(&self, event: &Happened, dispatcher: Dispatcher) -> bool {
-        let is_mine = event.id() == self.id;
+    /// Whether the event, on the element with this id, was for this list.
+    pub(crate) fn takes(&self, id: &str, event: &Happened, dispatcher: Dispatcher) -> bool {
+        let is_mine = id == self.id;
         if is_mine {
             dispatcher.send(&(self.make)(event.value()));
             // What was refused is not what the list shows.

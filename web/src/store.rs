@@ -4,7 +4,7 @@ use std::cell::{Cell, OnceCell, RefCell};
 
 use panel::{Intent, Outcome, Save, State, apply, apply_on_dial, link, store, timer};
 
-use crate::browser::{page, part, storage, wake};
+use crate::browser::{page, part, slots, storage, wake};
 
 const NOTHING_KEPT: &str = "This browser keeps nothing for this page: its storage is full or forbidden. The setting lives \
      until you close the page. Copy a link to this setting (under More) to keep it.";
@@ -106,7 +106,7 @@ impl Dispatcher {
 
     fn show(self) {
         if let Some(screen) = self.0.screen.get() {
-            screen.show(&self.0.state.borrow());
+            slots::together(|| screen.show(&self.0.state.borrow()));
         }
     }
 
@@ -129,11 +129,18 @@ impl Dispatcher {
 
     /// Does what is asked for; a refusal changes nothing, and its sentence goes to whoever asked.
     pub(crate) fn ask(self, intent: &Intent) -> Result<Outcome, String> {
+        slots::together(|| self.ask_now(intent))
+    }
+
+    fn ask_now(self, intent: &Intent) -> Result<Outcome, String> {
         let asked = apply_on_dial(&self.0.state.borrow(), intent);
         let (next, outcome) = asked.map_err(|refusal| refusal.sentence)?;
         let kept = keep(&next, outcome.save, self.0.may_write_setting);
         self.0.state.replace(next);
-        self.show();
+        // A turn that settles shows what it showed at its last mark.
+        if !matches!(intent, Intent::Settle) {
+            self.show();
+        }
         if outcome.save != Save::Nothing {
             self.all_kept(kept);
         }

@@ -271,6 +271,14 @@ proptest! {
     }
 
     #[test]
+    fn a_turn_that_settles_shows_what_it_showed(state in state(), control in control(), by in nudge()) {
+        // The page does not work out a view at that moment.
+        let turned = apply(&state, &Intent::Nudge(control, by)).map_or(state, |(next, _)| next);
+        let (settled, _) = apply(&turned, &Intent::Settle).expect("a turn can always settle");
+        prop_assert_eq!(derive(&settled), derive(&turned));
+    }
+
+    #[test]
     fn the_turned_dial_goes_where_it_is_turned(state in state(), control in control(), to in 0_usize..60) {
         let turned = apply(&state, &Intent::Turn(control, to)).expect("a turn is never refused").0;
         let dial = &derive(&turned).dials[control.index()];

@@ -202,7 +202,7 @@ async fn a_second_finger_does_not_disturb_the_first() -> Result<()> {
 }
 
 #[tokio::test]
-async fn the_wheel_turns_only_the_dial_that_has_the_keyboard() -> Result<()> {
+async fn the_wheel_turns_the_dial_that_is_meant_and_else_scrolls_the_page() -> Result<()> {
     let site = Site::start().await?;
     let page = site
         .open(tests::harness::Screen {
@@ -217,6 +217,24 @@ async fn the_wheel_turns_only_the_dial_that_has_the_keyboard() -> Result<()> {
     let start = page.eval("scrollY").await?.as_f64();
     page.wheel(arc.start, 60).await?;
     page.wait_until("the page has scrolled", async || {
+        Ok(page.eval("scrollY").await?.as_f64() > start)
+    })
+    .await?;
+    page.shows(FIRST).await?;
+    // The pointer is moved to the dial: what it stands on is meant.
+    let arc = time.arc().await?;
+    page.slide_along(&arc, 0.0, 5.0).await?;
+    page.wheel(arc.after(5.0), -100).await?;
+    page.shows(["1/60 second", "f/8", "ISO 100"]).await?;
+    page.wheel(arc.after(5.0), 100).await?;
+    page.shows(FIRST).await?;
+    // The page is scrolled until the dial is under the pointer again, and goes on.
+    page.eval("scrollBy({ top: -20, behavior: 'instant' })")
+        .await?;
+    let arc = time.arc().await?;
+    let start = page.eval("scrollY").await?.as_f64();
+    page.wheel(arc.after(5.0), 20).await?;
+    page.wait_until("the page has scrolled on", async || {
         Ok(page.eval("scrollY").await?.as_f64() > start)
     })
     .await?;

@@ -90,9 +90,14 @@ impl Happened {
         (!event.ctrl_key()).then(|| (event.delta_y(), event.delta_mode() == 0))
     }
 
-    /// The pointer, and the ring of a dial that it is on.
-    pub(crate) fn pointer(&self) -> Option<(&PointerEvent, Element)> {
-        Some((self.0.dyn_ref()?, self.near(".dial-grip")?))
+    /// The pointer, where that is what happened.
+    pub(crate) fn pointer(&self) -> Option<&PointerEvent> {
+        self.0.dyn_ref()
+    }
+
+    /// The ring of a dial that it happened on.
+    pub(crate) fn ring(&self) -> Option<Element> {
+        self.near(".dial-grip")
     }
 }
 

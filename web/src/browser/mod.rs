@@ -32,3 +32,8 @@ fn method(of: &JsValue, name: &str) -> Option<Function> {
         .dyn_into()
         .ok()
 }
+
+/// A function that the start script has left for the program; none where there is no such script, as in a test.
+fn function(name: &str) -> Option<Function> {
+    method(web_sys::window()?.as_ref(), name)
+}

@@ -6,9 +6,9 @@
 use std::cell::RefCell;
 
 use wasm_bindgen::JsCast;
-use web_sys::{Element, HtmlElement, HtmlInputElement};
+use web_sys::{Element, HtmlElement, HtmlTemplateElement, Node};
 
-use super::slots::element;
+use super::slots::{Slot, What, element};
 
 /// What one row shows.
 #[derive(Debug, Clone, PartialEq, Default)]
@@ -26,73 +26,98 @@ pub(crate) struct Row {
 /// A list, and the pattern of its rows.
 pub(crate) struct Rows {
     list: Option<HtmlElement>,
-    pattern: String,
-    shown: RefCell<Vec<Row>>,
+    pattern: Option<Node>,
+    rows: RefCell<Vec<Filled>>,
+}
+
+/// A row of the document, and the elements of it that are filled.
+struct Filled {
+    row: Element,
+    head: Slot,
+    texts: Vec<Slot>,
+    bar: Slot,
+    switch: Option<Slot>,
+    shown: Row,
 }
 
 impl Rows {
     /// The list with this id, and the pattern that the document has under another one.
     pub(crate) fn find(list: &str, pattern: &str) -> Self {
+        let pattern = element(pattern).map(JsCast::unchecked_into::<HtmlTemplateElement>);
         Self {
             list: element(list),
-            pattern: element(pattern)
-                .map(|pattern| pattern.inner_html())
-                .unwrap_or_default(),
-            shown: RefCell::new(Vec::new()),
+            pattern: pattern.map(|pattern| pattern.content().into()),
+            rows: RefCell::new(Vec::new()),
         }
     }
 
-    /// Shows these rows and no others.
+    /// Shows these rows and no others; what is shown already is not touched.
     pub(crate) fn show(&self, now: Vec<Row>) {
-        if let Some(list) = &self.list {
-            let before = self.shown.replace(Vec::new());
-            // OK to ignore: the pattern is part of the document, and what it holds is there.
-            let _ = fill(list, &self.pattern, &before, &now);
-            self.shown.replace(now);
+        // Taken out, for what is taken away may give the keyboard away, and call back.
+        let mut rows = self.rows.take();
+        let kept = now.len().min(rows.len());
+        for gone in rows.drain(kept..) {
+            gone.row.remove();
         }
+        for (i, row) in now.into_iter().enumerate() {
+            if i >= rows.len() {
+                // OK to leave out: the list and its pattern are in the document, which a test looks for.
+                rows.extend(self.copy(i));
+            }
+            if let Some(filled) = rows.get_mut(i) {
+                filled.show(row);
+            }
+        }
+        self.rows.replace(rows);
+    }
+
+    fn copy(&self, i: usize) -> Option<Filled> {
+        let copy = self.pattern.as_ref()?.clone_node_with_deep(true).ok()?;
+        let list = self.list.as_ref()?;
+        list.append_child(&copy).ok()?;
+        let row = list.last_element_child()?;
+        let find = |selector| row.query_selector(selector).ok().flatten();
+        let slot = |element: &Element| Slot::of(Some(element));
+        let head = find("[data-row]").unwrap_or_else(|| row.clone());
+        head.set_attribute("data-row", &i.to_string()).ok()?;
+        let all = row.query_selector_all("[data-text]").ok()?;
+        let mut texts: Vec<Slot> = (0..all.length())
+            .filter_map(|at| all.item(at))
+            .map(|node| Slot::of(Some(&node)))
+            .collect();
+        if texts.is_empty() {
+            texts.push(slot(&row));
+        }
+        Some(Filled {
+            head: slot(&head),
+            texts,
+            bar: slot(&find(".bar-of").unwrap_or_else(|| row.clone())),
+            switch: find("input").as_ref().map(slot),
+            row,
+            shown: Row::default(),
+        })
     }
 }
 
-/// Shows the rows; what is shown already is not touched.
-fn fill(list: &Element, pattern: &str, before: &[Row], now: &[Row]) -> Option<()> {
-    for (i, row) in now.iter().enumerate() {
-        if before.get(i) == Some(row) {
-            continue;
+impl Filled {
+    fn show(&mut self, now: Row) {
+        if self.shown == now {
+            return;
         }
-        if i >= before.len() {
-            list.insert_adjacent_html("beforeend", pattern).ok()?;
+        for (name, value) in &now.attributes {
+            self.head.put(What::Attribute(name), value);
         }
-        show(&list.children().item(u32::try_from(i).ok()?)?, i, row)?;
-    }
-    for _ in now.len()..before.len() {
-        list.last_element_child()?.remove();
-    }
-    Some(())
-}
-
-fn show(item: &Element, i: usize, row: &Row) -> Option<()> {
-    let find = |selector| item.query_selector(selector).ok().flatten();
-    let head = find("[data-row]").unwrap_or_else(|| item.clone());
-    head.set_attribute("data-row", &i.to_string()).ok()?;
-    for (name, value) in &row.attributes {
-        head.set_attribute(name, value).ok()?;
-    }
-    let texts = item.query_selector_all("[data-text]").ok()?;
-    for (at, text) in row.texts.iter().enumerate() {
-        match texts.item(u32::try_from(at).ok()?) {
-            Some(element) => element.set_text_content(Some(text)),
-            None => item.set_text_content(Some(text)),
+        for (slot, text) in self.texts.iter().zip(&now.texts) {
+            slot.put(What::Text, text);
         }
+        if !now.bar.is_empty() {
+            self.bar.put(What::Style("--bar"), &now.bar);
+        }
+        if let Some(switch) = &self.switch {
+            let set = |on| if on { "on" } else { "" };
+            switch.put(What::Flag("hidden"), set(now.switch.is_none()));
+            switch.put(What::Ticked, set(now.switch == Some(true)));
+        }
+        self.shown = now;
     }
-    if !row.bar.is_empty() {
-        let bar = find(".bar-of").unwrap_or_else(|| item.clone());
-        let style = bar.unchecked_into::<HtmlElement>().style();
-        style.set_property("--bar", &row.bar).ok()?;
-    }
-    if let Some(switch) = find("input") {
-        let switch = switch.unchecked_into::<HtmlInputElement>();
-        switch.set_hidden(row.switch.is_none());
-        switch.set_checked(row.switch == Some(true));
-    }
-    Some(())
 }

@@ -1,11 +1,13 @@
 //! What of the page's document changes: elements found by their ids, and what they show.
 //!
 //! The document stands in `index.html`. What shows a part of the view is one plain function that puts texts and attributes
-//! into these elements; what an element shows already is not written again.
+//! into these elements; what an element shows already is not written again. What differs is written by one call to the
+//! start script for all that is shown [together], for each call costs as much as a few writes.
 
-use std::cell::RefCell;
+use std::cell::{Cell, RefCell};
 
-use wasm_bindgen::JsCast;
+use js_sys::{Array, Function};
+use wasm_bindgen::{JsCast, JsValue};
 use web_sys::{HtmlElement, HtmlInputElement};
 
 /// What of an element is shown.
@@ -15,7 +17,7 @@ pub(crate) enum What {
     Text,
     /// The value of a field.
     Value,
-    /// The choices of a list, as a document has them.
+    /// The choices of a list: key and name in turn, a line each.
     Options,
     /// An attribute with a value.
     Attribute(&'static str),
@@ -23,15 +25,65 @@ pub(crate) enum What {
     Flag(&'static str),
     /// A property of its style.
     Style(&'static str),
+    /// Whether a box is ticked: any text but an empty one ticks it.
+    Ticked,
 }
 
 /// The elements that a part of the page fills.
 pub(crate) struct Slots(Vec<Slot>);
 
-struct Slot {
-    /// None only where the document has no such id, which a test looks for.
-    element: Option<HtmlElement>,
+/// An element that is filled, and what it shows.
+pub(super) struct Slot {
+    /// Its number among all that are filled; none only where the document has no such id, which a test looks for.
+    number: Option<char>,
     shown: RefCell<Vec<(What, String)>>,
+}
+
+/// What is filled, and what is still to be written there.
+struct Paper {
+    elements: Array,
+    /// The start script's function that writes.
+    write: Option<Function>,
+    waiting: RefCell<String>,
+    together: Cell<u32>,
+}
+
+/// Between writes, and between an element's number with what is written there and the text.
+const NEXT: char = '\u{1e}';
+const THEN: char = '\u{1f}';
+/// What the number of the first element is written as.
+const FIRST: u32 = 0x20;
+
+thread_local! {
+    static PAPER: Paper = Paper {
+        elements: Array::new(),
+        write: super::function("stopkeeperWrite"),
+        waiting: RefCell::default(),
+        together: Cell::new(0),
+    };
+}
+
+/// Writes all that is shown meanwhile in one call.
+pub(crate) fn together<T>(show: impl FnOnce() -> T) -> T {
+    PAPER.with(|paper| paper.together.set(paper.together.get() + 1));
+    let done = show();
+    PAPER.with(|paper| paper.together.set(paper.together.get() - 1));
+    write_what_waits();
+    done
+}
+
+fn write_what_waits() {
+    PAPER.with(|paper| {
+        if paper.together.get() > 0 {
+            return;
+        }
+        // Taken out, for what is written may call back.
+        let lines = paper.waiting.take();
+        if let Some(write) = paper.write.as_ref().filter(|_| !lines.is_empty()) {
+            // OK to ignore: names and properties are literals that every browser takes.
+            let _ = write.call2(&JsValue::NULL, &paper.elements, &JsValue::from_str(&lines));
+        }
+    });
 }
 
 /// Names the elements that a part of the page fills, by the ends of their ids.
@@ -57,66 +109,109 @@ pub(super) fn element(id: &str) -> Option<HtmlElement> {
     Some(found.unchecked_into())
 }
 
-impl Slots {
-    /// The elements whose ids begin with `before` and go on with these names.
-    pub(crate) fn find(before: &str, names: &[&str]) -> Self {
-        let slot = |name: &&str| Slot {
-            element: element(&format!("{before}{name}")),
+impl Slot {
+    /// An element, numbered.
+    pub(super) fn of(element: Option<&JsValue>) -> Self {
+        let number = element.and_then(|element| {
+            let before = PAPER.with(|paper| paper.elements.push(element)) - 1;
+            char::from_u32(FIRST + before)
+        });
+        Self {
+            number,
             shown: RefCell::new(Vec::new()),
-        };
-        Self(names.iter().map(slot).collect())
+        }
+    }
+
+    fn element(&self) -> Option<HtmlElement> {
+        let number = u32::from(self.number?) - FIRST;
+        let element = PAPER.with(|paper| paper.elements.get(number));
+        Some(element.unchecked_into())
     }
 
     /// Shows something where it differs from what is shown.
-    pub(crate) fn put(&self, at: impl Into<usize>, what: What, now: &str) {
-        self.put_there(at.into(), what, now);
-    }
-
-    /// Shows a text.
-    pub(crate) fn text(&self, at: impl Into<usize>, now: &str) {
-        self.put_there(at.into(), What::Text, now);
-    }
-
-    /// Sets or removes an attribute that has no value.
-    pub(crate) fn flag(&self, at: impl Into<usize>, name: &'static str, on: bool) {
-        self.put_there(at.into(), What::Flag(name), if on { "on" } else { "" });
-    }
-
-    fn put_there(&self, at: usize, what: What, now: &str) {
-        let slot = &self.0[at];
+    pub(super) fn put(&self, what: What, now: &str) {
         {
-            let mut shown = slot.shown.borrow_mut();
+            let mut shown = self.shown.borrow_mut();
             match shown.iter_mut().find(|(of, _)| *of == what) {
                 Some((_, before)) if before == now => return,
                 Some((_, before)) => now.clone_into(before),
                 None => shown.push((what, now.to_owned())),
             }
         }
-        if let Some(element) = &slot.element {
-            write(element, what, now);
-        }
+        self.write(what, now);
+    }
+
+    fn write(&self, what: What, now: &str) {
+        let Some(number) = self.number else { return };
+        let (kind, name) = match what {
+            What::Text => ('t', ""),
+            What::Value => ('v', ""),
+            What::Options => ('o', ""),
+            What::Attribute(name) => ('a', name),
+            What::Flag(name) => ('f', name),
+            What::Style(name) => ('s', name),
+            What::Ticked => ('c', ""),
+        };
+        PAPER.with(|paper| {
+            let mut lines = paper.waiting.borrow_mut();
+            if !lines.is_empty() {
+                lines.push(NEXT);
+            }
+            lines.push(number);
+            lines.push(kind);
+            lines.push_str(name);
+            lines.push(THEN);
+            // What a person has typed may hold anything.
+            lines.extend(now.chars().filter(|&c| c != NEXT && c != THEN));
+        });
+        write_what_waits();
+    }
+}
+
+impl Slots {
+    /// The elements whose ids begin with `before` and go on with these names.
+    pub(crate) fn find(before: &str, names: &[&str]) -> Self {
+        let slot = |name: &&str| {
+            let found = element(&format!("{before}{name}"));
+            Slot::of(found.as_deref().map(AsRef::as_ref))
+        };
+        Self(names.iter().map(slot).collect())
+    }
+
+    /// Shows something where it differs from what is shown.
+    pub(crate) fn put(&self, at: impl Into<usize>, what: What, now: &str) {
+        self.0[at.into()].put(what, now);
+    }
+
+    /// Shows a text.
+    pub(crate) fn text(&self, at: impl Into<usize>, now: &str) {
+        self.put(at, What::Text, now);
+    }
+
+    /// Sets or removes an attribute that has no value.
+    pub(crate) fn flag(&self, at: impl Into<usize>, name: &'static str, on: bool) {
+        self.put(at, What::Flag(name), if on { "on" } else { "" });
     }
 
     /// Shows a value again that a person has changed in the page.
     pub(crate) fn value_again(&self, at: impl Into<usize>) {
         let slot = &self.0[at.into()];
         let shown = slot.shown.borrow();
-        let value = shown.iter().find(|(of, _)| *of == What::Value);
-        if let (Some(element), Some((_, value))) = (&slot.element, value) {
-            write(element, What::Value, value);
+        if let Some((what, value)) = shown.iter().find(|(of, _)| *of == What::Value) {
+            slot.write(*what, value);
         }
     }
 
     /// What stands in a field.
     pub(crate) fn value(&self, at: impl Into<usize>) -> String {
-        self.field(at.into())
-            .map(HtmlInputElement::value)
+        self.field(at)
+            .map(|field| field.value())
             .unwrap_or_default()
     }
 
     /// Puts something into a field, selects it and gives it the keyboard.
     pub(crate) fn begin_typing(&self, at: impl Into<usize>, text: &str) {
-        if let Some(field) = self.field(at.into()) {
+        if let Some(field) = self.field(at) {
             field.set_value(text);
             // OK to ignore: then the person taps once more.
             let _ = field.focus();
@@ -133,43 +228,32 @@ impl Slots {
     }
 
     /// The element itself.
-    pub(crate) fn element(&self, at: impl Into<usize>) -> Option<&HtmlElement> {
-        self.0[at.into()].element.as_ref()
+    pub(crate) fn element(&self, at: impl Into<usize>) -> Option<HtmlElement> {
+        self.0[at.into()].element()
     }
 
-    fn field(&self, at: usize) -> Option<&HtmlInputElement> {
-        self.element(at).map(HtmlElement::unchecked_ref)
+    fn field(&self, at: impl Into<usize>) -> Option<HtmlInputElement> {
+        self.element(at).map(JsCast::unchecked_into)
     }
-}
-
-fn write(element: &HtmlElement, what: What, now: &str) {
-    // OK to ignore all of these: names and properties are literals that every browser takes.
-    let _ = match what {
-        What::Text => {
-            element.set_text_content(Some(now));
-            Ok(())
-        }
-        What::Value => {
-            // A list of choices has a value as well, under the same name.
-            element.unchecked_ref::<HtmlInputElement>().set_value(now);
-            Ok(())
-        }
-        What::Options => {
-            element.set_inner_html(now);
-            Ok(())
-        }
-        What::Attribute(name) => element.set_attribute(name, now),
-        What::Flag(name) if now.is_empty() => element.remove_attribute(name),
-        What::Flag(name) => element.set_attribute(name, ""),
-        What::Style(name) => element.style().set_property(name, now),
-    };
 }
 
 #[cfg(test)]
 mod tests {
     use wasm_bindgen_test::wasm_bindgen_test;
 
-    use super::{Slots, What};
+    use super::{Slots, What, together};
+
+    /// Leaves the function that writes as the start script does.
+    fn with_start_script() {
+        let script = include_str!("../../site/boot.js");
+        let from = script
+            .find("window.stopkeeperWrite =")
+            .expect("in the start script");
+        let whole = &script[from..];
+        let to = whole.find("\n};\n").expect("its end") + 3;
+        let run = js_sys::Function::new_no_args(&whole[..to]);
+        run.call0(&wasm_bindgen::JsValue::NULL).expect("it is left");
+    }
 
     #[wasm_bindgen_test]
     fn what_is_shown_already_is_not_written_again() {
@@ -179,6 +263,7 @@ mod tests {
         let body = document.body().expect("a body");
         body.insert_adjacent_html("beforeend", r#"<p id="slots-test-one"></p>"#)
             .expect("a paragraph");
+        with_start_script();
         let slots = Slots::find("slots-test-", &["one", "none"]);
         slots.text(0_usize, "f/8");
         let one = document.get_element_by_id("slots-test-one").expect("there");
@@ -205,6 +290,25 @@ mod tests {
             one.get_attribute("aria-label").as_deref(),
             Some("x"),
             "attribute"
+        );
+        slots.text(0_usize, "");
+        assert_eq!(
+            one.child_nodes().length(),
+            0,
+            "an empty text leaves nothing"
+        );
+        together(|| {
+            slots.text(0_usize, "a\u{1e}b\u{1f}c");
+            assert_eq!(
+                one.text_content().as_deref(),
+                Some(""),
+                "not before the others"
+            );
+        });
+        assert_eq!(
+            one.text_content().as_deref(),
+            Some("abc"),
+            "all together, and what separates them is not written"
         );
         // An element that the document does not have is no reason to stop.
         slots.text(1_usize, "nothing");

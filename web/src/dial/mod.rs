@@ -8,10 +8,11 @@ mod pointer;
 
 use std::{
     cell::{Cell, RefCell},
+    rc::Rc,
     sync::Arc,
 };
 
-use panel::{Control, DialView, Face, Intent, Nudge, Part};
+use panel::{Control, DialView, Intent, Nudge, Part, View};
 
 use self::pointer::Gesture;
 use crate::{
@@ -45,8 +46,8 @@ pub(crate) struct Dial {
     dispatcher: Dispatcher,
     slots: Slots,
     marks: Rows,
-    /// What it shows of its view.
-    shown: RefCell<Option<DialView>>,
+    /// The view that it shows its part of.
+    shown: RefCell<Option<Rc<View>>>,
     gesture: RefCell<Option<Gesture>>,
     /// Where the face stands under the finger, in stops; none while it rests on its mark.
     under_finger: Cell<Option<f64>>,
@@ -75,8 +76,14 @@ impl Dial {
         }
     }
 
-    pub(crate) fn show(&self, dial: &DialView) {
-        let before = self.shown.replace(Some(dial.clone()));
+    /// Shows its part of a view, where that differs.
+    pub(crate) fn show(&self, view: &Rc<View>) {
+        let before = self.shown.replace(Some(Rc::clone(view)));
+        let before = before.as_deref().map(|before| self.part_of(before));
+        let dial = self.part_of(view);
+        if before == Some(dial) {
+            return;
+        }
         let is_first = before.is_none();
         let put = |place, what, now: &str| self.slots.put(place, what, now);
         // The marks change only with another camera.
@@ -121,11 +128,19 @@ impl Dial {
         }
     }
 
+    fn part_of<'a>(&self, view: &'a View) -> &'a DialView {
+        &view.dials[self.control as usize]
+    }
+
+    /// What it shows, as far as something is shown.
+    fn view(&self) -> Option<Rc<View>> {
+        self.shown.borrow().clone()
+    }
+
     /// Turns the face to where the finger holds it, or to its mark.
     fn stand_at(&self, under_finger: Option<f64>) {
         self.under_finger.set(under_finger);
-        let shown = self.shown.borrow();
-        let place = under_finger.or(shown.as_ref().map(|dial| dial.place));
+        let place = under_finger.or_else(|| Some(self.part_of(&*self.view()?).place));
         let place = css::number(place.unwrap_or_default());
         let turning = if under_finger.is_some() {
             "true"
@@ -135,23 +150,6 @@ impl Dial {
         let put = |what, now: &str| self.slots.put(Place::Disc, what, now);
         put(What::Attribute("data-turning"), turning);
         put(What::Style("--place"), &place);
-    }
-
-    fn face_and_place(&self) -> (Arc<Face>, f64) {
-        let shown = self.shown.borrow();
-        let of = |dial: &DialView| (Arc::clone(&dial.face), dial.place);
-        // OK to fall back on a face without marks: nothing can be turned before something was shown.
-        let nothing = || {
-            (
-                Arc::new(Face {
-                    notches: Vec::new(),
-                    stepless: false,
-                    wide: false,
-                }),
-                0.0,
-            )
-        };
-        shown.as_ref().map_or_else(nothing, of)
     }
 
     fn settle(&self) {
@@ -169,59 +167,50 @@ impl Dial {
             "less" => step(-1),
             "more" => step(1),
             "hold" => {
-                let shown = self.shown.borrow();
-                let held = shown.as_ref().is_some_and(|dial| dial.part == Part::Held);
-                drop(shown);
+                let view = self.view();
+                let held = view.is_some_and(|view| self.part_of(&view).part == Part::Held);
                 self.dispatcher.send(&Intent::Hold(self.control, !held));
             }
             _ => self.begin_typing(),
         }
     }
 
-    /// Something happened to the range, the ring or the field of this dial.
-    pub(crate) fn happened(&self, kind: &str, event: &Happened) {
-        if let Some((pointer, ring)) = event.pointer() {
-            self.pointed(pointer, &ring);
-        } else if kind == "wheel" {
-            self.wheel(event);
-        } else if event.id().ends_with("field") {
-            match (kind, event) {
-                ("keydown", event) => match event.key().name.as_str() {
-                    "Enter" => {
-                        // Else the button that gets the focus takes the rest of the key for a press.
-                        event.prevent();
-                        self.take_typed(true);
-                    }
-                    "Escape" => self.end_typing(true),
-                    _ => {}
-                },
-                ("focusout", _) => self.take_typed(false),
-                _ => {}
-            }
-        } else if event.id().ends_with("range") {
-            match kind {
-                "keydown" => self.key_down(event),
-                "focusin" => self.focused.set(true),
-                "input" => {
-                    if let Ok(to) = event.value().parse() {
-                        self.dispatcher.send(&Intent::Turn(self.control, to));
-                    }
-                    // What was refused is not where the range stands.
-                    self.slots.value_again(Place::Range);
+    /// Something happened to a part of this dial: its range or its field.
+    pub(crate) fn happened(&self, part: &str, kind: &str, event: &Happened) {
+        match (part, kind) {
+            ("field", "keydown") => match event.key().name.as_str() {
+                "Enter" => {
+                    // Else the button that gets the focus takes the rest of the key for a press.
+                    event.prevent();
+                    self.take_typed(true);
                 }
-                "focusout" => {
-                    self.focused.set(false);
-                    self.settle();
-                }
-                "keyup" | "change" => self.settle(),
+                "Escape" => self.end_typing(true),
                 _ => {}
+            },
+            ("field", "focusout") => self.take_typed(false),
+            ("range", "keydown") => self.key_down(event),
+            ("range", "focusin") => self.focused.set(true),
+            ("range", "input") => {
+                if let Ok(to) = event.value().parse() {
+                    self.dispatcher.send(&Intent::Turn(self.control, to));
+                }
+                // What was refused is not where the range stands.
+                self.slots.value_again(Place::Range);
             }
+            ("range", "focusout") => {
+                self.focused.set(false);
+                self.settle();
+            }
+            ("range", "keyup" | "change") => self.settle(),
+            _ => {}
         }
     }
 
-    /// Turns by the wheel, but only while the dial has the keyboard: else the page has to scroll.
-    fn wheel(&self, event: &Happened) {
-        let Some((down, in_pixels)) = event.wheel().filter(|_| self.focused.get()) else {
+    /// Turns by the wheel where the dial was meant: it has the keyboard, or the pointer was moved to it. Where the page was
+    /// scrolled until the dial came under the pointer, the page goes on scrolling.
+    pub(crate) fn wheel(&self, event: &Happened, was_pointed_at: bool) {
+        let is_meant = was_pointed_at || self.focused.get();
+        let Some((down, in_pixels)) = event.wheel().filter(|_| is_meant) else {
             return;
         };
         event.prevent();
@@ -252,7 +241,7 @@ impl Dial {
     /// The large value turns into a field.
     fn begin_typing(&self) {
         self.type_or_not(true);
-        let value = self.shown.borrow().as_ref().map(|dial| dial.value.clone());
+        let value = self.view().map(|view| self.part_of(&view).value.clone());
         self.slots
             .begin_typing(Place::Field, &value.unwrap_or_default());
     }
@@ -277,9 +266,8 @@ impl Dial {
             return;
         }
         let typed = self.slots.value(Place::Field);
-        let is_same = |dial: &DialView| dial.value == typed;
-        let is_same = self.shown.borrow().as_ref().is_some_and(is_same);
-        if is_same {
+        let shown = self.view();
+        if shown.is_some_and(|view| self.part_of(&view).value == typed) {
             self.end_typing(to_button);
             return;
         }

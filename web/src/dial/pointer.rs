@@ -19,28 +19,33 @@ pub(super) struct Gesture {
 }
 
 impl Dial {
+    /// Whether a pointer turns this dial.
+    pub(crate) fn is_turning(&self) -> bool {
+        self.gesture.borrow().is_some()
+    }
+
     /// Follows the pointer that turns this dial.
-    pub(super) fn pointed(&self, event: &PointerEvent, ring: &Element) {
-        match event.type_().as_str() {
-            "pointerdown" => self.pointer_down(event, ring),
+    pub(crate) fn pointed(&self, kind: &str, event: &PointerEvent) {
+        match kind {
             _ if !self.is_turned_by(event) => {}
             "pointermove" => self.pointer_moved(event),
             "pointerup" => self.pointer_up(event),
             "pointercancel" => {
                 self.give_back();
             }
-            // The capture is lost.
-            _ => {
+            "lostpointercapture" => {
                 self.end();
                 self.settle();
             }
+            // Pressed once more, with another button.
+            _ => {}
         }
     }
 
-    fn pointer_down(&self, event: &PointerEvent, ring: &Element) {
-        let second_finger = self.gesture.borrow().is_some() || !event.is_primary();
+    /// A pointer takes hold of this dial's ring, while none turns any.
+    pub(crate) fn pointer_down(&self, event: &PointerEvent, ring: &Element) {
         let modified = event.ctrl_key() || event.alt_key() || event.meta_key() || event.shift_key();
-        if second_finger || modified || event.button() != 0 {
+        if !event.is_primary() || modified || event.button() != 0 {
             return;
         }
         let bounds = ring.get_bounding_client_rect();
@@ -48,8 +53,10 @@ impl Dial {
             x: bounds.left() + bounds.width() / 2.0,
             y: bounds.top() + bounds.height() / 2.0,
         };
-        let (face, place) = self.face_and_place();
-        let turn = dial::Turn::start(&face, place, centre, point(event), pitch(ring));
+        let turn = self.view().and_then(|view| {
+            let dial = self.part_of(&view);
+            dial::Turn::start(&dial.face, dial.place, centre, point(event), pitch(ring))
+        });
         let Some(turn) = turn else { return };
         // OK to ignore: without capture the gesture ends at the ring's edge. Pointers made by a script have none.
         let _ = ring.set_pointer_capture(event.pointer_id());
