@@ -93,6 +93,9 @@ impl Screen for Page {
             self.inputs
                 .show_reading([time, aperture, sensitivity], &now.reading);
         }
+        if differs(|before, now| before.by_dials != now.by_dials) {
+            self.inputs.show_whose(now.by_dials);
+        }
         if differs(|before, now| before.film != now.film) {
             self.inputs.show_film(box_speed, kind, &now.film);
         }
@@ -219,6 +222,8 @@ impl Page {
             "counts" | "timer" | "readings" | "corrections" => dispatcher.light(&action),
             "reload" => update::let_in(),
             "leave-link" => send(Intent::LeaveLink),
+            "film" => self.inputs.open_film(),
+            "by-dials" => send(Intent::ByDials(!view.by_dials)),
             "halves" => send(Intent::ReadingHalves(!view.reading.halves)),
             "back-to-reading" => send(Intent::BackToReading),
             "log" => dispatcher.log_series(self.rolls.served().map(|roll| roll.id)),
@@ -316,7 +321,7 @@ mod tests {
         add("", notices::NAMES);
         add("", reading::NAMES);
         add(rolls::IDS, rolls::NAMES);
-        add(strip::IDS, strip::NAMES);
+        add("", strip::NAMES);
         add(strip::shoot::IDS, strip::shoot::NAMES);
         add(
             "",
@@ -325,6 +330,10 @@ mod tests {
                 "pair-list",
                 "rolls",
                 "strip",
+                "axis-ticks",
+                "axis-frames",
+                "tick-row",
+                "point-row",
                 "ledger-row",
                 "pair-row",
                 "roll-row",

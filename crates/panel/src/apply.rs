@@ -14,7 +14,7 @@ use crate::{
     link,
     loaded::Loaded,
     sentence,
-    state::{State, THEMES},
+    state::{Device, State, THEMES},
     store,
     view::CameraForm,
 };
@@ -27,6 +27,7 @@ use crate::{
 pub fn apply(state: &State, intent: &Intent) -> Result<(State, Outcome), Refusal> {
     let mut next = state.clone();
     let outcome = next.take(intent, State::set_up)?;
+    next.rests_after(intent)?;
     Ok((next, outcome))
 }
 
@@ -38,6 +39,7 @@ pub fn apply(state: &State, intent: &Intent) -> Result<(State, Outcome), Refusal
 pub fn apply_on_dial(state: &State, intent: &Intent) -> Result<(State, Outcome), Refusal> {
     let mut next = state.clone();
     let outcome = next.take(intent, |_, _| refuse("That is set under More."))?;
+    next.rests_after(intent)?;
     Ok((next, outcome))
 }
 
@@ -139,14 +141,16 @@ impl State {
     ) -> Result<Outcome, Refusal> {
         match intent {
             Intent::Turn(control, to) => {
-                let marks = &self.equipment.detents[control.index()];
+                let (equipment, _) = self.on_dials(&self.solution());
+                let marks = &equipment.detents[control.index()];
                 let mark = marks[(*to).min(marks.len() - 1)];
-                Ok(self.turn(*control, mark))
+                self.turn(*control, mark)
             }
             Intent::Nudge(control, nudge) => {
                 let mark = self.nudged(*control, *nudge);
-                Ok(self.turn(*control, mark))
+                self.turn(*control, mark)
             }
+            Intent::ByDials(on) => self.by_dials(*on),
             Intent::Type(control, text) => self.type_value(*control, text),
             Intent::GiveBack(control) => Ok(self.give_back(*control)),
             Intent::Settle => Ok(self.settle()),
@@ -246,6 +250,13 @@ impl State {
 
     /// The turn is over: what is shown is what the next one counts from.
     fn settle(&mut self) -> Outcome {
+        if let Some(Device { before, .. }) = &self.device {
+            if before.reading == self.reading {
+                return Outcome::default();
+            }
+            let cause = format!("The light is {}.", words::light(self.reading.light()));
+            return saved(sentence::resolved(self, &cause, &before.solution().marks));
+        }
         let now = self.solution().marks;
         let moved = now != self.settled;
         let sentence = moved.then(|| sentence::turned(self));
@@ -257,8 +268,79 @@ impl State {
         }
     }
 
+    /// Sets the reading by the dials, or the camera again.
+    fn by_dials(&mut self, on: bool) -> Result<Outcome, Refusal> {
+        self.come_to_rest(self.lead.control);
+        self.device = None;
+        self.device = if on {
+            Some(Device {
+                equipment: Arc::new(Equipment::device(self.halves)?),
+                before: Box::new(self.clone()),
+            })
+        } else {
+            None
+        };
+        let said = if on {
+            "The dials are the reading device now: set what it shows."
+        } else {
+            "The dials are the camera again."
+        };
+        Ok(Outcome {
+            sentence: Some(said.to_owned()),
+            ..Outcome::default()
+        })
+    }
+
+    /// Where the reading is set by the dials, whatever but a turn was done is what the next turn counts from.
+    fn rests_after(&mut self, intent: &Intent) -> Result<(), Refusal> {
+        if matches!(intent, Intent::Turn(..) | Intent::Nudge(..)) {
+            return Ok(());
+        }
+        if let Some(device) = self.device.take() {
+            let halves = device.equipment.steps() == Steps::Half;
+            let equipment = if halves == self.halves {
+                device.equipment
+            } else {
+                Arc::new(Equipment::device(self.halves)?)
+            };
+            self.device = Some(Device {
+                equipment,
+                before: Box::new(self.clone()),
+            });
+        }
+        Ok(())
+    }
+
+    /// Turns a dial of the reading device to a mark.
+    fn turn_device(
+        &mut self,
+        device: Device,
+        control: Control,
+        mark: Mark,
+    ) -> Result<Outcome, Refusal> {
+        let mut marks = *self.reading.marks();
+        let moved = marks[control.index()] != mark;
+        marks[control.index()] = mark;
+        *self = (*device.before).clone();
+        let outcome = self.take_reading(marks)?;
+        self.device = Some(device);
+        // It is kept, and said, when the turn settles.
+        Ok(Outcome {
+            moved,
+            save: Save::Nothing,
+            ..outcome
+        })
+    }
+
     /// Turns a dial to a mark; the dial that is turned always goes there.
-    fn turn(&mut self, control: Control, mark: Mark) -> Outcome {
+    fn turn(&mut self, control: Control, mark: Mark) -> Result<Outcome, Refusal> {
+        match self.device.take() {
+            Some(device) => self.turn_device(device, control, mark),
+            None => Ok(self.turn_camera(control, mark)),
+        }
+    }
+
+    fn turn_camera(&mut self, control: Control, mark: Mark) -> Outcome {
         if control != self.lead.control {
             self.come_to_rest(control);
         }
@@ -282,8 +364,9 @@ impl State {
     }
 
     fn nudged(&self, control: Control, nudge: Nudge) -> Mark {
-        let marks = &self.equipment.detents[control.index()];
-        let here = self.solution().marks[control.index()].place();
+        let (equipment, stands) = self.on_dials(&self.solution());
+        let marks = &equipment.detents[control.index()];
+        let here = stands[control.index()].place();
         let last = marks.len() - 1;
         // Cut before it is made an index, because an index has 32 bits on the page; no scale has a million marks.
         let at = |i: i64| {
@@ -299,7 +382,7 @@ impl State {
             Nudge::End(brightest) => at(if brightest { i64::MAX } else { 0 }),
             Nudge::Marks(by) => {
                 // From between two marks, the first step goes to the next one and skips none.
-                let from = self.equipment.index_of(control, here);
+                let from = equipment.index_of(control, here);
                 let from = if by > 0 { from.floor() } else { from.ceil() };
                 at(from as i64 + i64::from(by))
             }
@@ -323,9 +406,12 @@ impl State {
     }
 
     fn type_value(&mut self, control: Control, text: &str) -> Result<Outcome, Refusal> {
+        if self.device.is_some() {
+            return self.read(control, text);
+        }
         let typed = Mark::parse(control, text, self.equipment.steps())?;
         let choice = self.equipment.scale(control).meant(&typed);
-        let mut outcome = self.turn(control, choice.mark);
+        let mut outcome = self.turn_camera(control, choice.mark);
         if !choice.residual.is_even() {
             let has = match control {
                 Control::Sensitivity => "The film speed list",
@@ -351,6 +437,11 @@ impl State {
 
     /// In a turn: back to where it began. At rest: back to where the dial was before it was first turned.
     fn give_back(&mut self, control: Control) -> Outcome {
+        if let Some(device) = self.device.take() {
+            *self = (*device.before).clone();
+            self.device = Some(device);
+            return Outcome::default();
+        }
         if control != self.lead.control {
             return Outcome::default();
         }
@@ -510,7 +601,8 @@ impl State {
         self.box_speed = box_speed;
         self.hold(Control::Sensitivity, true);
         let choice = self.equipment.scale(Control::Sensitivity).meant(&rating);
-        self.turn(Control::Sensitivity, choice.mark);
+        self.device = None;
+        self.turn_camera(Control::Sensitivity, choice.mark);
         self.settle();
         let off = if choice.residual.is_even() {
             String::new()
@@ -656,6 +748,7 @@ impl State {
         };
         let before = self.solution().marks;
         let ends = self.wish_ends();
+        self.device = None;
         self.come_to_rest(self.lead.control);
         self.extra = Stops::ZERO;
         self.stands[0] = pair.time;
@@ -671,6 +764,7 @@ impl State {
 
     fn open_link(&mut self, fragment: &str) -> Result<Outcome, Refusal> {
         let mut opened = link::open(fragment, self)?;
+        self.device = None;
         let mine = self
             .before_link
             .take()

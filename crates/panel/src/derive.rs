@@ -13,8 +13,8 @@ use crate::{
     state::State,
     timer,
     view::{
-        BracketView, CameraView, DialView, FilmView, FrameView, Lean, LedgerLine, LedgerView,
-        PairView, Part, ReadingView, View,
+        AxisView, BracketView, CameraView, DialView, FilmView, FrameView, Lean, LedgerLine,
+        LedgerView, PairView, Part, ReadingView, View,
     },
 };
 
@@ -45,6 +45,7 @@ const ORDER_NAMES: &[(&str, &str)] = &[
 pub fn derive(state: &State) -> View {
     let solution = state.solution();
     View {
+        by_dials: state.device.is_some(),
         reading: reading(state),
         film: film(state, &solution),
         camera: camera(state),
@@ -112,6 +113,11 @@ pub(crate) fn against_box(offset: Stops) -> String {
 fn film(state: &State, solution: &Solution) -> FilmView {
     let rated = State::rated(solution.marks[2]);
     FilmView {
+        line: format!("Box {}, {}", words::value(&state.box_speed.mark()), {
+            let kind = key_of(&FILMS, &state.film);
+            let name = FILM_NAMES.iter().find(|(key, _)| *key == kind);
+            name.map_or("", |(_, name)| name).to_ascii_lowercase()
+        }),
         box_speed: words::value(&state.box_speed.mark()),
         rating: words::ei(&rated.mark()),
         against_box: against_box(state.box_speed.offset(rated)),
@@ -180,8 +186,11 @@ pub(crate) fn hand_limit_source(own: bool, camera: &Camera) -> String {
 
 fn dial(state: &State, solution: &Solution, control: Control) -> DialView {
     let i = control.index();
-    let mark = &solution.marks[i];
-    let part = if state.is_held(control) {
+    let (equipment, marks) = state.on_dials(solution);
+    let mark = &marks[i];
+    let part = if state.device.is_some() {
+        Part::Reads
+    } else if state.is_held(control) {
         Part::Held
     } else if state.lead.control == control {
         Part::Leads
@@ -192,26 +201,34 @@ fn dial(state: &State, solution: &Solution, control: Control) -> DialView {
     } else {
         Part::Free
     };
-    let value = |mark: &Mark| match control {
+    let figure = |mark: &Mark| match control {
         Control::Sensitivity => words::figure(mark),
         Control::Time | Control::Aperture => words::value(mark),
     };
     let beside = |brighter: bool| {
-        let beside = state.equipment.beside(control, mark.place(), brighter);
-        beside.map_or_else(String::new, value)
+        let beside = equipment.beside(control, mark.place(), brighter);
+        beside.map_or_else(String::new, figure)
     };
     DialView {
         control,
         name: control.name(),
-        value: value(mark),
+        value: match part {
+            Part::Reads => words::value(mark),
+            // What the film is rated at is another thing than the sensitivity of a device.
+            _ if control == Control::Sensitivity => words::ei(mark),
+            _ => words::value(mark),
+        },
         less: beside(false),
         more: beside(true),
         spoken: words::spoken(mark),
-        face: Arc::clone(&state.equipment.faces[i]),
-        at: state.equipment.index_of(control, mark.place()),
+        face: Arc::clone(&equipment.faces[i]),
+        at: equipment.index_of(control, mark.place()),
         place: mark.place().get(),
         part,
-        note: note(state, solution, control),
+        note: match part {
+            Part::Reads => None,
+            _ => note(state, solution, control),
+        },
     }
 }
 
@@ -276,7 +293,12 @@ fn note(state: &State, solution: &Solution, control: Control) -> Option<String> 
     if let Some(end) = ended {
         return Some(end.to_owned());
     }
-    (control == Control::Time && tripod(state, mark)).then(|| "tripod".to_owned())
+    match control {
+        Control::Time => tripod(state, mark).then(|| "tripod".to_owned()),
+        Control::Aperture => None,
+        // The rating stands large; what the maker printed beside it.
+        Control::Sensitivity => Some(format!("box {}", words::value(&state.box_speed.mark()))),
+    }
 }
 
 /// Whether a time is longer than can be held by hand. A small difference from the limit does not count.
@@ -563,6 +585,7 @@ fn strip(state: &State, solution: &Solution) -> BracketView {
             .enumerate()
             .map(|(i, frame)| cell(state, solution, i, frame))
             .collect(),
+        axis: axis(&frames),
         summary: bracket_summary(state) + &sharp_by(state),
         set_back: if frames
             .last()
@@ -576,6 +599,20 @@ fn strip(state: &State, solution: &Solution) -> BracketView {
         } else {
             format!("Set back to {}", words::value(base))
         },
+    }
+}
+
+/// As long as a bracket usually needs, so that it seldom changes; longer where frames lie further out.
+fn axis(frames: &[Frame]) -> AxisView {
+    let places = || frames.iter().map(|frame| frame.from_box.get());
+    #[expect(
+        clippy::cast_possible_truncation,
+        reason = "frames are a few dozen stops from box speed at most"
+    )]
+    let whole = |stops: f64| stops as i32;
+    AxisView {
+        from: whole(places().fold(-2.0, f64::min).floor()),
+        to: whole(places().fold(6.0, f64::max).ceil()),
     }
 }
 

@@ -22,6 +22,8 @@ pub enum Intent {
     BackToReading,
     /// Type one field of the reading.
     Reading(Control, String),
+    /// Set the reading by the dials (`true`), which have the device's marks meanwhile, or the camera again.
+    ByDials(bool),
     /// The reading device steps in halves (`true`) or thirds.
     ReadingHalves(bool),
     /// Count a correction of the ledger (`true`) or leave it out.

@@ -42,6 +42,6 @@ pub use derive::derive;
 pub use intent::{Intent, Nudge, Outcome, Refusal, Save};
 pub use state::State;
 pub use view::{
-    BracketView, CameraForm, CameraView, Control, DialView, Face, FilmView, FrameView, Lean,
-    LedgerLine, LedgerView, Notch, PairView, Part, ReadingView, View,
+    AxisView, BracketView, CameraForm, CameraView, Control, DialView, Face, FilmView, FrameView,
+    Lean, LedgerLine, LedgerView, Notch, PairView, Part, ReadingView, View,
 };

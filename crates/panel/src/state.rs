@@ -64,6 +64,16 @@ pub struct State {
     pub(crate) tick: bool,
     /// The setting from before a link was opened.
     pub(crate) before_link: Option<Box<Self>>,
+    /// While the reading is set by the dials; kept nowhere.
+    pub(crate) device: Option<Device>,
+}
+
+/// The reading device, while the dials have its marks.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) struct Device {
+    pub(crate) equipment: Arc<Equipment>,
+    /// What was set when the turn under way began: each mark of it counts from there, so that out and back is the same.
+    pub(crate) before: Box<State>,
 }
 
 /// Keys of the themes; `auto` follows the device.
@@ -118,6 +128,7 @@ impl Default for State {
             theme: THEMES[0],
             tick: true,
             before_link: None,
+            device: None,
         }
     }
 }
@@ -199,6 +210,14 @@ impl State {
             self.extra + self.stands[self.lead.control.index()].relative_to(&self.lead.from)
         } else {
             self.extra
+        }
+    }
+
+    /// What the dials can be set to, and where they stand: the camera's setting, or the reading while that is set by them.
+    pub(crate) fn on_dials(&self, solution: &Solution) -> (&Equipment, [Mark; 3]) {
+        match &self.device {
+            Some(device) => (&device.equipment, *self.reading.marks()),
+            None => (&self.equipment, solution.marks),
         }
     }
 

@@ -915,6 +915,7 @@ fn state_of(
         theme: theme.ok_or(Unreadable::Damaged)?,
         tick,
         before_link,
+        device: None,
     };
     state.light_is_in_reach().map_err(|_| Unreadable::Damaged)?;
     Ok(state)

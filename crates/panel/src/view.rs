@@ -10,6 +10,8 @@ pub use exposure::Control;
 /// Everything on the screen that follows from the [`State`](crate::State).
 #[derive(Debug, Clone, PartialEq)]
 pub struct View {
+    /// Whether the dials are the reading device, so that the reading is set by them.
+    pub by_dials: bool,
     /// The reading of the other device.
     pub reading: ReadingView,
     /// Box speed, rating and film type.
@@ -48,6 +50,8 @@ pub struct ReadingView {
 /// Film facts: three separate speeds are kept apart and named.
 #[derive(Debug, Clone, PartialEq)]
 pub struct FilmView {
+    /// Box speed and film type in a line: `Box ISO 400, colour negative`.
+    pub line: String,
     /// Text for the field "Box speed", for example `ISO 400`.
     pub box_speed: String,
     /// The rating on the sensitivity dial, for example `EI 100`.
@@ -136,6 +140,8 @@ pub enum Part {
     Leads,
     /// Free, and not needed for now.
     Free,
+    /// It is the reading device's.
+    Reads,
 }
 
 /// An engraved scale, darkest mark first.
@@ -238,10 +244,32 @@ pub struct BracketView {
     pub orders: &'static [(&'static str, &'static str)],
     /// The frames in shooting order.
     pub frames: Vec<FrameView>,
+    /// The axis of stops from box speed that the frames stand on.
+    pub axis: AxisView,
     /// One line on the series: `4 frames by time at f/11, 0 to 3 stops more light than the base`.
     pub summary: String,
     /// What shoot mode shows after the last frame: `Set back to 1/125`.
     pub set_back: String,
+}
+
+/// The axis of stops from box speed: less light on the left, more on the right.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct AxisView {
+    /// Where it begins, in whole stops from box speed.
+    pub from: i32,
+    /// Where it ends.
+    pub to: i32,
+}
+
+impl AxisView {
+    /// What is written at a whole stop: `box`, and how many stops from there, without a sign, for the sides have names.
+    #[must_use]
+    pub fn figure(at: i32) -> String {
+        match at {
+            0 => "box".to_owned(),
+            _ => at.unsigned_abs().to_string(),
+        }
+    }
 }
 
 /// One frame of the strip.

@@ -202,10 +202,14 @@ fn each_button_names_the_mark_that_it_leads_to() {
             state = darkest;
             let mut steps = 0;
             loop {
-                let here = dial(&state);
+                let mut here = dial(&state);
                 let (next, _) =
                     apply(&state, &Intent::Nudge(control, Nudge::Marks(1))).expect("always");
-                let there = dial(&next);
+                let mut there = dial(&next);
+                for dial in [&mut here, &mut there] {
+                    // The rating says what it is; the buttons have its figure.
+                    dial.value = dial.value.replace("EI ", "");
+                }
                 if here.more.is_empty() {
                     assert_eq!(there.value, here.value, "{camera}: the scale ends");
                     break;

@@ -75,7 +75,7 @@ fn a_roll_sets_camera_film_and_rating_and_holds_the_rating() {
     );
     assert_eq!(
         view.dials[Control::Sensitivity as usize].value,
-        "80",
+        "EI 80",
         "rating"
     );
     assert_eq!(view.dials[Control::Sensitivity as usize].part, Part::Held);

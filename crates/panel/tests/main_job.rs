@@ -41,7 +41,7 @@ fn shows(state: &State, expected: [&str; 3]) {
 #[test]
 fn the_first_scene_is_balanced() {
     let state = State::default();
-    shows(&state, ["1/125", "f/5.6", "100"]);
+    shows(&state, ["1/125", "f/5.6", "EI 100"]);
     let view = derive(&state);
     assert_eq!(view.ledger.total, "As the reading asks", "the first scene");
     assert_eq!(
@@ -66,7 +66,7 @@ fn rated_80_with_the_time_held_opens_to_f4() {
         typed(Control::Sensitivity, "80"),
     ]);
     let state = did(&State::default(), &intents);
-    shows(&state, ["1/60", "f/4", "80"]);
+    shows(&state, ["1/60", "f/4", "EI 80"]);
     assert_eq!(
         derive(&state).ledger.total,
         "As the reading asks",
@@ -83,7 +83,7 @@ fn rated_80_with_the_aperture_held_lengthens_to_a_60th() {
         typed(Control::Sensitivity, "80"),
     ]);
     let state = did(&State::default(), &intents);
-    shows(&state, ["1/60", "f/4", "80"]);
+    shows(&state, ["1/60", "f/4", "EI 80"]);
 }
 
 #[test]
@@ -120,7 +120,7 @@ fn time_and_aperture_trade() {
         &State::default(),
         &[Intent::Nudge(Control::Aperture, Nudge::Marks(-2))],
     );
-    shows(&state, ["1/30", "f/11", "100"]);
+    shows(&state, ["1/30", "f/11", "EI 100"]);
     let (_, outcome) = apply(
         &State::default(),
         &Intent::Nudge(Control::Aperture, Nudge::Marks(-2)),
@@ -173,7 +173,7 @@ fn a_follower_that_runs_out_hands_on_to_the_next() {
     );
     // 1/1000 asks for f/2 at ISO 100, and the lens ends there; 1/1000 from EV 12 is exactly three stops from f/5.6.
     let brightest = did(&free, &[typed(Control::Time, "1/1000")]);
-    shows(&brightest, ["1/1000", "f/2", "100"]);
+    shows(&brightest, ["1/1000", "f/2", "EI 100"]);
     let dimmer = did(
         &free,
         &[
@@ -181,9 +181,9 @@ fn a_follower_that_runs_out_hands_on_to_the_next() {
             typed(Control::Time, "1/1000"),
         ],
     );
-    shows(&dimmer, ["1/1000", "f/2", "400"]);
+    shows(&dimmer, ["1/1000", "f/2", "EI 400"]);
     let held = did(&dimmer, &[typed(Control::Time, "1/125")]);
-    shows(&held, ["1/125", "f/2.8", "100"]);
+    shows(&held, ["1/125", "f/2.8", "EI 100"]);
 }
 
 #[test]
@@ -193,7 +193,7 @@ fn a_shortfall_is_said_and_mends_itself() {
         &[Intent::Reading(Control::Time, "1/30".to_owned())],
     );
     let (short, outcome) = apply(&dim, &typed(Control::Time, "1/1000")).expect("a turn");
-    shows(&short, ["1/1000", "f/2", "100"]);
+    shows(&short, ["1/1000", "f/2", "EI 100"]);
     let sentence = outcome.sentence.expect("a turn speaks");
     assert!(
         sentence
@@ -284,22 +284,22 @@ fn escape_gives_back() {
     let turning = did(&start, &[Intent::Nudge(Control::Time, Nudge::Marks(3))]);
     shows(
         &did(&turning, &[Intent::GiveBack(Control::Time)]),
-        ["1/125", "f/5.6", "100"],
+        ["1/125", "f/5.6", "EI 100"],
     );
     let settled = did(&turning, &[Intent::Settle]);
     shows(
         &did(&settled, &[Intent::GiveBack(Control::Time)]),
-        ["1/125", "f/5.6", "100"],
+        ["1/125", "f/5.6", "EI 100"],
     );
 }
 
 #[test]
 fn what_the_camera_lacks_is_never_set() {
     let state = did(&State::default(), &[Intent::Camera("box".to_owned())]);
-    shows(&state, ["1/50", "f/11", "100"]);
+    shows(&state, ["1/50", "f/11", "EI 100"]);
     let (typed_time, outcome) =
         apply(&State::default(), &typed(Control::Time, "1/100")).expect("a turn");
-    shows(&typed_time, ["1/125", "f/5.6", "100"]);
+    shows(&typed_time, ["1/125", "f/5.6", "EI 100"]);
     assert_eq!(
         outcome.sentence.as_deref(),
         Some("This camera has no 1/100; the nearest is 1/125."),

@@ -50,7 +50,7 @@ fn current(view: &View) -> &PairView {
 fn a_gap_in_a_scale_is_no_end() {
     let start = after(&[&[camera("box")], &read("1/125", "11", "100")[..]].concat());
     for (rating, expected) in [
-        ("50", ["1/50", "f/11", "50"]),
+        ("50", ["1/50", "f/11", "EI 50"]),
         ("100", ["1/50", "f/16", "100"]),
         ("200", ["1/50", "f/22", "200"]),
     ] {

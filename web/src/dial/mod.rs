@@ -293,6 +293,7 @@ const fn part_key(part: Part) -> &'static str {
         Part::Follows => "follows",
         Part::Leads => "turned",
         Part::Free => "free",
+        Part::Reads => "of the reading",
     }
 }
 
