@@ -200,6 +200,24 @@ impl Site {
         page.visit(&setup.path).await?;
         Ok(page)
     }
+
+    /// Opens the page in a fresh browser, as [`Site::open`] does, where it is not going to answer.
+    ///
+    /// # Errors
+    ///
+    /// Fails where the browser does not start or the host does not answer.
+    pub async fn open_unready(&self, setup: impl Into<Setup>) -> Result<Page<'_>> {
+        let page = Page::start(self, &setup.into()).await?;
+        // Whoever waited for the end of loading would wait for what is held back.
+        page.eval(&format!("location.href = {}; 0", json!(self.url)))
+            .await?;
+        page.wait_until("the document is there", async || {
+            let read = "location.protocol === 'http:' && document.readyState !== 'loading'";
+            Ok(page.eval(read).await? == true)
+        })
+        .await?;
+        Ok(page)
+    }
 }
 
 /// The driver, and with it the browser; both end when it is dropped.

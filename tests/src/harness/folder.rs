@@ -76,9 +76,14 @@ impl Release {
     }
 
     fn mark(mut self, name: &str) -> Result<Self> {
-        let style = self.read(&self.style)? + &format!(":root{{--release:{name}}}");
+        let old_style = self.read(&self.style)?;
+        let style = format!("{old_style}:root{{--release:{name}}}");
         let style_name = format!("app-{}.css", digest::short(style.as_bytes()));
         let document = self.read("index.html")?.replace(&self.style, &style_name);
+        let document = document.replace(
+            &digest::integrity(old_style.as_bytes()),
+            &digest::integrity(style.as_bytes()),
+        );
         let marked = document.replacen("<html ", &format!("<html data-release=\"{name}\" "), 1);
         ensure!(document != marked, "the document has no <html> to mark");
         let start = self.read("boot.js")? + &format!("\nglobalThis.release = \"{name}\";\n");
@@ -120,6 +125,12 @@ impl Release {
         let style = self.read(&self.style)?;
         fs::write(self.path().join(&self.style), &style[..style.len() / 2])?;
         Ok(())
+    }
+
+    /// The name of its styles.
+    #[must_use]
+    pub fn style(&self) -> &str {
+        &self.style
     }
 
     /// Where it is.

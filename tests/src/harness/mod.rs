@@ -17,6 +17,7 @@ pub use find::Found;
 pub use folder::{Folder, Release};
 pub use media::{FAKE_CAMERA, Metadata, camera_film};
 pub use serde_json::{Value, json};
+pub use xtask::server::Fault;
 
 /// A broad screen at a desk.
 pub const DESK: Screen = Screen {

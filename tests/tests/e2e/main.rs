@@ -4,6 +4,7 @@ mod accessibility;
 mod bracket;
 mod camera;
 mod corrections;
+mod delivery;
 mod dials;
 mod doubt;
 mod film_book;
