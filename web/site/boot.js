@@ -66,11 +66,12 @@ matchMedia('(prefers-color-scheme: dark)').addEventListener('change', tint);
 const page = file('dial');
 // In the document from the beginning: without styles it can be read at once, without this script after a while.
 const apology = file('apology');
-const begin = async () => {
+const attempt = async () => {
   window.ononline = null;
+  apology.hidden = true;
   try {
-    if (!plate()) await dress('app-styles');
-    apology.hidden = true;
+    // Not before loading is over, for some browsers run this script while the styles are still coming.
+    if (document.readyState === 'complete' && !plate()) await dress('app-styles');
     // A page that answers has started, and what goes wrong after that is not for this place to say.
     if (!page.inert) return;
     performance.mark('stopkeeper-boot');
@@ -89,6 +90,12 @@ const begin = async () => {
       apology.textContent = 'This page needs WebAssembly, which this browser does not have or does not allow.';
     }
   }
+};
+
+// One after the other, so that the page never starts twice.
+let turn;
+const begin = () => {
+  turn = Promise.resolve(turn).then(attempt);
 };
 
 // The other parts, "book" and "light", are programs of their own with a sheet of styles, fetched when they are first opened.
@@ -136,6 +143,9 @@ const receive = () => window.launchQueue?.setConsumer(async ({ files }) => {
 begin();
 
 // Keeping the page for use without a network is for later, when the dial already turns.
-const afterLoad = () => import('./keep.js').catch((error) => console.warn('The page is not kept for offline use:', error));
+const afterLoad = () => {
+  if (!plate()) begin();
+  import('./keep.js').catch((error) => console.warn('The page is not kept for offline use:', error));
+};
 if (document.readyState === 'complete') afterLoad();
 else window.addEventListener('load', afterLoad);
