@@ -167,7 +167,7 @@ fn style_of(folder: &Path) -> Result<String> {
     names.find(style).context("the built page has no style")
 }
 
-fn copy(from: &Path, to: &Path) -> Result<()> {
+pub(super) fn copy(from: &Path, to: &Path) -> Result<()> {
     fs::create_dir_all(to)?;
     for entry in fs::read_dir(from)? {
         let entry = entry?;

@@ -3,6 +3,8 @@
 mod act;
 mod browser;
 mod check;
+mod driver;
+mod engine;
 mod find;
 mod folder;
 mod media;
@@ -12,6 +14,7 @@ pub use act::{Arc, Point};
 pub use anyhow::{Context, Error, Result, bail, ensure};
 pub use browser::{Page, Screen, Setup, Site, Tools};
 pub use check::Paper;
+pub use engine::{Ability, Engine};
 pub use fantoccini::key::Key;
 pub use find::Found;
 pub use folder::{Folder, Release};

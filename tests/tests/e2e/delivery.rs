@@ -24,6 +24,8 @@ fn expect_faults(page: &Page<'_>) {
     for text in [
         "integrity",
         "Failed to fetch",
+        "NetworkError",
+        "Load failed",
         "net::ERR_",
         "404",
         "MIME type",

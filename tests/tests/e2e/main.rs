@@ -7,6 +7,7 @@ mod corrections;
 mod delivery;
 mod dials;
 mod doubt;
+mod everywhere;
 mod film_book;
 mod film_book_cameras;
 mod job;
