@@ -31,6 +31,7 @@ fn expect_faults(page: &Page<'_>) {
         "MIME type",
         "ServiceWorker",
         "dynamically imported module",
+        "An unknown error occurred when fetching the script",
         "the host sends something else",
     ] {
         page.expect_error(text);
