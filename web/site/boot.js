@@ -1,14 +1,24 @@
-// Starts the page's program, then sees to it that the page works without a network and learns of new versions.
+// Starts the page's program, and the other parts when they are first opened.
 // The page's content policy allows no inline script, so this small one is a file of its own.
 
-// The names of the program's files change with their contents: the page's head has them.
-const address = (id) => document.getElementById(id).href;
+// Markup and addresses of scripts made from text pass here, and nothing comes through that could load anything.
+window.trustedTypes?.createPolicy('default', {
+  createHTML: (text) => (/<(script|iframe|object|embed|link|base)/i.test(text) ? null : text),
+  createScriptURL: (address) => (address === 'sw.js' ? address : null),
+});
 
-const start = async () => {
-  performance.mark('stopkeeper-boot');
-  const { default: init } = await import(address('app-script'));
-  await init({ module_or_path: address('app-program') });
-  performance.mark('stopkeeper-started');
+// The names of files change with their contents: the page's head has them, with their digests.
+const file = (id) => document.getElementById(id);
+const MOVED = new Error('the host sends something else');
+// What was delivered wrong once may lie in the browser's cache for a year: it is fetched again past it, once.
+const whole = (id) => {
+  const { href, integrity } = file(id);
+  const get = () => fetch(href, { integrity });
+  return get().catch(async () => {
+    // To the last byte, for only then does the cache have it.
+    await (await fetch(href, { cache: 'reload' })).blob();
+    return get().catch(() => { throw MOVED; });
+  });
 };
 
 // Writes what the program shows: each line is an element's number and what of it, and the text.
@@ -37,49 +47,85 @@ window.stopkeeperWrite = (elements, lines) => {
   }
 };
 
-const apologise = (error) => {
-  console.error(error);
-  // A page that answers has started, and what went wrong is not for this place to say.
-  const page = document.getElementById('dial');
-  if (!page.inert) return;
-  const note = document.createElement('p');
-  note.className = 'notice';
-  note.setAttribute('role', 'alert');
-  note.textContent = typeof WebAssembly === 'object'
-    ? 'This page could not be loaded whole: check the connection and reload it.'
-    : 'This page needs WebAssembly, which this browser does not have or does not allow.';
-  page.before(note);
+// A script that failed stays failed under its address as long as the page is open.
+let tries = 0;
+const load = async (id) => {
+  await whole(id);
+  return import(`${file(id).href}#${++tries}`);
+};
+// A program is started when all that belongs to it is there, for it can be started only once.
+const run = async (part, script, styled) => {
+  const [{ default: init }, program] = await Promise.all([script, whole(`${part}-program`), styled]);
+  await init({ module_or_path: program });
+};
+const dress = async (id) => {
+  await whole(id);
+  const link = file(id).cloneNode();
+  link.rel = 'stylesheet';
+  await new Promise((done, fail) => {
+    link.onload = done;
+    link.onerror = fail;
+    file(id).replaceWith(link);
+  });
 };
 
-// The browser's own bar takes the colour of the page's, whichever theme is chosen.
+const button = (label, press) => {
+  const made = document.createElement('button');
+  made.textContent = label;
+  made.onclick = press;
+  return made;
+};
+const why = (error, what, again) => (error === MOVED
+  ? ['The host no longer sends this version of the page. Reload it; nothing is lost.', button('Reload', () => location.reload())]
+  : [`${what} could not be loaded. Check the connection; nothing is lost.`, button('Try again', again)]);
+
+// A colour of the page: none without its styles.
 const root = document.documentElement;
+const plate = () => getComputedStyle(root).getPropertyValue('--plate').trim();
+// The browser's own bar takes it, whichever theme is chosen.
 const tint = () => {
-  const colour = getComputedStyle(root).getPropertyValue('--plate').trim();
-  for (const meta of document.querySelectorAll('meta[name="theme-color"]')) meta.content = colour;
+  for (const meta of document.querySelectorAll('meta[name="theme-color"]')) meta.content = plate();
 };
 new MutationObserver(tint).observe(root, { attributeFilter: ['data-theme'] });
 matchMedia('(prefers-color-scheme: dark)').addEventListener('change', tint);
 
-// The other parts, "book" and "light", are programs of their own with a sheet of styles, fetched when they are first opened.
-const named = (id) => new URL(document.getElementById(id).content, document.baseURI).href;
-const fetchPart = async (part) => {
-  const styles = document.createElement('link');
-  styles.rel = 'stylesheet';
-  styles.href = named(`${part}-styles`);
-  const styled = new Promise((done, fail) => {
-    styles.onload = done;
-    styles.onerror = () => fail(new Error('the styles were not delivered'));
-  });
-  document.head.append(styles);
+const page = file('dial');
+// In the document from the beginning: without styles it can be read at once, without this script after a while.
+const apology = file('apology');
+const attempt = async () => {
+  window.ononline = null;
+  apology.hidden = true;
   try {
-    const program = import(named(`${part}-script`))
-      .then(({ default: init }) => init({ module_or_path: named(`${part}-program`) }));
-    await Promise.all([styled, program]);
+    // Not before loading is over, for some browsers run this script while the styles are still coming.
+    if (document.readyState === 'complete' && !plate()) await dress('app-styles');
+    // A page that answers has started, and what goes wrong after that is not for this place to say.
+    if (!page.inert) return;
+    performance.mark('stopkeeper-boot');
+    await run('app', tries ? load('app-script') : import(file('app-script').href).catch(() => load('app-script')));
+    performance.mark('stopkeeper-started');
+    receive();
   } catch (error) {
-    styles.remove();
-    throw error;
+    console.error(error);
+    if (plate() && !page.inert) return;
+    apology.hidden = false;
+    apology.className = 'notice';
+    if (typeof WebAssembly === 'object') {
+      apology.replaceChildren(...why(error, 'This page', begin));
+      window.ononline = begin;
+    } else {
+      apology.textContent = 'This page needs WebAssembly, which this browser does not have or does not allow.';
+    }
   }
 };
+
+// One after the other, so that the page never starts twice.
+let turn;
+const begin = () => {
+  turn = Promise.resolve(turn).then(attempt);
+};
+
+// The other parts, "book" and "light", are programs of their own with a sheet of styles, fetched when they are first opened.
+const fetchPart = (part) => run(part, load(`${part}-script`), dress(`${part}-styles`));
 const fetched = {};
 const lines = {};
 window.stopkeeperOpen = (part, message) => {
@@ -91,16 +137,11 @@ window.stopkeeperOpen = (part, message) => {
   // On what is uppermost, for nothing else is seen and heard; empty at first, for only what changes is spoken.
   ([...document.querySelectorAll('dialog[open]')].pop() ?? document.body).prepend(line);
   const late = setTimeout(() => line.append('This part of the page is coming…'), 100);
-  const button = (label, press) => {
-    const made = document.createElement('button');
-    made.textContent = label;
-    made.onclick = () => {
-      line.remove();
-      // Where the keyboard goes back to when the part is closed.
-      from.focus();
-      press();
-    };
-    return made;
+  const leave = (press) => () => {
+    line.remove();
+    // Where the keyboard goes back to when the part is closed.
+    from.focus();
+    press?.();
   };
   fetched[part] ??= fetchPart(part);
   fetched[part].then(() => {
@@ -111,55 +152,10 @@ window.stopkeeperOpen = (part, message) => {
     // So that the next press tries again.
     delete fetched[part];
     line.replaceChildren(
-      'This part of the page could not be loaded. Check the connection; nothing is lost.',
-      button('Try again', () => window.stopkeeperOpen(part, message)),
-      button('Leave it', () => {}),
+      ...why(error, 'This part of the page', leave(() => window.stopkeeperOpen(part, message))),
+      button('Leave it', leave()),
     );
   }).finally(() => clearTimeout(late));
-};
-
-// A new version never takes over by itself: what is half typed would be lost. The page offers it, a person takes it.
-const offer = (take) => {
-  window.stopkeeperUpdate = take;
-  window.dispatchEvent(new CustomEvent('stopkeeper-update'));
-};
-
-const keepOffline = async () => {
-  const workers = navigator.serviceWorker;
-  // Absent where the address is not a secure one: the page then works with a network only.
-  if (!workers) return;
-  let asked = false;
-  let controller = workers.controller;
-  workers.addEventListener('controllerchange', () => {
-    // The first worker of a first visit brings the version that is on the screen already.
-    const changed = controller !== null;
-    controller = workers.controller;
-    if (!changed) return;
-    if (asked) {
-      asked = false;
-      location.reload();
-    } else {
-      // Another tab took the new version; this one may hold half-typed text, so it asks as well.
-      offer(() => location.reload());
-    }
-  });
-
-  const registration = await workers.register('sw.js', { updateViaCache: 'none' });
-  const ready = (worker) => offer(() => {
-    asked = true;
-    worker.postMessage('skip-waiting');
-  });
-  if (registration.waiting && workers.controller) ready(registration.waiting);
-  registration.addEventListener('updatefound', () => {
-    const worker = registration.installing;
-    worker.addEventListener('statechange', () => {
-      if (worker.state === 'installed' && workers.controller) ready(worker);
-    });
-  });
-  document.addEventListener('visibilitychange', () => {
-    // Without a network there is nothing to learn: that is no error.
-    if (document.visibilityState === 'visible') registration.update().catch(() => {});
-  });
 };
 
 // A file that the system opened with this page, as an installed one may say it can, goes to the film book.
@@ -170,8 +166,12 @@ const receive = () => window.launchQueue?.setConsumer(async ({ files }) => {
   window.stopkeeperOpen('book', `file:${files.length - 1}`);
 });
 
-start().then(receive).catch(apologise);
+begin();
 
-const afterLoad = () => keepOffline().catch((error) => console.warn('The page is not kept for offline use:', error));
+// Keeping the page for use without a network is for later, when the dial already turns.
+const afterLoad = () => {
+  if (!plate()) begin();
+  import('./keep.js').catch((error) => console.warn('The page is not kept for offline use:', error));
+};
 if (document.readyState === 'complete') afterLoad();
 else window.addEventListener('load', afterLoad);

@@ -51,8 +51,8 @@ fn a_gap_in_a_scale_is_no_end() {
     let start = after(&[&[camera("box")], &read("1/125", "11", "100")[..]].concat());
     for (rating, expected) in [
         ("50", ["1/50", "f/11", "EI 50"]),
-        ("100", ["1/50", "f/16", "100"]),
-        ("200", ["1/50", "f/22", "200"]),
+        ("100", ["1/50", "f/16", "EI 100"]),
+        ("200", ["1/50", "f/22", "EI 200"]),
     ] {
         let view = derive(&go(&start, &typed(Control::Sensitivity, rating)).0);
         assert_eq!(set(&view), expected, "rated {rating}");

@@ -1,10 +1,11 @@
-//! Finding the browser and its driver.
+//! Finding the browsers and their drivers.
 
 use std::env;
 use std::path::PathBuf;
 
 use anyhow::{Context, Result};
 
+use crate::project::Project;
 use crate::run::find_program;
 
 const BROWSERS: [&str; 4] = [
@@ -71,6 +72,85 @@ pub fn driver() -> Result<PathBuf> {
     find_driver().context(
         "there is no chromedriver: run `cargo xtask setup --tests`, or set CHROMEDRIVER to its program file",
     )
+}
+
+/// A browser of another engine with all that its tests need: its name, and the variables that tell the tests where.
+#[derive(Debug, Clone)]
+pub struct Other {
+    /// As `STOPKEEPER_ENGINE` names it.
+    pub engine: &'static str,
+    /// Variables and program files.
+    pub programs: Vec<(&'static str, PathBuf)>,
+}
+
+/// Firefox: `FIREFOX` and `GECKODRIVER`, or what is on the path; the driver also from the project's tools.
+///
+/// # Errors
+///
+/// When something is missing: the sentence says what.
+pub fn firefox(project: &Project) -> Result<Other> {
+    let firefox = find("FIREFOX", &["firefox-esr", "firefox"], &[]);
+    let driver = find("GECKODRIVER", &["geckodriver"], &[])
+        .or_else(|| Some(geckodriver(project)).filter(|path| path.is_file()));
+    Ok(Other {
+        engine: "firefox",
+        programs: vec![
+            ("FIREFOX", firefox.context("there is no Firefox")?),
+            ("GECKODRIVER", driver.context("there is no geckodriver")?),
+        ],
+    })
+}
+
+/// Where the project's own copy of Firefox's driver is installed.
+#[must_use]
+pub fn geckodriver(project: &Project) -> PathBuf {
+    let name = format!("bin/geckodriver{}", env::consts::EXE_SUFFIX);
+    project.tools().join("geckodriver").join(name)
+}
+
+/// `WebKit` for GTK with its small browser: `MINIBROWSER`, `WEBKITDRIVER` and `XVFB`, or where distributions put them.
+///
+/// # Errors
+///
+/// When something is missing: the sentence says what.
+pub fn webkit() -> Result<Other> {
+    let browser = find("MINIBROWSER", &["MiniBrowser"], &[]).or_else(minibrowser);
+    let driver = find("WEBKITDRIVER", &["WebKitWebDriver"], &[]);
+    let screen = find("XVFB", &["Xvfb"], &[]);
+    Ok(Other {
+        engine: "webkit",
+        programs: vec![
+            (
+                "MINIBROWSER",
+                browser.context("there is no MiniBrowser of WebKitGTK")?,
+            ),
+            (
+                "WEBKITDRIVER",
+                driver.context("there is no WebKitWebDriver")?,
+            ),
+            ("XVFB", screen.context("there is no Xvfb")?),
+        ],
+    })
+}
+
+/// It lies among the library's own files: `/usr/lib/<machine>/webkit2gtk-4.1/MiniBrowser`.
+fn minibrowser() -> Option<PathBuf> {
+    let below = |folder: PathBuf| folder.read_dir().into_iter().flatten().flatten();
+    ["/usr/lib", "/usr/libexec", "/usr/lib64"]
+        .iter()
+        .flat_map(|root| {
+            let root = PathBuf::from(root);
+            below(root.clone()).map(|entry| entry.path()).chain([root])
+        })
+        .flat_map(below)
+        .filter(|entry| {
+            entry
+                .file_name()
+                .to_string_lossy()
+                .starts_with("webkit2gtk-4")
+        })
+        .map(|entry| entry.path().join("MiniBrowser"))
+        .find(|path| path.is_file())
 }
 
 fn find(variable: &str, names: &[&str], files: &[&str]) -> Option<PathBuf> {

@@ -25,9 +25,43 @@ pub fn integrity(contents: &[u8]) -> String {
     format!("sha256-{}", STANDARD.encode(Sha256::digest(contents)))
 }
 
+/// Whether a file's name has the form `stem-<8 hexadecimal digits>.extension`.
+#[must_use]
+pub fn is_in_name(name: &str) -> bool {
+    let file = name.rsplit('/').next().unwrap_or_default();
+    let stem = file.split('.').next().unwrap_or_default();
+    stem.rsplit_once('-').is_some_and(|(before, digest)| {
+        !before.is_empty()
+            && digest.len() == 8
+            && digest
+                .bytes()
+                .all(|byte| byte.is_ascii_digit() || (b'a'..=b'f').contains(&byte))
+    })
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn knows_a_hashed_name() {
+        for name in [
+            "app-0123abcd.wasm",
+            "app-0123abcd.js.br",
+            "a/b-deadbeef.css",
+        ] {
+            assert!(is_in_name(name), "{name}");
+        }
+        for name in [
+            "app.js",
+            "icon-192.png",
+            "app-0123ABCD.js",
+            "-0123abcd.js",
+            "icon-maskable.svg",
+        ] {
+            assert!(!is_in_name(name), "{name}");
+        }
+    }
 
     #[test]
     fn known_digests() {

@@ -4,6 +4,7 @@
 
 pub mod browser;
 pub mod digest;
+pub mod headers;
 pub mod icons;
 pub mod measure;
 pub mod project;

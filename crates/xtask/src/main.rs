@@ -23,7 +23,8 @@ Tasks of the project: cargo xtask <task>
   icons                 draw the PNG icons from the SVG ones
   test-runner ...       run one compiled wasm test file (cargo calls this)
 
-Environment: CHROMIUM and CHROMEDRIVER name the browser and its driver where they are not on the path.
+Environment: CHROMIUM and CHROMEDRIVER name the browser and its driver where they are not on the path; for the other
+engines FIREFOX and GECKODRIVER, MINIBROWSER, WEBKITDRIVER and XVFB do.
 ";
 
 fn main() -> ExitCode {

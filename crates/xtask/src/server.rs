@@ -15,8 +15,19 @@ use std::thread::{self, JoinHandle};
 
 use anyhow::{Context, Result, bail};
 
+use crate::headers::{self, Header};
+
 /// A request's head longer than this (in bytes) is not one of a browser.
 const HEAD_LIMIT: u64 = 64 * 1024;
+
+/// What a host or something on the way to it can do to an answer.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Fault {
+    /// It ends half-way.
+    Half,
+    /// It is the page instead, with its type, as a host answers that has no such file and does not say so.
+    IndexPage,
+}
 
 /// A running server; it stops when dropped.
 #[derive(Debug)]
@@ -37,6 +48,8 @@ struct Shared {
     /// What is not answered for now: paths that contain this.
     held: Mutex<Option<String>>,
     let_go: Condvar,
+    /// What is answered wrongly: paths that contain this, how, and how often still.
+    faults: Mutex<Vec<(String, Fault, usize)>>,
     /// Open connections, so that going offline also ends those that the browser keeps for later.
     open: Mutex<HashMap<u64, TcpStream>>,
 }
@@ -73,6 +86,7 @@ impl Server {
             requests: Mutex::default(),
             held: Mutex::default(),
             let_go: Condvar::new(),
+            faults: Mutex::default(),
             open: Mutex::default(),
         });
         let for_thread = Arc::clone(&shared);
@@ -106,6 +120,16 @@ impl Server {
     /// Gives the answers that were held back.
     pub fn let_go(&self) {
         self.shared.let_go();
+    }
+
+    /// Answers requests whose path contains this wrongly, so many times, with the headers of the right answer.
+    pub fn spoil(&self, part: &str, fault: Fault, times: usize) {
+        lock(&self.shared.faults).push((part.to_owned(), fault, times));
+    }
+
+    /// Answers everything rightly again.
+    pub fn mend(&self) {
+        lock(&self.shared.faults).clear();
     }
 
     /// Serves another folder from the next request on.
@@ -149,6 +173,15 @@ impl Drop for Server {
 }
 
 impl Shared {
+    fn fault_of(&self, target: &str) -> Option<Fault> {
+        let mut faults = lock(&self.faults);
+        let (_, fault, times) = faults
+            .iter_mut()
+            .find(|(part, _, times)| *times > 0 && target.contains(part.as_str()))?;
+        *times -= 1;
+        Some(*fault)
+    }
+
     /// Comes back when nothing holds this path back.
     fn wait_for(&self, target: &str) {
         let mut held = lock(&self.held);
@@ -209,7 +242,10 @@ fn converse(mut stream: TcpStream, shared: &Shared) -> io::Result<()> {
         lock(&shared.requests).push(request.target.clone());
         shared.wait_for(&request.target);
         let dir = lock(&shared.dir).clone();
-        let response = answer(&request, &dir, &shared.prefix);
+        let mut response = answer(&request, &dir, &shared.prefix);
+        if let Some(fault) = shared.fault_of(&request.target) {
+            response = faulty(&request, &dir, &shared.prefix, fault).unwrap_or(response);
+        }
         stream.write_all(&response.bytes(request.method == "HEAD"))?;
         if request.has_body {
             // The body is not read, so the connection cannot go on.
@@ -277,7 +313,7 @@ fn takes_brotli(accepted: &str) -> bool {
 #[derive(Debug)]
 struct Response {
     status: &'static str,
-    headers: Vec<(&'static str, String)>,
+    headers: Vec<Header>,
     body: Vec<u8>,
 }
 
@@ -285,10 +321,14 @@ impl Response {
     fn sentence(status: &'static str, sentence: &str) -> Self {
         Self {
             status,
-            headers: vec![
-                ("Content-Type", "text/plain; charset=utf-8".to_owned()),
-                ("Cache-Control", "no-store".to_owned()),
-            ],
+            headers: [
+                headers::of_all(),
+                vec![
+                    ("Content-Type", "text/plain; charset=utf-8".to_owned()),
+                    ("Cache-Control", "no-store".to_owned()),
+                ],
+            ]
+            .concat(),
             body: format!("{sentence}\n").into_bytes(),
         }
     }
@@ -327,32 +367,55 @@ fn answer(request: &Request, dir: &Path, prefix: &str) -> Response {
             };
             file_response(dir, &name, request.takes_brotli)
         });
-    found.unwrap_or_else(|| Response::sentence("404 Not Found", "There is no such file here."))
+    found.unwrap_or_else(|| not_found(dir))
+}
+
+/// Half of the right file, or the page, as if it were the file; both unpacked, for packed halves would be noticed.
+fn faulty(request: &Request, dir: &Path, prefix: &str, fault: Fault) -> Option<Response> {
+    let path = request.target.split(['?', '#']).next()?;
+    let name = relative(path.strip_prefix(prefix)?)?;
+    let mut response = file_response(dir, &name, false)?;
+    match fault {
+        Fault::Half => response.body.truncate(response.body.len() / 2),
+        Fault::IndexPage => {
+            let page = file_response(dir, "index.html", false)?;
+            let kind =
+                |headers: &[Header]| headers.iter().position(|(name, _)| *name == "Content-Type");
+            let (own, other) = (kind(&response.headers)?, kind(&page.headers)?);
+            response.headers[own] = page.headers[other].clone();
+            response.body = page.body;
+        }
+    }
+    Some(response)
+}
+
+fn not_found(dir: &Path) -> Response {
+    let mut response = Response::sentence("404 Not Found", "There is no such file here.");
+    if let Some(page) = file_response(dir, headers::NOT_FOUND, false) {
+        response.headers = page.headers;
+        response.body = page.body;
+    }
+    response
 }
 
 fn file_response(dir: &Path, name: &str, takes_brotli: bool) -> Option<Response> {
     let path = dir.join(name);
-    let mut headers = vec![
-        ("Content-Type", mime(name).to_owned()),
-        ("Cache-Control", caching(name).to_owned()),
-        ("X-Content-Type-Options", "nosniff".to_owned()),
-    ];
+    let mut headers = [headers::of_all(), headers::of_file(name)].concat();
     let packed = dir.join(format!("{name}.br"));
-    if packed.is_file() {
+    let has_packed = packed.is_file();
+    if has_packed {
         headers.push(("Vary", "Accept-Encoding".to_owned()));
-        if takes_brotli {
-            headers.push(("Content-Encoding", "br".to_owned()));
-            return Some(Response {
-                status: "200 OK",
-                headers,
-                body: fs::read(packed).ok()?,
-            });
-        }
     }
+    let body = if has_packed && takes_brotli {
+        headers.push(("Content-Encoding", "br".to_owned()));
+        fs::read(packed)
+    } else {
+        fs::read(path)
+    };
     Some(Response {
         status: "200 OK",
         headers,
-        body: fs::read(path).ok()?,
+        body: body.ok()?,
     })
 }
 
@@ -378,44 +441,6 @@ fn percent_decoded(path: &str) -> Option<String> {
         }
     }
     String::from_utf8(bytes).ok()
-}
-
-fn mime(name: &str) -> &'static str {
-    match name.rsplit('.').next().unwrap_or_default() {
-        "html" => "text/html; charset=utf-8",
-        "js" => "text/javascript; charset=utf-8",
-        "css" => "text/css; charset=utf-8",
-        "wasm" => "application/wasm",
-        "webmanifest" => "application/manifest+json",
-        "json" => "application/json",
-        "svg" => "image/svg+xml",
-        "png" => "image/png",
-        "txt" => "text/plain; charset=utf-8",
-        _ => "application/octet-stream",
-    }
-}
-
-/// A file whose name carries a digest of its contents can be kept for ever; every other one is asked for anew.
-fn caching(name: &str) -> &'static str {
-    if is_hashed(name) {
-        "public, max-age=31536000, immutable"
-    } else {
-        "no-cache"
-    }
-}
-
-/// Whether the name has the form `stem-<8 hexadecimal digits>.extension`.
-#[must_use]
-pub fn is_hashed(name: &str) -> bool {
-    let file = name.rsplit('/').next().unwrap_or_default();
-    let stem = file.split('.').next().unwrap_or_default();
-    stem.rsplit_once('-').is_some_and(|(before, digest)| {
-        !before.is_empty()
-            && digest.len() == 8
-            && digest
-                .bytes()
-                .all(|byte| byte.is_ascii_digit() || (b'a'..=b'f').contains(&byte))
-    })
 }
 
 #[cfg(test)]

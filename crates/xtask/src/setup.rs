@@ -5,7 +5,7 @@ use std::process::Command;
 
 use anyhow::{Context, Result, bail};
 
-use crate::browser;
+use crate::browser::{self, Other};
 use crate::digest;
 use crate::project::{Project, read};
 use crate::run::{cargo, find_program, output, run, step};
@@ -14,6 +14,9 @@ use crate::toolchain::{DISTRIBUTION_PACKAGES, TARGET, Toolchain};
 /// The accessibility checker of the end-to-end tests, and the digest of its script.
 const AXE_VERSION: &str = "4.14.1";
 const AXE_DIGEST: &str = "29348999450cdf2849a8e70b7912fc2da85a849da39c0d0d5394f51d4a9ed95c";
+
+/// Firefox's driver.
+const GECKODRIVER_VERSION: &str = "0.37.1";
 
 /// Makes sure of what `build` and `serve` need.
 ///
@@ -48,7 +51,81 @@ pub fn for_tests(project: &Project) -> Result<()> {
         install("chromedriver", &DRIVER)?;
         browser::driver()?;
     }
-    axe(project)
+    axe(project)?;
+    // The page is tested in these as well where they can be had; where not, that is printed and no failure.
+    for engine in OTHER_ENGINES {
+        if let Err(error) = engine.made_sure_of(project) {
+            println!("The tests in {} will be skipped: {error:#}.", engine.name);
+        }
+    }
+    Ok(())
+}
+
+/// An engine beside Chromium's that the page is tested in.
+#[derive(Debug)]
+pub struct OtherEngine {
+    /// What people call it.
+    pub name: &'static str,
+    find: fn(&Project) -> Result<Other>,
+    install: fn(&Project) -> Result<()>,
+}
+
+/// The engines beside Chromium's.
+pub const OTHER_ENGINES: [OtherEngine; 2] = [
+    OtherEngine {
+        name: "Firefox",
+        find: browser::firefox,
+        install: install_firefox,
+    },
+    OtherEngine {
+        name: "WebKit",
+        find: |_| browser::webkit(),
+        install: |_| install("WebKit with its driver and a screen for it", &WEBKIT),
+    },
+];
+
+impl OtherEngine {
+    /// Its programs.
+    ///
+    /// # Errors
+    ///
+    /// When something is missing: the sentence says what.
+    pub fn programs(&self, project: &Project) -> Result<Other> {
+        (self.find)(project)
+    }
+
+    fn made_sure_of(&self, project: &Project) -> Result<()> {
+        if self.programs(project).is_err() {
+            (self.install)(project)?;
+            self.programs(project)?;
+        }
+        Ok(())
+    }
+}
+
+/// No package manager has the driver in a version that knows all commands, so it is compiled, once.
+fn install_firefox(project: &Project) -> Result<()> {
+    if find_program(&["firefox-esr", "firefox"]).is_none() {
+        refuse_wrong_variable("FIREFOX")?;
+        install("Firefox", &FIREFOX)?;
+    }
+    if browser::geckodriver(project).is_file() || find_program(&["geckodriver"]).is_some() {
+        return Ok(());
+    }
+    refuse_wrong_variable("GECKODRIVER")?;
+    step(
+        &format!("Installing geckodriver {GECKODRIVER_VERSION}"),
+        || {
+            run(
+                cargo()
+                    .args(["install", "--quiet", "--locked", "geckodriver"])
+                    .args(["--version", GECKODRIVER_VERSION])
+                    .arg("--root")
+                    .arg(project.tools().join("geckodriver")),
+                "geckodriver does not compile",
+            )
+        },
+    )
 }
 
 /// Where the accessibility checker's script lies once [`for_tests`] has run.
@@ -252,6 +329,15 @@ const DRIVER: Packages<'_> = Packages {
     pacman: &["chromium"],
     brew: &["--cask", "chromedriver"],
 };
+
+const FIREFOX: Packages<'_> = Packages {
+    apt: &["firefox-esr"],
+    dnf: &["firefox"],
+    pacman: &["firefox"],
+    brew: &["--cask", "firefox"],
+};
+
+const WEBKIT: Packages<'_> = Packages::only_apt(&["webkit2gtk-driver", "xvfb"]);
 
 const NPM: Packages<'_> = Packages {
     apt: &["npm"],

@@ -13,11 +13,10 @@ use std::path::Path;
 
 use anyhow::{Context, Result, bail};
 
-use crate::digest;
 use crate::project::{Project, files_below, read, read_text, write};
 use crate::run::{run, step};
-use crate::server::is_hashed;
 use crate::toolchain::Toolchain;
+use crate::{digest, headers};
 
 use optimise::Program;
 
@@ -58,6 +57,8 @@ pub fn build(project: &Project, out: &Path) -> Result<()> {
             let files = lay_out(project, &programs)?;
             replace_folder(out, &files)?;
             seal(out)?;
+            let names = files.keys().map(String::as_str);
+            write(&out.join(headers::FILE), headers::written(names))?;
             pack::pack(project, out)
         },
     )?;
@@ -121,6 +122,10 @@ fn lay_out(project: &Project, programs: &[Program]) -> Result<BTreeMap<String, V
         ];
         for (extension, contents) in parts {
             let hashed = hashed(name, extension, &contents);
+            names.push((
+                format!("{name}.{extension} digest"),
+                digest::integrity(&contents),
+            ));
             names.push((format!("{name}.{extension}"), hashed.clone()));
             files.insert(hashed, contents);
         }
@@ -157,7 +162,10 @@ fn styles(folder: &Path) -> Result<String> {
 
 fn hashed(stem: &str, extension: &str, contents: &[u8]) -> String {
     let name = format!("{stem}-{}.{extension}", digest::short(contents));
-    debug_assert!(is_hashed(&name), "the server has to know {name} as hashed");
+    debug_assert!(
+        digest::is_in_name(&name),
+        "the server has to know {name} as hashed"
+    );
     name
 }
 

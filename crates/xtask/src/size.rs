@@ -5,6 +5,7 @@ use std::path::Path;
 
 use anyhow::{Context, Result, bail};
 
+use crate::headers;
 use crate::project::files_below;
 
 /// Bytes over the wire for everything that the dial needs.
@@ -58,11 +59,11 @@ fn length(path: &Path) -> Result<u64> {
 /// What the names of the parts begin with that are fetched when they are first opened.
 const LATER: [&str; 2] = ["book-", "light-"];
 
-/// Page, scripts, program, styles and manifest; the worker, the icons and the other parts come when the dial already turns.
+/// Page, scripts, program, styles and manifest; the worker with what registers it, the icons and the other parts come when the dial already turns.
 fn is_needed(name: &str) -> bool {
     let kind = name.rsplit('.').next().unwrap_or_default();
     matches!(kind, "html" | "js" | "wasm" | "css" | "webmanifest")
-        && name != "sw.js"
+        && !matches!(name, "keep.js" | "sw.js" | headers::NOT_FOUND)
         && !LATER.iter().any(|part| name.starts_with(part))
 }
 
@@ -98,7 +99,9 @@ mod tests {
             assert!(is_needed(name), "{name}");
         }
         for name in [
+            "keep.js",
             "sw.js",
+            "404.html",
             "icon.svg",
             "icons/icon-192.png",
             "book-0123abcd.wasm",

@@ -20,7 +20,7 @@ struct Step {
     work: fn(&Project, &Path) -> Result<()>,
 }
 
-const STEPS: [Step; 10] = [
+const STEPS: [Step; 11] = [
     Step {
         name: "setup",
         what: "what the checks need is there",
@@ -68,6 +68,11 @@ const STEPS: [Step; 10] = [
         name: "e2e",
         what: "the built page, used as a person uses it",
         work: |project, _| end_to_end(project),
+    },
+    Step {
+        name: "engines",
+        what: "the main job in the other engines",
+        work: |project, _| engines(project),
     },
     Step {
         name: "size",
@@ -241,18 +246,70 @@ fn end_to_end(project: &Project) -> Result<()> {
     run(&mut command, "an end-to-end test fails")
 }
 
+/// What runs in every engine: the main job and its faults, without a network, and from one version to the next. Chromium
+/// runs it among all the others.
+const IN_EVERY_ENGINE: [&str; 4] = [
+    "everywhere::",
+    "offline::",
+    "update::",
+    "storage::with_storage_forbidden",
+];
+
+/// One engine after the other: all at once they would only make each other late.
+fn engines(project: &Project) -> Result<()> {
+    for engine in &setup::OTHER_ENGINES {
+        let programs = match engine.programs(project) {
+            Ok(programs) => programs,
+            Err(error) => {
+                println!("skipped: {} ({error:#})", engine.name);
+                continue;
+            }
+        };
+        println!("-- {}", engine.name);
+        let mut command = cargo();
+        // What a test skips is printed, also where it passes.
+        command
+            .args([
+                "test",
+                "--quiet",
+                "--package",
+                "tests",
+                "--test",
+                "e2e",
+                "--",
+            ])
+            .arg("--show-output")
+            .args(IN_EVERY_ENGINE);
+        page_environment(project, &mut command);
+        command
+            .env("STOPKEEPER_ENGINE", programs.engine)
+            .envs(programs.programs)
+            .current_dir(project.root());
+        run(
+            &mut command,
+            &format!("an end-to-end test fails in {}", engine.name),
+        )?;
+    }
+    Ok(())
+}
+
 /// Tells the end-to-end tests where the page, the browser and the accessibility checker are.
 ///
 /// # Errors
 ///
 /// When the browser or its driver is missing.
 pub fn browser_environment(project: &Project, command: &mut Command) -> Result<()> {
+    page_environment(project, command);
     command
-        .env("STOPKEEPER_DIST", project.dist())
-        .env("STOPKEEPER_AXE", setup::axe_path(project))
         .env("CHROMIUM", browser::chromium()?)
         .env("CHROMEDRIVER", browser::driver()?);
     Ok(())
+}
+
+fn page_environment(project: &Project, command: &mut Command) {
+    command
+        .env("STOPKEEPER_DIST", project.dist())
+        .env("STOPKEEPER_AXE", setup::axe_path(project));
 }
 
 #[cfg(test)]

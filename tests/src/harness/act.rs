@@ -7,13 +7,13 @@ use anyhow::{Context, Result, bail, ensure};
 use fantoccini::{
     actions::{
         ActionSequence, InputSource, KeyAction, KeyActions, MouseActions, PointerAction,
-        WheelAction, WheelActions,
+        TouchActions, WheelAction, WheelActions,
     },
     key::Key,
 };
 use serde_json::json;
 
-use super::{browser::Page, find::Found};
+use super::{browser::Page, engine::Engine, find::Found};
 
 const LEFT: u64 = 0;
 
@@ -69,6 +69,9 @@ impl<'site> Page<'site> {
     ///
     /// Not by the driver's own actions: between two calls it forgets where a finger is.
     async fn touch(&self, happened: &str, fingers: &[(u32, Point)]) -> Result<()> {
+        if self.engine() != Engine::Chromium {
+            return self.touch_by_driver(happened, fingers).await;
+        }
         let points: Vec<_> = fingers
             .iter()
             .map(|(number, at)| json!({ "x": at.x, "y": at.y, "id": number }))
@@ -87,6 +90,20 @@ impl<'site> Page<'site> {
         self.devtools("Input.dispatchTouchEvent", event)
             .await
             .map(drop)
+    }
+
+    /// One finger, by the driver's own actions.
+    async fn touch_by_driver(&self, happened: &str, fingers: &[(u32, Point)]) -> Result<()> {
+        let finger = TouchActions::new("finger".to_owned());
+        let finger = match (happened, fingers) {
+            ("touchStart", [(_, at)]) => finger
+                .then(move_to(*at))
+                .then(PointerAction::Down { button: LEFT }),
+            ("touchMove", [(_, at)]) => finger.then(move_to(*at)),
+            ("touchEnd", []) => finger.then(PointerAction::Up { button: LEFT }),
+            _ => bail!("{} has no {happened} with {fingers:?}", self.engine()),
+        };
+        self.act(finger).await
     }
 
     /// Puts the finger (or the mouse button) down.
@@ -196,6 +213,9 @@ impl<'site> Page<'site> {
     ///
     /// Fails where the browser does not answer.
     pub async fn focused(&self) -> Result<Option<(String, String)>> {
+        if self.engine() != Engine::Chromium {
+            return self.focused_by_driver().await;
+        }
         let here = self
             .devtools(
                 "Runtime.evaluate",

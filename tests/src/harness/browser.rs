@@ -1,28 +1,28 @@
 use std::{
     cell::{Cell, RefCell},
-    env,
-    io::{BufRead, BufReader, Read, Write},
-    net::{Ipv4Addr, TcpStream},
+    env, fs,
     path::{Path, PathBuf},
-    process::{Child, Command, Stdio},
     time::{Duration, Instant},
 };
 
 use anyhow::{Context, Result, bail, ensure};
-use fantoccini::{
-    Client, ClientBuilder,
-    wd::{Capabilities, WebDriverCompatibleCommand},
-};
+use fantoccini::{Client, ClientBuilder, wd::WebDriverCompatibleCommand};
 use http::Method;
 use serde_json::{Value, json};
 use tokio::sync::{Semaphore, SemaphorePermit};
 use url::{ParseError, Url};
 use xtask::server::Server;
 
-use super::{find::Found, folder::Folder};
+use super::{
+    driver::Driver,
+    engine::{Ability, Engine},
+    find::Found,
+    folder::{self, Folder},
+};
 
-/// How long a condition may take before the test gives up.
+/// How long a condition may take before the test gives up, and how long where everything goes by way of a slower driver.
 const PATIENCE: Duration = Duration::from_secs(10);
+const LONG_PATIENCE: Duration = Duration::from_secs(40);
 /// How often a condition is looked at.
 const LOOK_EVERY: Duration = Duration::from_millis(12);
 
@@ -31,10 +31,15 @@ static BROWSERS: Semaphore = Semaphore::const_new(2);
 
 /// Written into each document before anything else of it runs.
 const WATCH: &str = "
-    globalThis.watched = { violations: [], failures: [] };
+    globalThis.watched = { violations: [], failures: [], console: [] };
     addEventListener('securitypolicyviolation', e => watched.violations.push(e.violatedDirective + ' ' + e.blockedURI));
     addEventListener('error', e => watched.failures.push(String(e.message)));
     addEventListener('unhandledrejection', e => watched.failures.push(String(e.reason)));
+";
+/// Where the console cannot be read, what the page says there is noted as well.
+const WATCH_CONSOLE: &str = "
+    const said = console.error;
+    console.error = (...parts) => { watched.console.push(parts.join(' ')); said.apply(console, parts); };
 ";
 
 /// Where the built page and the programs are.
@@ -44,8 +49,12 @@ pub struct Tools {
     pub dist: PathBuf,
     /// The script of axe-core.
     pub axe: PathBuf,
-    chromium: PathBuf,
-    chromedriver: PathBuf,
+    /// The engine of the browser.
+    pub engine: Engine,
+    pub(super) browser: PathBuf,
+    pub(super) driver: PathBuf,
+    /// What makes a screen for a browser that cannot do without one.
+    pub(super) screen: Option<PathBuf>,
 }
 
 impl Tools {
@@ -76,17 +85,37 @@ impl Tools {
                 .iter()
                 .flat_map(|name| folders.iter().map(move |folder| folder.join(name)));
             found.into_iter().find(|path| path.is_file()).with_context(|| {
-                format!("no {} on the path; `cargo xtask setup` installs it, or {variable} names it", names[0])
+                format!("no {} on the path; `cargo xtask setup --tests` installs it, or {variable} names it", names[0])
             })
+        };
+        let engine = Engine::chosen()?;
+        let (browser, driver, screen) = match engine {
+            Engine::Chromium => (
+                program(
+                    "CHROMIUM",
+                    &["chromium", "chromium-browser", "google-chrome"],
+                )?,
+                program("CHROMEDRIVER", &["chromedriver"])?,
+                None,
+            ),
+            Engine::Firefox => (
+                program("FIREFOX", &["firefox-esr", "firefox"])?,
+                program("GECKODRIVER", &["geckodriver"])?,
+                None,
+            ),
+            Engine::WebKit => (
+                program("MINIBROWSER", &["MiniBrowser"])?,
+                program("WEBKITDRIVER", &["WebKitWebDriver"])?,
+                Some(program("XVFB", &["Xvfb"])?),
+            ),
         };
         Ok(Self {
             dist: given("STOPKEEPER_DIST")?,
             axe: given("STOPKEEPER_AXE")?,
-            chromium: program(
-                "CHROMIUM",
-                &["chromium", "chromium-browser", "google-chrome"],
-            )?,
-            chromedriver: program("CHROMEDRIVER", &["chromedriver"])?,
+            engine,
+            browser,
+            driver,
+            screen,
         })
     }
 }
@@ -109,7 +138,9 @@ pub struct Setup {
     pub screen: Screen,
     /// What follows the address of the site: a query, a fragment, or nothing.
     pub path: String,
-    /// Preferences of the browser's profile.
+    /// Whether the browser lets pages store nothing.
+    pub forbids_storage: bool,
+    /// Preferences of Chromium's profile.
     pub preferences: Value,
     /// Further switches of its command line, such as those of a camera that is not there.
     pub arguments: &'static [&'static str],
@@ -122,6 +153,7 @@ impl From<Screen> for Setup {
         Self {
             screen,
             path: String::new(),
+            forbids_storage: false,
             preferences: json!({}),
             arguments: &[],
             film: None,
@@ -136,6 +168,7 @@ pub struct Site {
     pub tools: Tools,
     server: Server,
     url: String,
+    _watched: Option<Folder>,
     _turn: SemaphorePermit<'static>,
 }
 
@@ -156,7 +189,13 @@ impl Site {
     /// Fails where the page is not built or no port is free.
     pub async fn start_at(path: &str) -> Result<Self> {
         let turn = BROWSERS.acquire().await?;
-        let tools = Tools::from_environment()?;
+        let mut tools = Tools::from_environment()?;
+        let mut watched = None;
+        if tools.engine != Engine::Chromium {
+            let folder = watched_copy(&tools.dist)?;
+            tools.dist = folder.path().to_path_buf();
+            watched = Some(folder);
+        }
         let server = Server::start_at(&tools.dist, 0, path)?;
         let url = server.url();
         let url = if url.ends_with('/') {
@@ -168,6 +207,7 @@ impl Site {
             tools,
             server,
             url,
+            _watched: watched,
             _turn: turn,
         })
     }
@@ -182,6 +222,12 @@ impl Site {
     #[must_use]
     pub const fn server(&self) -> &Server {
         &self.server
+    }
+
+    /// Whether the browser can do this; if not, that something is skipped is printed, with its name.
+    #[must_use]
+    pub fn can(&self, ability: Ability) -> bool {
+        self.tools.engine.can(ability)
     }
 
     /// Puts another folder on the same address, as a new upload does.
@@ -200,127 +246,54 @@ impl Site {
         page.visit(&setup.path).await?;
         Ok(page)
     }
-}
 
-/// The driver, and with it the browser; both end when it is dropped.
-#[derive(Debug)]
-struct Driver {
-    process: Child,
-    port: u16,
-    // Removed after the browser has let go of it, because fields are dropped after `drop` ran.
-    profile: Folder,
-}
-
-impl Driver {
-    /// Starts a driver on a port of its own choice.
+    /// Opens the page in a fresh browser, as [`Site::open`] does, where it is not going to answer.
     ///
-    /// It takes a free port of one protocol and then wants the same of the other, where it may be in use: then it ends, and
-    /// the next one chooses another.
-    fn start(tools: &Tools) -> Result<Self> {
-        const CHOICES: usize = 5;
-        let mut choice = 1;
-        loop {
-            match Self::start_once(tools) {
-                Err(error)
-                    if choice < CHOICES && format!("{error:#}").contains("port not available") =>
-                {
-                    choice += 1;
-                }
-                started => return started,
-            }
-        }
-    }
-
-    fn start_once(tools: &Tools) -> Result<Self> {
-        let profile = Folder::new("profile")?;
-        let mut process = Command::new(&tools.chromedriver)
-            .arg("--port=0")
-            .stdin(Stdio::null())
-            .stdout(Stdio::piped())
-            .stderr(Stdio::null())
-            .spawn()
-            .with_context(|| format!("could not start {}", tools.chromedriver.display()))?;
-        let said = process.stdout.take().context("the driver has no output")?;
-        let mut driver = Self {
-            process,
-            port: 0,
-            profile,
-        };
-        let mut lines = Vec::new();
-        for line in BufReader::new(said).lines() {
-            let line = line?;
-            let port = line
-                .rsplit_once("on port ")
-                .map(|(_, rest)| rest.trim_end_matches(['.', ' ']));
-            if let Some(Ok(port)) = port.map(str::parse) {
-                driver.port = port;
-                if line.contains("successfully") {
-                    return Ok(driver);
-                }
-            }
-            lines.push(line);
-        }
-        bail!("the driver ended before it named its port; it said {lines:?}")
-    }
-
-    /// Kills the browser at once, with everything that it has not written to the disk.
-    fn kill_browser(&self) -> Result<()> {
-        let profile = format!("--user-data-dir={}", self.profile.path().display());
-        let mut killed = 0;
-        for entry in std::fs::read_dir("/proc")? {
-            let path = entry?.path();
-            // A process may have ended in between.
-            let line = std::fs::read_to_string(path.join("cmdline")).unwrap_or_default();
-            let words: Vec<&str> = line.split('\0').collect();
-            // The first process of the browser; the others end with it.
-            let is_browser = words.contains(&profile.as_str())
-                && !words.iter().any(|word| word.starts_with("--type="));
-            let number = path.file_name().and_then(|name| name.to_str());
-            if let Some(number) = number.filter(|_| is_browser) {
-                let done = Command::new("kill").args(["-9", number]).status()?;
-                killed += u32::from(done.success());
-            }
-        }
-        ensure!(killed > 0, "no browser runs on {profile}");
-        // The lock of a browser that is gone would keep the next one out.
-        for lock in ["SingletonLock", "SingletonCookie", "SingletonSocket"] {
-            // OK to ignore: not every browser leaves one.
-            drop(std::fs::remove_file(self.profile.path().join(lock)));
-        }
-        Ok(())
-    }
-
-    /// Asks the driver to close its browsers, and waits for the answer.
-    fn shut_down(&self) -> std::io::Result<()> {
-        let mut stream = TcpStream::connect((Ipv4Addr::LOCALHOST, self.port))?;
-        stream.set_read_timeout(Some(PATIENCE))?;
-        write!(
-            stream,
-            "GET /shutdown HTTP/1.1\r\nHost: localhost\r\nConnection: close\r\n\r\n"
-        )?;
-        let mut answer = [0; 64];
-        stream.read(&mut answer).map(drop)
+    /// # Errors
+    ///
+    /// Fails where the browser does not start or the host does not answer.
+    pub async fn open_unready(&self, setup: impl Into<Setup>) -> Result<Page<'_>> {
+        let page = Page::start(self, &setup.into()).await?;
+        // Whoever waited for the end of loading would wait for what is held back.
+        page.eval(&format!("location.href = {}; 0", json!(self.url)))
+            .await?;
+        page.wait_until("the document is there", async || {
+            let read = "location.protocol === 'http:' && document.readyState !== 'loading'";
+            Ok(page.eval(read).await? == true)
+        })
+        .await?;
+        Ok(page)
     }
 }
 
-impl Drop for Driver {
-    fn drop(&mut self) {
-        // OK to go on after an error: the driver may be gone already, and then nothing is left to end.
-        if self.shut_down().is_err() {
-            drop(self.process.kill());
-        }
-        drop(self.process.wait());
+/// A copy of the built page that notes what goes wrong before anything else of it runs: where the driver has no way to do it.
+fn watched_copy(dist: &Path) -> Result<Folder> {
+    let copy = Folder::new("watched")?;
+    folder::copy(dist, copy.path())?;
+    let page = copy.path().join("index.html");
+    let text = fs::read_to_string(&page)?;
+    let watching = text.replacen("<meta ", "<script src=\"watch.js\"></script>\n<meta ", 1);
+    ensure!(text != watching, "the document has no place for a script");
+    fs::write(&page, watching)?;
+    fs::write(
+        copy.path().join("watch.js"),
+        format!("{{{WATCH}{WATCH_CONSOLE}}}"),
+    )?;
+    xtask::site::seal(copy.path())?;
+    for changed in ["index.html.br", "sw.js.br"] {
+        fs::remove_file(copy.path().join(changed))?;
     }
+    Ok(copy)
 }
 
-/// A command that only Chromium's driver knows.
+/// A command by its path below the session; one without a body is a question.
 #[derive(Debug)]
-struct Vendor {
-    path: &'static str,
-    body: Value,
+struct Raw {
+    path: String,
+    body: Option<Value>,
 }
 
-impl WebDriverCompatibleCommand for Vendor {
+impl WebDriverCompatibleCommand for Raw {
     fn endpoint(&self, base_url: &Url, session_id: Option<&str>) -> Result<Url, ParseError> {
         base_url.join(&format!(
             "session/{}/{}",
@@ -330,7 +303,10 @@ impl WebDriverCompatibleCommand for Vendor {
     }
 
     fn method_and_body(&self, _: &Url) -> (Method, Option<String>) {
-        (Method::POST, Some(self.body.to_string()))
+        match &self.body {
+            Some(body) => (Method::POST, Some(body.to_string())),
+            None => (Method::GET, None),
+        }
     }
 }
 
@@ -366,44 +342,8 @@ impl<'site> Page<'site> {
 
     async fn start_with(site: &'site Site, setup: &Setup, driver: Driver) -> Result<Self> {
         let screen = setup.screen;
-        let mut options = json!({
-            "binary": site.tools.chromium,
-            "args": [
-                "--headless=new", "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run",
-                "--disable-background-networking", "--disable-component-update", "--disable-sync",
-                "--disable-dev-shm-usage", "--lang=en-GB",
-                // Whatever is not the test's own server does not exist.
-                "--host-resolver-rules=MAP * ~NOTFOUND, EXCLUDE 127.0.0.1, EXCLUDE localhost",
-                format!("--window-size={},{}", screen.width, screen.height),
-                format!("--user-data-dir={}", driver.profile.path().display()),
-            ],
-            "prefs": setup.preferences,
-            "perfLoggingPrefs": { "enableNetwork": true, "enablePage": false },
-        });
-        if let Some(arguments) = options["args"].as_array_mut() {
-            arguments.extend(setup.arguments.iter().map(|argument| json!(argument)));
-            let film = setup.film.iter();
-            arguments.extend(film.map(|film| {
-                json!(format!(
-                    "--use-file-for-fake-video-capture={}",
-                    film.display()
-                ))
-            }));
-        }
-        if screen.touch {
-            options["mobileEmulation"] = json!({
-                "deviceMetrics": {
-                    "width": screen.width, "height": screen.height, "pixelRatio": 2.0, "touch": true, "mobile": true,
-                },
-            });
-        }
-        let mut capabilities = Capabilities::new();
-        capabilities.insert("browserName".into(), json!("chrome"));
-        capabilities.insert("goog:chromeOptions".into(), options);
-        capabilities.insert(
-            "goog:loggingPrefs".into(),
-            json!({ "browser": "ALL", "performance": "ALL" }),
-        );
+        let engine = site.tools.engine;
+        let capabilities = driver.capabilities(&site.tools, setup)?;
         let client = ClientBuilder::new(hyper_connector())
             .capabilities(capabilities)
             .connect(&format!("http://127.0.0.1:{}", driver.port))
@@ -412,20 +352,23 @@ impl<'site> Page<'site> {
         let page = Self {
             site,
             client,
-            touch: screen.touch,
+            touch: screen.touch && engine.can(Ability::Fingers),
             last_touch: Cell::new(0.0),
             expected: RefCell::new(Vec::new()),
             setup: setup.clone(),
             driver,
         };
         page.prepare_tab().await?;
-        if !screen.touch {
+        if engine != Engine::Chromium || !screen.touch {
             page.resize(screen).await?;
         }
         Ok(page)
     }
 
     async fn prepare_tab(&self) -> Result<()> {
+        if self.engine() != Engine::Chromium {
+            return Ok(());
+        }
         self.devtools(
             "Page.addScriptToEvaluateOnNewDocument",
             json!({ "source": WATCH }),
@@ -441,12 +384,58 @@ impl<'site> Page<'site> {
     ///
     /// Fails where the browser does not answer.
     pub async fn resize(&self, screen: Screen) -> Result<()> {
+        match self.engine() {
+            Engine::Chromium => {}
+            Engine::Firefox => return self.resize_inside(screen).await,
+            Engine::WebKit => return self.resize_window(screen).await,
+        }
         let metrics = json!({
             "width": screen.width, "height": screen.height, "deviceScaleFactor": 1, "mobile": screen.touch,
         });
         self.devtools("Emulation.setDeviceMetricsOverride", metrics)
             .await?;
         Ok(())
+    }
+
+    /// Firefox has no narrow window: there the page's own frame inside the window gets the size, as for its developers.
+    async fn resize_inside(&self, screen: Screen) -> Result<()> {
+        self.raw("moz/context", Some(json!({ "context": "chrome" })))
+            .await?;
+        let script = "const [width, height, touch] = arguments;
+            const frame = gBrowser.selectedBrowser;
+            for (const side of ['width', 'min-width', 'max-width']) frame.style.setProperty(side, `${width}px`);
+            for (const side of ['height', 'min-height', 'max-height']) frame.style.setProperty(side, `${height}px`);
+            frame.style.setProperty('flex', 'none');
+            frame.browsingContext.inRDMPane = true;
+            frame.browsingContext.touchEventsOverride = touch ? 'enabled' : 'none';";
+        let body = json!({ "script": script, "args": [screen.width, screen.height, screen.touch] });
+        let done = self.raw("execute/sync", Some(body)).await;
+        self.raw("moz/context", Some(json!({ "context": "content" })))
+            .await?;
+        done.map(drop)
+    }
+
+    /// The window grows until the page in it has the size.
+    async fn resize_window(&self, screen: Screen) -> Result<()> {
+        const NARROWEST: u32 = 447;
+        let width = if screen.width < NARROWEST && !self.engine().can(Ability::Narrow) {
+            NARROWEST
+        } else {
+            screen.width
+        };
+        self.client.set_window_size(width, screen.height).await?;
+        let inside = self
+            .eval("[outerWidth - innerWidth, outerHeight - innerHeight]")
+            .await?;
+        let frame = |i: usize| u32::try_from(inside[i].as_u64().unwrap_or_default());
+        let (width, height) = (width + frame(0)?, screen.height + frame(1)?);
+        Ok(self.client.set_window_size(width, height).await?)
+    }
+
+    /// The engine of the browser.
+    #[must_use]
+    pub const fn engine(&self) -> Engine {
+        self.site.tools.engine
     }
 
     /// The site that the page came from.
@@ -475,7 +464,17 @@ impl<'site> Page<'site> {
     ///
     /// Fails where the page does not come up.
     pub async fn reload(&self) -> Result<()> {
-        self.client.refresh().await?;
+        if self.engine() == Engine::Chromium {
+            self.client.refresh().await?;
+        } else {
+            // The driver's own way may go past the service worker.
+            self.eval("window.isOld = true; setTimeout(() => location.reload()); 0")
+                .await?;
+            self.wait_until("the old document is gone", async || {
+                Ok(self.eval("window.isOld === true").await? == false)
+            })
+            .await?;
+        }
         self.until_ready().await
     }
 
@@ -550,7 +549,9 @@ impl<'site> Page<'site> {
     ) -> Result<fantoccini::wd::WindowHandle> {
         let before = self.client.window().await?;
         self.client.switch_to_window(to).await?;
-        self.devtools("Page.bringToFront", json!({})).await?;
+        if self.engine() == Engine::Chromium {
+            self.devtools("Page.bringToFront", json!({})).await?;
+        }
         Ok(before)
     }
 
@@ -560,27 +561,58 @@ impl<'site> Page<'site> {
     ///
     /// Fails where the browser refuses it.
     pub async fn devtools(&self, command: &str, parameters: Value) -> Result<Value> {
+        let engine = self.engine();
+        ensure!(engine == Engine::Chromium, "{engine} has no {command}");
         let body = json!({ "cmd": command, "params": parameters });
-        let answer = self
-            .client
-            .issue_cmd(Vendor {
-                path: "goog/cdp/execute",
-                body,
-            })
-            .await;
+        let answer = self.raw("goog/cdp/execute", Some(body)).await;
         answer.with_context(|| format!("the browser refused {command}"))
     }
 
-    /// The value of an expression in the page; of a promise, what it comes to.
+    pub(super) async fn raw(&self, path: &str, body: Option<Value>) -> Result<Value> {
+        let path = path.to_owned();
+        Ok(self.client.issue_cmd(Raw { path, body }).await?)
+    }
+
+    /// The value of an expression in the page; of a promise, what it comes to. Statements end with a semicolon, or with `; 0`.
     ///
     /// # Errors
     ///
     /// Fails where the expression throws.
     pub async fn eval(&self, expression: &str) -> Result<Value> {
+        if self.engine() != Engine::Chromium {
+            let text = expression.trim();
+            let body = match text.strip_suffix("; 0").or_else(|| text.strip_suffix(";0")) {
+                Some(statements) => format!("{statements};"),
+                None if text.ends_with(';') => text.to_owned(),
+                None => format!("return ({text});"),
+            };
+            let value = self.run(&body, &[]).await;
+            return value.with_context(|| format!("in {expression}"));
+        }
         let parameters =
             json!({ "expression": expression, "awaitPromise": true, "returnByValue": true });
         let answer = self.devtools("Runtime.evaluate", parameters).await?;
         result_of(&answer).with_context(|| format!("in {expression}"))
+    }
+
+    /// What the body of a function comes to in the page, by way of the driver; `given` is the list of its arguments.
+    pub(super) async fn run(&self, body: &str, given: &[Value]) -> Result<Value> {
+        // Some drivers run scripts beside the page's own: what is global has to be the page's.
+        let script = format!(
+            "const [done, ...given] = [...arguments].reverse();
+            given.reverse();
+            (async function (globalThis) {{ {body}
+            }}).call(window, window).then(
+                value => done({{ value: value === undefined ? null : value }}),
+                problem => done({{ thrown: String(problem) }}),
+            );"
+        );
+        let body = json!({ "script": script, "args": given });
+        let answer = self.raw("execute/async", Some(body)).await?;
+        if let Some(thrown) = answer["thrown"].as_str() {
+            bail!("thrown in the page: {thrown}");
+        }
+        Ok(answer["value"].clone())
     }
 
     /// Waits for a condition; there is no other way to wait.
@@ -607,6 +639,10 @@ impl<'site> Page<'site> {
         what: &str,
         look: impl AsyncFn() -> Result<Option<T>>,
     ) -> Result<T> {
+        let patience = match self.engine() {
+            Engine::Chromium => PATIENCE,
+            Engine::Firefox | Engine::WebKit => LONG_PATIENCE,
+        };
         let began = Instant::now();
         loop {
             // A look may fail while one document gives way to the next; only the last failure is worth telling.
@@ -615,7 +651,7 @@ impl<'site> Page<'site> {
                 Ok(None) => None,
                 Err(problem) => Some(problem),
             };
-            if began.elapsed() > PATIENCE {
+            if began.elapsed() > patience {
                 let problem = problem
                     .map(|problem| format!(" ({problem:#})"))
                     .unwrap_or_default();
@@ -672,13 +708,17 @@ impl<'site> Page<'site> {
     }
 
     async fn log(&self, kind: &str) -> Result<Vec<Value>> {
-        let log = self
-            .client
-            .issue_cmd(Vendor {
-                path: "se/log",
-                body: json!({ "type": kind }),
-            })
-            .await?;
+        if self.engine() != Engine::Chromium {
+            // The page's own errors, as its watching script has noted them; of others there is no list.
+            let noted = if kind == "browser" {
+                self.eval("watched.console.map(message => ({ level: 'SEVERE', message }))")
+                    .await?
+            } else {
+                json!([])
+            };
+            return Ok(noted.as_array().cloned().unwrap_or_default());
+        }
+        let log = self.raw("se/log", Some(json!({ "type": kind }))).await?;
         Ok(log.as_array().cloned().unwrap_or_default())
     }
 
@@ -727,6 +767,16 @@ impl<'site> Page<'site> {
                     own || url.starts_with(&self.site.url),
                     "a request beyond the site: {url}"
                 );
+            }
+        }
+        if self.engine() != Engine::Chromium {
+            let seen = self
+                .eval("performance.getEntriesByType('resource').map(entry => entry.name)")
+                .await?;
+            for url in seen.as_array().into_iter().flatten() {
+                let url = url.as_str().unwrap_or_default();
+                let own = url.starts_with("blob:") || url.starts_with(&self.site.url);
+                ensure!(own, "a request beyond the site: {url}");
             }
         }
         self.client.close().await?;

@@ -6,6 +6,7 @@ use serde_json::{Value, json};
 use super::{
     act::Point,
     browser::{Page, result_of},
+    engine::Engine,
 };
 
 /// A thing on the page, found by its role and accessible name.
@@ -41,7 +42,46 @@ impl Place {
     }
 }
 
+/// The name under which drivers hand elements over.
+const ELEMENT: &str = "element-6066-11e4-a52e-4f735466cecf";
+
+/// Chromium's name for the role of what unfolds.
+const DISCLOSURE: &str = "DisclosureTriangle";
+
+/// What may have a role, in the words of a style sheet. Whether it has is asked of the browser, which takes longer.
+fn selector(role: &str) -> String {
+    let native = match role {
+        "button" => "button",
+        DISCLOSURE => "summary",
+        "textbox" => "input:not([type]), input[type=text], textarea",
+        "slider" => "input[type=range]",
+        "combobox" => "select",
+        "checkbox" => "input[type=checkbox]",
+        "radio" => "input[type=radio]",
+        "list" => "ul, ol",
+        "listitem" => "li",
+        "group" => "fieldset, details",
+        "heading" => "h1, h2, h3, h4",
+        "dialog" => "dialog",
+        "link" => "a[href]",
+        "status" => "output",
+        "region" => "section",
+        _ => "",
+    };
+    let comma = if native.is_empty() { "" } else { ", " };
+    format!("{native}{comma}[role={role}]")
+}
+
 impl<'page, 'site> Found<'page, 'site> {
+    fn known(page: &'page Page<'site>, object: String, role: &str, name: &str) -> Self {
+        Self {
+            page,
+            object,
+            name: name.to_owned(),
+            role: role.to_owned(),
+        }
+    }
+
     pub(super) fn new(page: &'page Page<'site>, object: String, node: &Value) -> Self {
         let text = |key: &str| node[key]["value"].as_str().unwrap_or_default().to_owned();
         Self {
@@ -68,6 +108,14 @@ impl<'page, 'site> Found<'page, 'site> {
     }
 
     pub(super) async fn call_with(&self, function: &str, arguments: &[Value]) -> Result<Value> {
+        if self.page.engine() != Engine::Chromium {
+            let mut given = vec![json!({ ELEMENT: self.object })];
+            given.extend_from_slice(arguments);
+            let body =
+                format!("const [self, ...rest] = given; return ({function}).apply(self, rest);");
+            let value = self.page.run(&body, &given).await;
+            return value.with_context(|| format!("{self:?}"));
+        }
         let arguments: Vec<Value> = arguments
             .iter()
             .map(|value| json!({ "value": value }))
@@ -277,6 +325,9 @@ impl<'site> Page<'site> {
         role: &str,
         name: Option<&str>,
     ) -> Result<Vec<Found<'_, 'site>>> {
+        if self.engine() != Engine::Chromium {
+            return self.search_by_driver(inside, role, name).await;
+        }
         let mut query = json!({ "role": role });
         if let Some(name) = name {
             query["accessibleName"] = json!(name);
@@ -301,5 +352,70 @@ impl<'site> Page<'site> {
             }
         }
         Ok(found)
+    }
+
+    /// Asks the driver for role and name of everything that may be it.
+    async fn search_by_driver(
+        &self,
+        inside: Option<&str>,
+        role: &str,
+        name: Option<&str>,
+    ) -> Result<Vec<Found<'_, 'site>>> {
+        let candidates = "const [inside, selector, name] = given;
+            const plain = text => (text ?? '').replace(/\\s+/g, ' ').trim();
+            const top = [...document.querySelectorAll('dialog:modal')].at(-1);
+            const texts = e => [
+                e.ariaLabel, e.textContent, e.title, e.placeholder, e.alt, e.value,
+                ...[...(e.labels ?? [])].map(label => label.textContent),
+                ...(e.getAttribute('aria-labelledby') ?? '').split(' ').filter(Boolean).map(id => document.getElementById(id)?.textContent),
+            ];
+            return [...(inside ?? document).querySelectorAll(selector)].filter(e =>
+                e.checkVisibility({ visibilityProperty: true }) && !e.closest('[inert], [aria-hidden=true]') && (!top || top.contains(e))
+                && (name === null || texts(e).some(text => plain(text).includes(name))));";
+        let inside = inside.map_or(Value::Null, |object| json!({ ELEMENT: object }));
+        let given = [inside, json!(selector(role)), json!(name)];
+        let all = self.run(candidates, &given).await?;
+        let mut found = Vec::new();
+        for element in all.as_array().context("no list of elements")? {
+            let object = element[ELEMENT].as_str().context("no element")?;
+            // What is hidden by now has neither.
+            let asked = async |what: &str| -> Option<String> {
+                let answer = self.raw(&format!("element/{object}/{what}"), None).await;
+                let text = answer.ok()?.as_str()?.to_owned();
+                Some(text.split_whitespace().collect::<Vec<_>>().join(" "))
+            };
+            let Some(said) = asked("computedrole").await else {
+                continue;
+            };
+            // To WebKit for GTK what opens a list of choices is a button; what unfolds is called differently by all.
+            let is_list = self.engine() == Engine::WebKit && role == "combobox" && said == "button";
+            if said != role && !is_list && role != DISCLOSURE {
+                continue;
+            }
+            let named_by = if role == DISCLOSURE {
+                "text"
+            } else {
+                "computedlabel"
+            };
+            let label = asked(named_by).await.unwrap_or_default();
+            if name.is_none_or(|name| name == label) {
+                found.push(Found::known(self, object.to_owned(), role, &label));
+            }
+        }
+        Ok(found)
+    }
+
+    /// Role and name of what has the keyboard, by way of the driver.
+    pub(super) async fn focused_by_driver(&self) -> Result<Option<(String, String)>> {
+        let element = self.run("return document.activeElement;", &[]).await?;
+        let object = element[ELEMENT].as_str().context("no element")?;
+        let asked = async |what: &str| -> Result<String> {
+            let answer = self.raw(&format!("element/{object}/{what}"), None).await?;
+            Ok(answer.as_str().unwrap_or_default().to_owned())
+        };
+        Ok(Some((
+            asked("computedrole").await?,
+            asked("computedlabel").await?,
+        )))
     }
 }

@@ -76,9 +76,14 @@ impl Release {
     }
 
     fn mark(mut self, name: &str) -> Result<Self> {
-        let style = self.read(&self.style)? + &format!(":root{{--release:{name}}}");
+        let old_style = self.read(&self.style)?;
+        let style = format!("{old_style}:root{{--release:{name}}}");
         let style_name = format!("app-{}.css", digest::short(style.as_bytes()));
         let document = self.read("index.html")?.replace(&self.style, &style_name);
+        let document = document.replace(
+            &digest::integrity(old_style.as_bytes()),
+            &digest::integrity(style.as_bytes()),
+        );
         let marked = document.replacen("<html ", &format!("<html data-release=\"{name}\" "), 1);
         ensure!(document != marked, "the document has no <html> to mark");
         let start = self.read("boot.js")? + &format!("\nglobalThis.release = \"{name}\";\n");
@@ -122,6 +127,12 @@ impl Release {
         Ok(())
     }
 
+    /// The name of its styles.
+    #[must_use]
+    pub fn style(&self) -> &str {
+        &self.style
+    }
+
     /// Where it is.
     #[must_use]
     pub fn path(&self) -> &Path {
@@ -156,7 +167,7 @@ fn style_of(folder: &Path) -> Result<String> {
     names.find(style).context("the built page has no style")
 }
 
-fn copy(from: &Path, to: &Path) -> Result<()> {
+pub(super) fn copy(from: &Path, to: &Path) -> Result<()> {
     fs::create_dir_all(to)?;
     for entry in fs::read_dir(from)? {
         let entry = entry?;

@@ -3,6 +3,8 @@
 mod act;
 mod browser;
 mod check;
+mod driver;
+mod engine;
 mod find;
 mod folder;
 mod media;
@@ -12,11 +14,13 @@ pub use act::{Arc, Point};
 pub use anyhow::{Context, Error, Result, bail, ensure};
 pub use browser::{Page, Screen, Setup, Site, Tools};
 pub use check::Paper;
+pub use engine::{Ability, Engine};
 pub use fantoccini::key::Key;
 pub use find::Found;
 pub use folder::{Folder, Release};
 pub use media::{FAKE_CAMERA, Metadata, camera_film};
 pub use serde_json::{Value, json};
+pub use xtask::server::Fault;
 
 /// A broad screen at a desk.
 pub const DESK: Screen = Screen {

@@ -233,3 +233,59 @@ async fn it_prints_the_setting_without_its_controls() -> Result<()> {
     );
     page.finish().await
 }
+
+/// What is said about a refused value lies on no control, and a press beside it still reaches what it was meant for.
+#[tokio::test]
+async fn a_refused_value_covers_no_control() -> Result<()> {
+    let site = Site::start().await?;
+    for (width, height) in [(320, 568), (360, 640), (390, 844), (844, 390), (1280, 800)] {
+        let screen = Screen {
+            width,
+            height,
+            touch: width < 1000,
+        };
+        let page = site.open(screen).await?;
+        for (dial, next) in [
+            ("Sensitivity", "Hold aperture"),
+            ("Aperture", "Hold time"),
+            ("Time", "Hold sensitivity"),
+        ] {
+            let field = job::open_value(&page, dial).await?;
+            field.write("soon").await?;
+            // It is refused when the keyboard goes away with the press.
+            let button = page.find("button", next).await?;
+            let before = button.is_pressed().await?;
+            button.tap().await?;
+            page.wait_until("the press has reached the button", async || {
+                Ok(page.find("button", next).await?.is_pressed().await? != before)
+            })
+            .await?;
+            page.wait_until("the refusal lies on nothing", async || {
+                let lies_on = page
+                    .eval(
+                        "(() => {
+                            const [said, ...more] = [...document.querySelectorAll('.dial .field-error')].filter(e => e.checkVisibility());
+                            if (!said || more.length) return `${more.length + !!said} are said`;
+                            const a = said.getBoundingClientRect();
+                            const over = [...document.querySelectorAll('button, select, input:not([type=range])')].filter(e => {
+                                const b = e.getBoundingClientRect();
+                                return e.checkVisibility() && Math.min(a.right, b.right) - Math.max(a.left, b.left) > 1
+                                    && Math.min(a.bottom, b.bottom) - Math.max(a.top, b.top) > 1
+                                    && !e.closest('.bar');
+                            });
+                            return over.map(e => e.ariaLabel ?? e.innerText).join();
+                        })()",
+                    )
+                    .await?;
+                ensure!(lies_on == "", "{width} px, {dial}: it lies on {lies_on}");
+                Ok(true)
+            })
+            .await?;
+            // The field is in reach as before.
+            field.tap().await?;
+            page.key(Key::Escape).await?;
+        }
+        page.finish().await?;
+    }
+    Ok(())
+}

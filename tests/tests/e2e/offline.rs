@@ -1,6 +1,6 @@
 //! After the first visit no network is needed.
 
-use tests::harness::{PHONE, Result, Site, ensure};
+use tests::harness::{Ability, PHONE, Result, Site, ensure};
 
 use crate::job::{self, FIRST};
 
@@ -48,6 +48,9 @@ async fn a_later_visit_asks_the_network_for_nothing_it_needs() -> Result<()> {
 #[tokio::test]
 async fn it_can_be_installed() -> Result<()> {
     let site = Site::start().await?;
+    if !site.can(Ability::Install) {
+        return Ok(());
+    }
     let page = site.open(PHONE).await?;
     page.until_kept_offline().await?;
     let manifest = page

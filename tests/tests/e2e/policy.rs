@@ -29,6 +29,8 @@ async fn the_content_policy_stops_what_the_page_does_not_do() -> Result<()> {
     let page = site.open(DESK).await?;
     // A page that obeys is no proof; the policy itself has to bite.
     page.expect_error("Content Security Policy");
+    page.expect_error("This document requires 'Trusted");
+    page.expect_error("'another'");
     let tried = page
         .eval("fetch('https://example.invalid/').then(() => 'sent', problem => problem.name)")
         .await?;
@@ -38,23 +40,36 @@ async fn the_content_policy_stops_what_the_page_does_not_do() -> Result<()> {
         breached.to_string().contains("connect-src"),
         "the policy did not stop it: {breached}"
     );
-    page.eval(
-        "(() => {
-            const script = document.createElement('script');
-            script.textContent = 'globalThis.ran = true';
-            document.body.append(script);
-            script.remove();
-        })()",
-    )
-    .await?;
-    page.wait_until("the policy has stopped the script", async || {
-        Ok(page
-            .eval("watched.violations.splice(0).join()")
-            .await?
-            .to_string()
-            .contains("script-src"))
-    })
-    .await?;
+    // Trusted types stop what makes a script before the script could run.
+    let refused = page
+        .eval(
+            "(async () => {
+                const script = document.createElement('script');
+                const sinks = [
+                    () => { script.textContent = 'globalThis.ran = true'; document.body.append(script); },
+                    () => { script.src = 'boot.js?again'; },
+                    () => document.body.insertAdjacentHTML('beforeend', '<iframe srcdoc=x></iframe>'),
+                    () => setTimeout('globalThis.ran = true'),
+                    () => navigator.serviceWorker.register('boot.js'),
+                    () => trustedTypes.createPolicy('another', {}),
+                ];
+                const refused = [];
+                for (const sink of sinks) {
+                    try { await sink(); refused.push('done'); } catch (problem) { refused.push(problem.name); }
+                }
+                return refused;
+            })()",
+        )
+        .await?;
+    ensure!(
+        refused == json!(vec!["TypeError"; 6]),
+        "what makes scripts: {refused}"
+    );
+    let breached = page.eval("watched.violations.splice(0)").await?;
+    ensure!(
+        breached.to_string().contains("require-trusted-types-for"),
+        "the policy did not stop it: {breached}"
+    );
     ensure!(
         page.eval("globalThis.ran === true").await? == false,
         "a script in the page ran"

@@ -243,21 +243,91 @@ fn a_dropped_server_frees_its_port() {
 }
 
 #[test]
-fn knows_a_hashed_name() {
-    for name in [
+fn spoils_an_answer_as_often_as_it_is_told() {
+    let folder = Folder::new(&[
+        ("index.html", "<p>page"),
+        ("app-0123abcd.js", "whole()"),
+        ("app-0123abcd.js.br", "packed"),
+    ]);
+    let server = Server::start(&folder.site(), 0).expect("a server");
+    server.spoil("app-", Fault::Half, 1);
+    server.spoil("app-", Fault::IndexPage, 1);
+    let half = get_packed(&server, "/app-0123abcd.js");
+    has(&half, "immutable");
+    assert!(half.ends_with("\r\n\r\nwho"), "half of it: {half}");
+    let page = get(&server, "/app-0123abcd.js");
+    has(&page, "200 OK");
+    has(&page, "text/html");
+    has(&page, "immutable");
+    has(&page, "\r\n\r\n<p>page");
+    has(&get(&server, "/app-0123abcd.js"), "\r\n\r\nwhole()");
+    server.spoil("app-", Fault::Half, usize::MAX);
+    assert!(get(&server, "/app-0123abcd.js").ends_with("who"), "again");
+    server.mend();
+    has(&get(&server, "/app-0123abcd.js"), "whole()");
+}
+
+#[test]
+fn answers_as_the_written_file_tells_a_host_to() {
+    let names = [
+        "index.html",
+        "boot.js",
+        "sw.js",
+        "manifest.webmanifest",
+        "icon.svg",
         "app-0123abcd.wasm",
-        "app-0123abcd.js.br",
-        "a/b-deadbeef.css",
-    ] {
-        assert!(is_hashed(name), "{name}");
+        "app-0123abcd.js",
+        "book-0123abcd.css",
+    ];
+    let text = headers::written(names);
+    let files: Vec<_> = names.iter().map(|name| (*name, "contents")).collect();
+    let folder = Folder::new(&files);
+    let server = Server::start(&folder.site(), 0).expect("a server");
+    // As a host reads it.
+    let mut rules: Vec<(&str, Vec<&str>)> = Vec::new();
+    for line in text.lines() {
+        if line.starts_with(' ') {
+            let (_, headers) = rules.last_mut().expect("a path before its headers");
+            headers.push(line.trim());
+        } else {
+            rules.push((line, Vec::new()));
+        }
     }
-    for name in [
-        "app.js",
-        "icon-192.png",
-        "app-0123ABCD.js",
-        "-0123abcd.js",
-        "icon-maskable.svg",
-    ] {
-        assert!(!is_hashed(name), "{name}");
+    for path in names
+        .iter()
+        .map(|name| format!("/{name}"))
+        .chain(["/".to_owned()])
+    {
+        let mut told: Vec<&str> = rules
+            .iter()
+            .filter(|(rule, _)| *rule == path || *rule == "/*")
+            .flat_map(|(_, headers)| headers.clone())
+            .collect();
+        told.sort_unstable();
+        let answer = get(&server, &path);
+        let (head, _) = answer.split_once("\r\n\r\n").expect("a head");
+        let mut sent: Vec<&str> = head
+            .lines()
+            .skip(1)
+            .filter(|line| !line.starts_with("Content-Length"))
+            .collect();
+        sent.sort_unstable();
+        assert_eq!(sent, told, "{path}");
+        assert_eq!(told.len(), 6, "{path}");
     }
+    for (rule, _) in rules {
+        let known = rule == "/*" || rule == "/" || names.contains(&&rule[1..]);
+        assert!(known, "{rule} is no file");
+    }
+}
+
+#[test]
+fn says_with_the_page_for_it_that_there_is_no_file() {
+    let folder = Folder::new(&[("index.html", "<p>page"), ("404.html", "<p>nothing here")]);
+    let server = Server::start(&folder.site(), 0).expect("a server");
+    let missing = get(&server, "/app-0123abcd.js");
+    has(&missing, "404 Not Found");
+    has(&missing, "text/html");
+    has(&missing, "nosniff");
+    has(&missing, "<p>nothing here");
 }

@@ -2,7 +2,7 @@
 
 use anyhow::{Context, Result};
 
-use crate::digest;
+use crate::{digest, headers};
 
 /// The service worker in the site's folder.
 pub(crate) const FILE: &str = "sw.js";
@@ -11,12 +11,13 @@ const VERSION_LINE: &str = "const VERSION = ";
 const FILES_LINE: &str = "const FILES = ";
 
 /// Whether the page needs the file without a network: not the packed copies, not the worker itself, and not the PNG
-/// icons, which the system fetches once when the page is installed.
+/// icons, which the system fetches once when the page is installed, nor what is there for the host.
 pub(crate) fn is_kept_offline(name: &str) -> bool {
     let packed = name.ends_with(".br");
     let icon = name.ends_with(".png");
     let system = matches!(name, FILE | "icon-maskable.svg" | "robots.txt");
-    !(packed || icon || system)
+    let host = matches!(name, headers::FILE | headers::NOT_FOUND);
+    !(packed || icon || system || host)
 }
 
 /// Writes version and files into the worker's text and returns it with the version, which follows from the files alone.
@@ -103,7 +104,13 @@ mod tests {
         ] {
             assert!(is_kept_offline(name), "{name}");
         }
-        for name in ["sw.js", "app-0123abcd.wasm.br", "icons/icon-192.png"] {
+        for name in [
+            "sw.js",
+            "app-0123abcd.wasm.br",
+            "icons/icon-192.png",
+            "_headers",
+            "404.html",
+        ] {
             assert!(!is_kept_offline(name), "{name}");
         }
     }
