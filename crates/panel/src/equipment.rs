@@ -72,8 +72,8 @@ impl Equipment {
     /// A reading device that steps in thirds or halves.
     pub(crate) fn device(halves: bool) -> Result<Self, exposure::Error> {
         let form = CameraForm {
-            times: "60-1/8000".to_owned(),
-            apertures: "1-64".to_owned(),
+            times: "60s..1/8000".to_owned(),
+            apertures: "1..64".to_owned(),
             steps: steps_key(if halves { Steps::Half } else { Steps::Third }).to_owned(),
             ..CameraForm::default()
         };

@@ -65,7 +65,7 @@ fn a_gap_in_a_scale_is_no_end() {
     // At 25 the best is f/11, short by two thirds, and the list agrees.
     let (low, said) = go(&start, &typed(Control::Sensitivity, "25"));
     let view = derive(&low);
-    assert_eq!(set(&view), ["1/50", "f/11", "25"], "{said}");
+    assert_eq!(set(&view), ["1/50", "f/11", "EI 25"], "{said}");
     assert!(
         view.ledger.total.contains("less light"),
         "{:?}",

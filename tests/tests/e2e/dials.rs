@@ -403,3 +403,35 @@ async fn a_slider_moved_by_an_assistive_program_is_a_turn() -> Result<()> {
     page.says("Time lengthened one stop").await?;
     page.finish().await
 }
+
+#[tokio::test]
+async fn the_reading_is_set_by_the_dials_without_a_keyboard() -> Result<()> {
+    let site = Site::start().await?;
+    let page = site.open(PHONE).await?;
+    page.press_on("button", "By the dials").await?;
+    page.says("The dials are the reading device now").await?;
+    page.shows(["1/125 second", "f/8", "ISO 200"]).await?;
+    ensure!(
+        !page.has("button", "Hold time").await?,
+        "a reading is not held"
+    );
+    // Three thirds by the button, a stop of the aperture by the thumb.
+    for _ in 0..3 {
+        page.press_on("button", "Time, one mark more light").await?;
+    }
+    page.shows(["1/60 second", "f/8", "ISO 200"]).await?;
+    page.dial("Aperture").await?.turn(1.0).await?;
+    page.shows(["1/60 second", "f/5.6", "ISO 200"]).await?;
+    page.says("The light is EV 10 at ISO 100.").await?;
+    page.press_on("button", "By the dials").await?;
+    page.says("The dials are the camera again.").await?;
+    page.wait_equal("the reading", "1/60".to_owned(), async || {
+        page.find("textbox", "Reading time").await?.value().await
+    })
+    .await?;
+    page.reads("As the reading asks").await?;
+    let set = page.values().await?;
+    page.reload().await?;
+    page.shows(set.each_ref().map(String::as_str)).await?;
+    page.finish().await
+}

@@ -6,6 +6,7 @@ mod camera;
 mod corrections;
 mod delivery;
 mod dials;
+mod directions;
 mod doubt;
 mod everywhere;
 mod film_book;
