@@ -1,6 +1,8 @@
 //! From the smallest phone to a desk: nothing sticks out, lies on top of something, or is cut off.
 
-use tests::harness::{DESK, Key, PHONE, Page, Result, SMALL_PHONE, Screen, Site, ensure, json};
+use tests::harness::{
+    DESK, Key, PHONE, Page, Paper, Result, SMALL_PHONE, Screen, Site, ensure, json,
+};
 
 use crate::job::{self, FIRST};
 
@@ -199,8 +201,99 @@ async fn forced_colours_and_more_contrast_keep_everything_in_place() -> Result<(
         sound(&page, feature, 24).await?;
         let problems = page.accessibility_problems().await?;
         ensure!(problems.is_empty(), "{feature}: {problems:#?}");
+        // What stands out is no blank of one colour.
+        let blank = page
+            .eval(
+                "[...document.querySelectorAll('.shoot-open, .axis-frames > .base')].filter(e => {
+                    const { color, backgroundColor } = getComputedStyle(e);
+                    return color === backgroundColor;
+                }).length",
+            )
+            .await?;
+        ensure!(blank == 0, "{feature}: {blank} elements are blank");
         page.press_on("button", "Time, one mark more light").await?;
         page.says("Time lengthened").await?;
+    }
+    page.finish().await
+}
+
+/// Where everything beside the faces stands: what of it is not on the same place is named.
+const PLACES: &str = "(() => {
+    const what = '.dial, .dial .step, .dial .hold, .value, .status, .bar, .axis, .strip, .inputs, .ledger, .pairs';
+    return [...document.querySelectorAll(what)].map(e => {
+        const box = e.getBoundingClientRect();
+        return [e.id || e.className, Math.round(box.left), Math.round(box.top + scrollY)];
+    });
+})()";
+
+#[tokio::test]
+async fn nothing_moves_while_a_dial_is_turned_from_end_to_end() -> Result<()> {
+    let site = Site::start().await?;
+    for screen in [PHONE, DESK] {
+        let page = site.open(screen).await?;
+        for dial in ["Time", "Aperture", "Sensitivity"] {
+            let range = page.dial(dial).await?;
+            range.focus().await?;
+            page.key(Key::Home).await?;
+            let places = page.eval(PLACES).await?;
+            let last = range.attribute("max").await?.unwrap_or_default();
+            for _ in 0..80 {
+                page.key(Key::Right).await?;
+                let now = page.eval(PLACES).await?;
+                let all = places.as_array().into_iter().flatten();
+                let moved: Vec<_> = all
+                    .zip(now.as_array().into_iter().flatten())
+                    .filter(|(before, now)| before != now)
+                    .collect();
+                ensure!(
+                    moved.is_empty(),
+                    "{} px, {dial} at {}: {moved:?}",
+                    screen.width,
+                    range.value_text().await?
+                );
+                if range.value().await? == last {
+                    break;
+                }
+            }
+            page.key(Key::Escape).await?;
+        }
+        page.finish().await?;
+    }
+    Ok(())
+}
+
+#[tokio::test]
+async fn shoot_mode_fits_low_windows() -> Result<()> {
+    let site = Site::start().await?;
+    let page = site.open(PHONE).await?;
+    page.press_on("button", "Shoot").await?;
+    for (width, height) in [(390, 256), (640, 256), (844, 390), (195, 422)] {
+        let screen = Screen {
+            width,
+            height,
+            touch: true,
+        };
+        page.resize(screen).await?;
+        page.wait_until("the page has its new size", async || {
+            Ok(
+                page.eval("innerWidth").await? == width
+                    && page.eval("innerHeight").await? == height,
+            )
+        })
+        .await?;
+        let outside = page
+            .eval(
+                "[...document.querySelectorAll('#shoot button, #shoot-set')].filter(e => {
+                    const box = e.getBoundingClientRect();
+                    const is_out = box.top < 0 || box.left < 0 || box.bottom > innerHeight + 1 || box.right > innerWidth + 1;
+                    return e.checkVisibility() && is_out;
+                }).map(e => e.innerText)",
+            )
+            .await?;
+        ensure!(
+            outside.as_array().is_some_and(Vec::is_empty),
+            "{width} x {height}: {outside} is out of sight"
+        );
     }
     page.finish().await
 }
@@ -214,6 +307,10 @@ async fn it_prints_the_setting_without_its_controls() -> Result<()> {
         page.printed().await? > 5_000,
         "the printed document is empty"
     );
+    for paper in [Paper::A4, Paper::Letter] {
+        let sheets = page.printed_on(paper).await?;
+        ensure!(sheets.len() == 1, "it takes {} sheets", sheets.len());
+    }
     page.devtools("Emulation.setEmulatedMedia", json!({ "media": "print" }))
         .await?;
     let text = page.text().await?;

@@ -75,3 +75,42 @@ async fn the_device_decides_until_a_theme_is_chosen() -> Result<()> {
     .await?;
     page.finish().await
 }
+
+#[tokio::test]
+async fn borders_of_fields_and_buttons_can_be_seen_in_every_theme() -> Result<()> {
+    let site = Site::start().await?;
+    let page = site.open(DESK).await?;
+    for theme in ["sun", "dusk", "darkroom"] {
+        page.eval(&format!(
+            "document.documentElement.dataset.theme = '{theme}'"
+        ))
+        .await?;
+        // WCAG 2.2, 1.4.11: three to one against what is beside it; luminance as defined there.
+        let contrast = page
+            .eval(
+                "(() => {
+                    const style = getComputedStyle(document.documentElement);
+                    const light = name => {
+                        const probe = document.body.appendChild(document.createElement('i'));
+                        probe.style.color = style.getPropertyValue(name);
+                        const parts = getComputedStyle(probe).color.match(/[\\d.]+/g).slice(0, 3);
+                        probe.remove();
+                        const [r, g, b] = parts.map(part => {
+                            const share = part / 255;
+                            return share <= 0.04045 ? share / 12.92 : ((share + 0.055) / 1.055) ** 2.4;
+                        });
+                        return 0.2126 * r + 0.7152 * g + 0.0722 * b;
+                    };
+                    return Math.min(...['--paper', '--plate'].map(ground => {
+                        const pair = [light('--rule'), light(ground)].sort((a, b) => a - b);
+                        return (pair[1] + 0.05) / (pair[0] + 0.05);
+                    }));
+                })()",
+            )
+            .await?
+            .as_f64()
+            .unwrap_or(0.0);
+        ensure!(contrast >= 3.0, "{theme}: borders stand {contrast:.2}:1");
+    }
+    page.finish().await
+}
