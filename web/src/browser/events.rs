@@ -23,6 +23,16 @@ pub(crate) struct Key {
 }
 
 impl Happened {
+    pub(super) fn new(event: Event) -> Self {
+        Self(event)
+    }
+
+    /// Whether the box that it happened to is ticked.
+    pub(crate) fn is_ticked(&self) -> bool {
+        self.on()
+            .is_some_and(|on| on.unchecked_into::<HtmlInputElement>().checked())
+    }
+
     fn on(&self) -> Option<Element> {
         self.0.target()?.dyn_into().ok()
     }

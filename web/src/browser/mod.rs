@@ -7,6 +7,7 @@ pub(crate) mod channel;
 pub(crate) mod clipboard;
 pub(crate) mod clock;
 pub(crate) mod database;
+pub(crate) mod draw;
 pub(crate) mod events;
 pub(crate) mod files;
 pub(crate) mod page;

@@ -7,13 +7,27 @@ use leptos::task::{spawn_local, tick};
 use wasm_bindgen::JsCast;
 pub(crate) use web_sys::HtmlElement as Element;
 use web_sys::{
-    Document, Element as Node, FocusOptions, NodeList, ScrollIntoViewOptions, ScrollLogicalPosition,
+    Document, Element as Node, FocusOptions, HtmlDialogElement, NodeList, ScrollIntoViewOptions,
+    ScrollLogicalPosition,
 };
 
 /// What can have the keyboard.
 const TAKES_FOCUS: &str = "a[href], button, input, select, textarea, summary, [tabindex]";
 const UNFOLDED: &str = ".sheet-body details[open] > summary";
 const FOLDED: &str = ".sheet-body details:not([open]) > summary";
+
+/// Opens a dialog over the page; whether it was not open already.
+pub(crate) fn open(dialog: &Element) -> bool {
+    dialog
+        .unchecked_ref::<HtmlDialogElement>()
+        .show_modal()
+        .is_ok()
+}
+
+/// Closes a dialog.
+pub(crate) fn close(dialog: &Element) {
+    dialog.unchecked_ref::<HtmlDialogElement>().close();
+}
 
 /// Where a page was left.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]

@@ -14,16 +14,15 @@ use leptos::prelude::*;
 use leptos::task::spawn_local;
 
 use super::room::Room;
-use crate::browser::{
-    channel, clock,
-    database::{self, Trouble},
-    part, storage, wake,
+use crate::{
+    browser::{
+        channel, clock,
+        database::{self, Trouble},
+        part, storage, wake,
+    },
+    kept::{JOURNAL, OLD, journal, old},
 };
 
-/// Where records lay before there was a database. They move over by themselves.
-const OLD: &str = "stopkeeper.book.";
-/// What was changed and may not be in the database yet.
-const JOURNAL: &str = "stopkeeper.journal.";
 /// Where the dial keeps cameras.
 const CAMERAS: &str = "stopkeeper.camera.";
 /// Where a page says that the database was changed: another word after each change.
@@ -95,24 +94,6 @@ fn word() -> Option<String> {
     storage::read(CHANGED).ok().flatten()
 }
 
-/// The entries of the journal that can be read, as they stand now.
-fn journal() -> Vec<Written> {
-    storage::read_all(JOURNAL)
-        .unwrap_or_default()
-        .into_iter()
-        .filter_map(|(_, text)| Written::decode(&text))
-        .collect()
-}
-
-/// The records that lie where they lay before there was a database.
-fn old() -> Vec<Written> {
-    storage::read_all(OLD)
-        .unwrap_or_default()
-        .into_iter()
-        .filter_map(|(key, text)| Written::of_old(key.strip_prefix(OLD)?, &text))
-        .collect()
-}
-
 /// What the dial and the light keep, whose only home is the page's smaller storage; none where that cannot be read.
 fn of_dial() -> Option<Vec<(String, String)>> {
     let mut found = Vec::new();
@@ -124,29 +105,6 @@ fn of_dial() -> Option<Vec<(String, String)>> {
         found.extend(storage::read_all(&prefix).ok()?);
     }
     Some(found)
-}
-
-/// The records of a kind as they are kept, for the other programs: keys and texts.
-pub(crate) async fn records_of(kind: Kind) -> Vec<(String, String)> {
-    let begins = format!("{}.", kind.name());
-    let mut found: BTreeMap<Key, Shelved> = database::index()
-        .await
-        .unwrap_or_default()
-        .into_iter()
-        .filter(|(key, _)| key.starts_with(&begins))
-        .filter_map(|(_, text)| Shelved::decode(&text))
-        .map(|shelved| (shelved.key().clone(), shelved))
-        .collect();
-    for written in old().into_iter().chain(journal()) {
-        if written.key.kind == kind && Keeper::is_news(&written, found.get(&written.key)) {
-            let (shelved, _) = written.shelved();
-            found.insert(written.key, shelved);
-        }
-    }
-    found
-        .into_iter()
-        .filter_map(|(key, shelved)| Some((key.text(), shelved.text()?.to_owned())))
-        .collect()
 }
 
 impl Kept {

@@ -1,0 +1,219 @@
+//! What a sheet shows, as data: elements with their attributes, what they say, and what happens at a press.
+//!
+//! Nothing here is generic, and [`draw`](crate::browser::draw) is the one place that makes a document of it. What changes is
+//! a part that [follows](follows): it is described anew when a value that it reads changes, and only what differs in the
+//! description is written to the document. So what has the keyboard keeps it, and a list is where it was scrolled to.
+
+use std::{borrow::Cow, rc::Rc};
+
+use crate::browser::{draw::Here, events::Happened};
+
+/// A text that is a literal or was made.
+pub(crate) type Words = Cow<'static, str>;
+
+/// What is heard.
+pub(crate) type Call = Rc<dyn Fn(&Happened)>;
+
+/// A part of a sheet.
+#[derive(Clone)]
+pub(crate) enum Part {
+    /// Nothing, for now: what comes after it keeps its place.
+    Nothing,
+    /// A text.
+    Says(Words),
+    /// Parts one after another.
+    Many(Vec<Part>),
+    /// An element.
+    Element(Box<Element>),
+    /// A part that is described anew when what it reads changes.
+    Follows(Rc<dyn Fn() -> Part>),
+    /// Rows that are made once for each key and stay as long as the key is there.
+    Rows(Rc<dyn Fn() -> Vec<String>>, Rc<dyn Fn(&str) -> Element>),
+}
+
+/// What an attribute says.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(crate) enum Value {
+    /// A text.
+    Text(Words),
+    /// Whether it is there.
+    Flag(bool),
+    /// What stands in a field, whatever a person has made of it.
+    Field(Words),
+    /// Whether a box is ticked, whatever a person has made of it.
+    Ticked(bool),
+    /// A property of its style.
+    Style(Words),
+}
+
+/// An element of the document.
+#[derive(Clone)]
+pub(crate) struct Element {
+    pub(crate) tag: &'static str,
+    /// What it is known by: one that is known by something else is another element.
+    pub(crate) key: Words,
+    pub(crate) attributes: Vec<(&'static str, Value)>,
+    pub(crate) inside: Vec<Part>,
+    pub(crate) heard: Vec<(&'static str, Call)>,
+    pub(crate) here: Option<Here>,
+}
+
+/// An element without anything yet.
+pub(crate) fn el(tag: &'static str) -> Element {
+    Element {
+        tag,
+        key: Cow::Borrowed(""),
+        attributes: Vec::new(),
+        inside: Vec::new(),
+        heard: Vec::new(),
+        here: None,
+    }
+}
+
+/// A part that is described anew when what it reads changes. Values that are made in it begin anew with it.
+pub(crate) fn follows<T: Into<Part>>(describe: impl Fn() -> T + 'static) -> Part {
+    Part::Follows(Rc::new(move || describe().into()))
+}
+
+/// Rows that are made once for each key, in the order of the keys; values that are made in a row live as long as its key is
+/// there. Not within a part that follows, for that makes them anew.
+pub(crate) fn rows(
+    keys: impl Fn() -> Vec<String> + 'static,
+    row: impl Fn(&str) -> Element + 'static,
+) -> Part {
+    Part::Rows(Rc::new(keys), Rc::new(row))
+}
+
+impl Element {
+    fn set(mut self, name: &'static str, value: Value) -> Self {
+        self.attributes.push((name, value));
+        self
+    }
+
+    /// An attribute with a text.
+    pub(crate) fn attr(self, name: &'static str, text: impl Into<Words>) -> Self {
+        self.set(name, Value::Text(text.into()))
+    }
+
+    /// An attribute that is there or not.
+    pub(crate) fn flag(self, name: &'static str, on: bool) -> Self {
+        self.set(name, Value::Flag(on))
+    }
+
+    /// A property of its style, such as `--bar`.
+    pub(crate) fn style(self, name: &'static str, text: impl Into<Words>) -> Self {
+        self.set(name, Value::Style(text.into()))
+    }
+
+    pub(crate) fn class(self, class: impl Into<Words>) -> Self {
+        self.attr("class", class)
+    }
+
+    /// Its id, by which it is known as well.
+    pub(crate) fn id(mut self, id: impl Into<Words>) -> Self {
+        let id = id.into();
+        self.key = id.clone();
+        self.attr("id", id)
+    }
+
+    /// What it is known by among others that stand in its place at other times.
+    pub(crate) fn keyed(mut self, key: impl Into<Words>) -> Self {
+        self.key = key.into();
+        self
+    }
+
+    /// Its accessible name.
+    pub(crate) fn named(self, name: impl Into<Words>) -> Self {
+        self.attr("aria-label", name)
+    }
+
+    pub(crate) fn hidden(self, hidden: bool) -> Self {
+        self.flag("hidden", hidden)
+    }
+
+    /// What stands in a field, or is chosen in a list.
+    pub(crate) fn value(self, text: impl Into<Words>) -> Self {
+        self.set("value", Value::Field(text.into()))
+    }
+
+    /// Whether a box is ticked.
+    pub(crate) fn ticked(self, on: bool) -> Self {
+        self.set("checked", Value::Ticked(on))
+    }
+
+    /// A text in it.
+    pub(crate) fn says(self, text: impl Into<Words>) -> Self {
+        self.with(Part::Says(text.into()))
+    }
+
+    /// A text in it that follows what it reads.
+    pub(crate) fn tells(self, text: impl Fn() -> String + 'static) -> Self {
+        self.with(follows(move || Part::Says(text().into())))
+    }
+
+    /// A part in it.
+    pub(crate) fn with(mut self, part: impl Into<Part>) -> Self {
+        self.inside.push(part.into());
+        self
+    }
+
+    /// Parts in it, one after another, that may be more or fewer another time.
+    pub(crate) fn all<T: Into<Part>>(self, parts: impl IntoIterator<Item = T>) -> Self {
+        self.with(Part::Many(parts.into_iter().map(Into::into).collect()))
+    }
+
+    /// What is done when something happens to it.
+    pub(crate) fn on(mut self, kind: &'static str, call: impl Fn(&Happened) + 'static) -> Self {
+        self.heard.push((kind, Rc::new(call)));
+        self
+    }
+
+    /// What is done at a press.
+    pub(crate) fn press(self, action: impl Fn() + 'static) -> Self {
+        self.on("click", move |_| action())
+    }
+
+    /// A place to find it by once it is in the document.
+    pub(crate) fn here(mut self, here: Here) -> Self {
+        self.here = Some(here);
+        self
+    }
+}
+
+impl From<Element> for Part {
+    fn from(element: Element) -> Self {
+        Self::Element(Box::new(element))
+    }
+}
+
+impl From<()> for Part {
+    fn from((): ()) -> Self {
+        Self::Nothing
+    }
+}
+
+impl<T: Into<Part>> From<Option<T>> for Part {
+    fn from(part: Option<T>) -> Self {
+        part.map_or(Self::Nothing, Into::into)
+    }
+}
+
+impl<T: Into<Part>> From<Vec<T>> for Part {
+    fn from(parts: Vec<T>) -> Self {
+        Self::Many(parts.into_iter().map(Into::into).collect())
+    }
+}
+
+impl<T: Into<Part>, const N: usize> From<[T; N]> for Part {
+    fn from(parts: [T; N]) -> Self {
+        Self::Many(parts.into_iter().map(Into::into).collect())
+    }
+}
+
+/// Parts of different kinds, one after another.
+macro_rules! parts {
+    ($($part:expr),* $(,)?) => {
+        $crate::parts::Part::Many(vec![$($crate::parts::Part::from($part)),*])
+    };
+}
+pub(crate) use parts;
