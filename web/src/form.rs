@@ -125,9 +125,13 @@ pub(crate) fn select(
 ) -> Part {
     let label = label.into();
     follows(move || {
-        let chosen = chosen();
+        let (options, mut chosen) = (options(), chosen());
         let choose = choose.clone();
-        let entries = options().into_iter().map(|(key, name)| {
+        // A key that was never chosen, or is gone from the list, stands for the first, as the browser shows it.
+        if options.iter().all(|(key, _)| *key != chosen) {
+            chosen = options.first().map_or(chosen, |(key, _)| key.clone());
+        }
+        let entries = options.into_iter().map(|(key, name)| {
             let is_chosen = key == chosen;
             el("option")
                 .attr("value", key)

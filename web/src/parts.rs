@@ -6,6 +6,8 @@
 
 use std::{borrow::Cow, rc::Rc};
 
+use leptos::prelude::untrack;
+
 use crate::browser::{draw::Here, events::Happened};
 
 /// A text that is a literal or was made.
@@ -27,9 +29,14 @@ pub(crate) enum Part {
     Element(Box<Element>),
     /// A part that is described anew when what it reads changes.
     Follows(Rc<dyn Fn() -> Part>),
+    /// The same, but made anew each time: nothing of what stood there before stays.
+    Turns(Rc<dyn Fn() -> Part>),
     /// Rows that are made once for each key and stay as long as the key is there.
     Rows(Rc<dyn Fn() -> Vec<String>>, Rc<dyn Fn(&str) -> Element>),
 }
+
+/// Whether an attribute is there, again after each change of what it reads.
+pub(crate) type When = Rc<dyn Fn() -> bool>;
 
 /// What an attribute says.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -53,6 +60,8 @@ pub(crate) struct Element {
     /// What it is known by: one that is known by something else is another element.
     pub(crate) key: Words,
     pub(crate) attributes: Vec<(&'static str, Value)>,
+    /// Attributes that are there or not by what they read, while all that is in the element stays as it is.
+    pub(crate) whens: Vec<(&'static str, When)>,
     pub(crate) inside: Vec<Part>,
     pub(crate) heard: Vec<(&'static str, Call)>,
     pub(crate) here: Option<Here>,
@@ -64,6 +73,7 @@ pub(crate) fn el(tag: &'static str) -> Element {
         tag,
         key: Cow::Borrowed(""),
         attributes: Vec::new(),
+        whens: Vec::new(),
         inside: Vec::new(),
         heard: Vec::new(),
         here: None,
@@ -73,6 +83,18 @@ pub(crate) fn el(tag: &'static str) -> Element {
 /// A part that is described anew when what it reads changes. Values that are made in it begin anew with it.
 pub(crate) fn follows<T: Into<Part>>(describe: impl Fn() -> T + 'static) -> Part {
     Part::Follows(Rc::new(move || describe().into()))
+}
+
+/// A part that is made anew when what it is about changes, such as the page that is open: the next one takes over nothing of
+/// it. What is read while it is made is not followed.
+pub(crate) fn turns<A, T: Into<Part>>(
+    about: impl Fn() -> A + 'static,
+    make: impl Fn(A) -> T + 'static,
+) -> Part {
+    Part::Turns(Rc::new(move || {
+        let about = about();
+        untrack(|| make(about).into())
+    }))
 }
 
 /// Rows that are made once for each key, in the order of the keys; values that are made in a row live as long as its key is
@@ -129,6 +151,17 @@ impl Element {
 
     pub(crate) fn hidden(self, hidden: bool) -> Self {
         self.flag("hidden", hidden)
+    }
+
+    /// An attribute that is there or not by what it reads, while all that is in the element stays as it is.
+    pub(crate) fn when(mut self, name: &'static str, on: impl Fn() -> bool + 'static) -> Self {
+        self.whens.push((name, Rc::new(on)));
+        self
+    }
+
+    /// Out of sight by what it reads.
+    pub(crate) fn hidden_when(self, hidden: impl Fn() -> bool + 'static) -> Self {
+        self.when("hidden", hidden)
     }
 
     /// What stands in a field, or is chosen in a list.

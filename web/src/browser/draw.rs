@@ -7,7 +7,7 @@ use wasm_bindgen::{JsCast, closure::Closure};
 use web_sys::{Document, Element as Found, Event, HtmlElement, HtmlInputElement, Node, Text};
 
 use super::events::Happened;
-use crate::parts::{Call, Element, Part, Value, Words};
+use crate::parts::{Call, Element, Part, Value, When, Words};
 
 /// A place to find an element by once it is in the document.
 #[derive(Clone, Copy)]
@@ -40,6 +40,8 @@ struct Standing {
     key: Words,
     node: Found,
     attributes: Vec<(&'static str, Value)>,
+    /// Run until they are dropped.
+    whens: Vec<RenderEffect<()>>,
     inside: Vec<Drawn>,
     heard: Vec<Heard>,
 }
@@ -140,7 +142,11 @@ fn make(part: Part, spot: &Spot) -> Drawn {
         Part::Element(element) => Drawn::Element(Box::new(make_element(*element, spot))),
         Part::Follows(describe) => {
             let shown = Rc::new(RefCell::new(Drawn::Nothing));
-            Drawn::Follows(region(spot.mark(), shown, describe))
+            Drawn::Follows(region(spot.mark(), shown, describe, change))
+        }
+        Part::Turns(describe) => {
+            let shown = Rc::new(RefCell::new(Drawn::Nothing));
+            Drawn::Follows(region(spot.mark(), shown, describe, replace))
         }
         Part::Rows(keys, row) => Drawn::Rows(list(spot.mark(), keys, row)),
     }
@@ -155,6 +161,7 @@ fn make_element(element: Element, spot: &Spot) -> Standing {
         key: Words::default(),
         node,
         attributes: Vec::new(),
+        whens: Vec::new(),
         inside: Vec::new(),
         heard: Vec::new(),
     };
@@ -164,13 +171,18 @@ fn make_element(element: Element, spot: &Spot) -> Standing {
     standing
 }
 
-fn region(start: Text, shown: Rc<RefCell<Drawn>>, describe: Rc<dyn Fn() -> Part>) -> Region {
+fn region(
+    start: Text,
+    shown: Rc<RefCell<Drawn>>,
+    describe: Rc<dyn Fn() -> Part>,
+    show: fn(&mut Drawn, Part, &mut Spot),
+) -> Region {
     let (from, showing) = (start.clone(), Rc::clone(&shown));
     let effect = RenderEffect::new(move |_| {
         let part = describe();
         untrack(|| {
             if let Some(mut spot) = Spot::after(&from) {
-                change(&mut showing.borrow_mut(), part, &mut spot);
+                show(&mut showing.borrow_mut(), part, &mut spot);
             }
         });
     });
@@ -266,15 +278,18 @@ fn change(drawn: &mut Drawn, part: Part, spot: &mut Spot) {
         }
         (Drawn::Follows(before), Part::Follows(describe)) => {
             let (start, shown) = (before.start.clone(), Rc::clone(&before.shown));
-            *before = region(start, shown, describe);
+            *before = region(start, shown, describe, change);
             pass(drawn, spot);
         }
-        (drawn, part) => {
-            let now = make(part, spot);
-            take_away(drawn, spot);
-            *drawn = now;
-        }
+        (drawn, part) => replace(drawn, part, spot),
     }
+}
+
+/// Takes away what is drawn, and draws something else in its place.
+fn replace(drawn: &mut Drawn, part: Part, spot: &mut Spot) {
+    let now = make(part, spot);
+    take_away(drawn, spot);
+    *drawn = now;
 }
 
 fn change_all(before: &mut Vec<Drawn>, now: Vec<Part>, spot: &mut Spot) {
@@ -370,6 +385,10 @@ fn update(standing: &mut Standing, element: Element) {
         }
     }
     hear(&standing.node, &mut standing.heard, element.heard);
+    let whens = element.whens.into_iter();
+    standing.whens = whens
+        .map(|(name, when)| write_when(standing.node.clone(), name, when))
+        .collect();
     if let Some(Here(here)) = element.here {
         // OK to ignore: whoever asked for the place may be gone.
         let _ = here.try_set_value(node.clone().dyn_into().ok());
@@ -390,6 +409,10 @@ fn nothing_like(value: &Value) -> Value {
         Value::Ticked(_) => Value::Ticked(false),
         Value::Style(_) => Value::Style(Words::default()),
     }
+}
+
+fn write_when(node: Found, name: &'static str, when: When) -> RenderEffect<()> {
+    RenderEffect::new(move |_| write(&node, name, &Value::Flag(when())))
 }
 
 fn write(node: &Found, name: &str, value: &Value) {
