@@ -1,8 +1,6 @@
 //! The records of the film book as they are kept: what the database, the journal and the place before it hold together.
 
-use std::collections::BTreeMap;
-
-use book::{Keeper, Key, Kind, Shelved, Written};
+use book::{ByKey, Keeper, Kind, Shelved, Written};
 
 use crate::browser::{database, storage};
 
@@ -32,14 +30,12 @@ pub(crate) fn old() -> Vec<Written> {
 /// The records of a kind as they are kept, for the other programs: keys and texts.
 pub(crate) async fn records_of(kind: Kind) -> Vec<(String, String)> {
     let begins = format!("{}.", kind.name());
-    let mut found: BTreeMap<Key, Shelved> = database::index()
-        .await
-        .unwrap_or_default()
-        .into_iter()
-        .filter(|(key, _)| key.starts_with(&begins))
-        .filter_map(|(_, text)| Shelved::decode(&text))
-        .map(|shelved| (shelved.key().clone(), shelved))
-        .collect();
+    let mut found = ByKey::new();
+    for (key, text) in database::index().await.unwrap_or_default() {
+        if let Some(shelved) = Shelved::decode(&text).filter(|_| key.starts_with(&begins)) {
+            found.insert(shelved.key().clone(), shelved);
+        }
+    }
     for written in old().into_iter().chain(journal()) {
         if written.key.kind == kind && Keeper::is_news(&written, found.get(&written.key)) {
             let (shelved, _) = written.shelved();
@@ -47,7 +43,7 @@ pub(crate) async fn records_of(kind: Kind) -> Vec<(String, String)> {
         }
     }
     found
-        .into_iter()
+        .iter()
         .filter_map(|(key, shelved)| Some((key.text(), shelved.text()?.to_owned())))
         .collect()
 }

@@ -1,6 +1,6 @@
 //! Makes a document of the parts of a sheet, and writes only what differs when they are described anew.
 
-use std::{cell::RefCell, collections::BTreeMap, mem, rc::Rc};
+use std::{cell::RefCell, mem, rc::Rc};
 
 use leptos::{mount::mount_to_body, prelude::*};
 use wasm_bindgen::{JsCast, closure::Closure};
@@ -220,19 +220,18 @@ fn change_rows(
     owner: &Owner,
     spot: &mut Spot,
 ) {
-    let mut before: BTreeMap<String, Row> = mem::take(shown)
-        .into_iter()
-        .filter_map(|mut row| {
-            if keys.contains(&row.key) {
-                return Some((row.key.clone(), row));
-            }
+    let mut before = Vec::with_capacity(shown.len());
+    for mut row in mem::take(shown) {
+        if keys.contains(&row.key) {
+            before.push(Some(row));
+        } else {
             take_away(&mut row.drawn, spot);
             row.owner.cleanup();
-            None
-        })
-        .collect();
+        }
+    }
     for key in keys {
-        let row = match before.remove(key) {
+        let is_it = |row: &&mut Option<Row>| row.as_ref().is_some_and(|row| row.key == *key);
+        let row = match before.iter_mut().find(is_it).and_then(Option::take) {
             Some(row) => {
                 if let Drawn::Element(standing) = &row.drawn {
                     let node: &Node = &standing.node;

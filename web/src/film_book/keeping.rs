@@ -4,10 +4,10 @@
 //! database; an entry of the journal goes when the database has said that it is done. What could be written nowhere stays
 //! in the account of the [`Keeper`], and is tried again at each change and every few seconds.
 
-use std::{cell::RefCell, collections::BTreeMap, time::Duration};
+use std::{cell::RefCell, time::Duration};
 
 use book::{
-    Heard, Keeper, Key, Kind, OfDial, Past, Record, Shelved, State, Step, Taken, Written,
+    ByKey, Heard, Keeper, Key, Kind, OfDial, Past, Record, Shelved, State, Step, Taken, Written,
     unread_words,
 };
 use leptos::prelude::set_timeout;
@@ -257,7 +257,7 @@ impl Room {
     async fn read_book(self) {
         let kept = &self.kept;
         kept.seen.put(word());
-        let mut stored: BTreeMap<Key, Shelved> = BTreeMap::new();
+        let mut stored = ByKey::new();
         let (mut newer, mut damaged) = (0, Vec::new());
         let mut removed = Vec::new();
         let mut keeper = kept.keeper.now();
@@ -360,13 +360,13 @@ impl Room {
     }
 
     /// The texts of the rolls whose log was not read, to be handed on as they are.
-    pub(super) async fn texts_of_unread(self) -> Result<BTreeMap<Key, String>, String> {
+    pub(super) async fn texts_of_unread(self) -> Result<ByKey<String>, String> {
         let keys: Vec<Key> = self.once(|book| {
             book.heads()
                 .map(|head| Key::new(Kind::Roll, &head.roll.id))
                 .collect()
         });
-        let mut texts = BTreeMap::new();
+        let mut texts = ByKey::new();
         for some in keys.chunks(WORTH_SAYING) {
             if keys.len() > WORTH_SAYING {
                 let (done, all) = (texts.len(), keys.len());
@@ -519,10 +519,7 @@ impl Room {
                 self.take_all().await?;
             }
         }
-        let keys: Vec<Key> = self
-            .kept
-            .keeper
-            .once(|keeper| keeper.waiting().cloned().collect());
+        let keys: Vec<Key> = self.kept.keeper.once(|keeper| keeper.waiting().to_vec());
         if keys.is_empty() {
             return Ok(());
         }
@@ -637,15 +634,15 @@ impl Room {
     fn begin_anew(self, name: String) {
         self.kept.name.put(Some(name));
         let (keys, lost) = self.once(|book| {
-            let keys = book.records().map(Record::key);
-            let keys: Vec<Key> = keys.filter(|key| key.of_dial().is_none()).collect();
+            let mut keys: Vec<Key> = book.records().map(Record::key).collect();
+            keys.retain(|key| key.of_dial().is_none());
             let lost: Vec<Key> = book
                 .heads()
                 .map(|head| Key::new(Kind::Roll, &head.roll.id))
                 .collect();
             (keys, lost)
         });
-        self.kept.keeper.quietly(|keeper| keeper.begin_anew(keys));
+        self.kept.keeper.quietly(|keeper| keeper.begin_anew(&keys));
         let mut said = "The browser's storage was emptied while the book was open. What was at hand is written again."
             .to_owned();
         if !lost.is_empty() {
@@ -667,6 +664,7 @@ impl Room {
         let keys: Vec<(Key, Past)> = self.kept.keeper.once(|keeper| {
             keeper
                 .waiting()
+                .iter()
                 .filter_map(|key| Some((key.clone(), keeper.waits(key)?.clone())))
                 .collect()
         });
@@ -759,13 +757,13 @@ impl Room {
 
     /// Takes over whatever is stored and not known here.
     async fn take_all(self) -> Result<(), Trouble> {
-        let mut there = Vec::new();
+        let mut there = ByKey::new();
         let mut whole = Vec::new();
         for (_, text) in database::index().await? {
             let Some(shelved) = Shelved::decode(&text) else {
                 continue;
             };
-            there.push(shelved.key().clone());
+            there.insert(shelved.key().clone(), ());
             let is_open = self.once(|book| book.get(shelved.key()).is_some());
             if is_open && shelved.lies_beside() {
                 let known = self.kept.keeper.once(|keeper| {
@@ -790,7 +788,8 @@ impl Room {
         let gone: Vec<Key> = self.kept.keeper.once(|keeper| {
             keeper
                 .keys()
-                .filter(|key| keeper.waits(key).is_none() && there.binary_search(key).is_err())
+                .iter()
+                .filter(|key| keeper.waits(key).is_none() && !there.contains(key))
                 .cloned()
                 .collect()
         });
