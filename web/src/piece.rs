@@ -1,5 +1,7 @@
 //! Small pieces that the sheets are made of.
 
+use std::rc::Rc;
+
 use crate::parts::{Element, Part, Words, el, follows, parts};
 
 /// A plain button.
@@ -13,6 +15,20 @@ pub(crate) fn button(
         .attr("type", "button")
         .says(label)
         .press(action)
+}
+
+/// A button that cannot be pressed while there is nothing to press it for.
+pub(crate) fn button_unless(
+    not: impl Fn() -> bool + 'static,
+    class: &'static str,
+    label: impl Into<Words>,
+    action: impl Fn() + 'static,
+) -> Part {
+    let (label, action) = (label.into(), Rc::new(action));
+    follows(move || {
+        let action = Rc::clone(&action);
+        button(class, label.clone(), move || action()).flag("disabled", not())
+    })
 }
 
 /// A paragraph.

@@ -35,6 +35,7 @@ mod bag;
 mod camera;
 mod correction;
 mod date;
+mod devices;
 mod edit;
 mod example;
 mod figure;
@@ -69,6 +70,7 @@ pub use correction::{
     Correction, LONGEST_CORRECTION_NAME, MOST_CORRECTIONS, MOST_EFFECT, MOST_TOGETHER,
 };
 pub use date::{Date, Expiry, Moment};
+pub use devices::devices;
 pub use edit::{Desk, Done, Edit, Extra, NewScene, Planned, Run, Slip, Spot, Unlogged};
 pub use example::{EXAMPLE, example};
 pub use exposure::Refused as Error;

@@ -32,6 +32,7 @@ pub mod link;
 pub mod loaded;
 pub mod recent;
 mod sentence;
+pub mod set_up;
 mod state;
 pub mod store;
 pub mod timer;
