@@ -2,7 +2,7 @@
 
 use std::cell::{Cell, OnceCell, RefCell};
 
-use panel::{Intent, Outcome, Save, State, apply, apply_on_dial, link, store, timer};
+use panel::{Intent, Outcome, Save, State, apply_on_dial, apply_set_up, link, store, timer};
 
 use crate::browser::{page, part, storage, wake};
 
@@ -255,7 +255,8 @@ impl Dispatcher {
 fn with_cameras(state: State) -> State {
     match storage::read_all(store::CAMERA_PREFIX) {
         Ok(cameras) => {
-            apply(&state, &Intent::CamerasElsewhere(cameras)).map_or(state, |(next, _)| next)
+            let with_them = apply_set_up(&state, &Intent::CamerasElsewhere(cameras));
+            with_them.map_or(state, |(next, _)| next)
         }
         Err(_) => state,
     }
@@ -267,7 +268,7 @@ const CAMERA_NOT_KEPT: &str = "It is not kept: this browser's storage is full or
 /// and the sentence on what happened.
 pub(crate) fn set_up(state: State, intent: &Intent) -> Result<(State, String), String> {
     let state = with_cameras(state);
-    let (next, outcome) = apply(&state, intent).map_err(|refusal| refusal.sentence)?;
+    let (next, outcome) = apply_set_up(&state, intent).map_err(|refusal| refusal.sentence)?;
     if let Intent::RemoveCamera(id) = intent {
         storage::hold(&store::camera_key(id), None);
     }

@@ -1,7 +1,5 @@
 //! The person's reading devices as they lie in the browser, for a program that needs nothing else of the book.
 
-use std::collections::BTreeMap;
-
 use serde_json::Value;
 
 use crate::{
@@ -14,9 +12,6 @@ use crate::{
 const RECORD: (&str, u32) = ("stopkeeper device", 1);
 /// The same of the index.
 const INDEX: (&str, u64) = ("stopkeeper index", 1);
-
-/// What lies under a key: what it goes on from, and the text; none where the record was removed.
-type Lying = (Past, Option<String>);
 
 /// The devices of the kit, in the order of their keys: keys and texts of the index, and what was written and may not be in it
 /// yet. What is none of a device, or cannot be read, is left out here: the book reports it.
@@ -31,36 +26,39 @@ pub fn devices(
     index: &[(String, String)],
     written: impl IntoIterator<Item = Written>,
 ) -> Vec<Device> {
-    let mut found: BTreeMap<Key, Lying> = index
+    let mut found: Vec<Written> = index
         .iter()
-        .filter_map(|(key, text)| Some((of_a_device(Key::parse(key)?)?, in_index(text)?)))
+        .filter_map(|(key, text)| in_index(Key::parse(key).filter(is_of_a_device)?, text))
         .collect();
-    for Written { key, past, text } in written {
-        let Some(key) = of_a_device(key) else {
-            continue;
-        };
-        let is_news = found.get(&key).is_none_or(|(stored, stands)| {
-            // As the book takes it up: not where the same is there, or goes on from it.
-            *stands != text && (past.has(stored) || !stored.has(&past))
-        });
-        if is_news {
-            found.insert(key, (past, text));
+    for written in written.into_iter().filter(|it| is_of_a_device(&it.key)) {
+        match found.iter_mut().find(|stored| stored.key == written.key) {
+            None => found.push(written),
+            Some(stored) if is_news(&written, stored) => *stored = written,
+            Some(_) => {}
         }
     }
-    let texts = found.into_values().filter_map(|(_, text)| text);
+    found.sort_by(|one, other| one.key.cmp(&other.key));
+    let texts = found.into_iter().filter_map(|written| written.text);
     texts.filter_map(|text| device(&text)).collect()
 }
 
-fn of_a_device(key: Key) -> Option<Key> {
-    (key.kind == Kind::Device).then_some(key)
+fn is_of_a_device(key: &Key) -> bool {
+    key.kind == Kind::Device
 }
 
-fn in_index(text: &str) -> Option<Lying> {
+/// Whether a writing is taken up, as the book does it: not where what is stored is the same, or goes on from it.
+fn is_news(written: &Written, stored: &Written) -> bool {
+    stored.text != written.text
+        && (written.past.has(&stored.past) || !stored.past.has(&written.past))
+}
+
+fn in_index(key: Key, text: &str) -> Option<Written> {
     let record: Value = serde_json::from_str(text).ok()?;
     let text = |name: &str| record.get(name)?.as_str();
     let is_known = text("format")? == INDEX.0 && record.get("version")?.as_u64()? == INDEX.1;
     let past = Past::parse(text("past")?)?;
-    is_known.then(|| (past, text("text").map(str::to_owned)))
+    let text = text("text").map(str::to_owned);
+    is_known.then_some(Written { key, past, text })
 }
 
 fn device(text: &str) -> Option<Device> {

@@ -38,7 +38,7 @@ pub mod store;
 pub mod timer;
 mod view;
 
-pub use apply::{apply, apply_on_dial};
+pub use apply::{apply, apply_on_dial, apply_set_up};
 pub use derive::derive;
 pub use intent::{Intent, Nudge, Outcome, Refusal, Save};
 pub use state::State;

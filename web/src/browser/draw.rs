@@ -1,6 +1,6 @@
 //! Makes a document of the parts of a sheet, and writes only what differs when they are described anew.
 
-use std::{cell::RefCell, collections::BTreeMap, mem, rc::Rc};
+use std::{cell::RefCell, mem, rc::Rc};
 
 use leptos::{mount::mount_to_body, prelude::*};
 use wasm_bindgen::{JsCast, closure::Closure};
@@ -208,19 +208,19 @@ fn change_rows(
     owner: &Owner,
     spot: &mut Spot,
 ) {
-    let mut before: BTreeMap<String, Row> = mem::take(shown)
-        .into_iter()
-        .filter_map(|mut row| {
-            if keys.contains(&row.key) {
-                return Some((row.key.clone(), row));
-            }
+    let mut before = mem::take(shown);
+    before.retain_mut(|row| {
+        let stays = keys.contains(&row.key);
+        if !stays {
             take_away(&mut row.drawn, spot);
             row.owner.cleanup();
-            None
-        })
-        .collect();
+        }
+        stays
+    });
     for key in keys {
-        let row = match before.remove(key) {
+        // Rows seldom move, so that it is nearly always the first.
+        let stands = before.iter().position(|row| row.key == *key);
+        let row = match stands.map(|at| before.remove(at)) {
             Some(row) => {
                 if let Drawn::Element(standing) = &row.drawn {
                     let node: &Node = &standing.node;
