@@ -146,9 +146,13 @@ fn select_boxed(
     choose: Rc<dyn Fn(String)>,
 ) -> Part {
     follows(move || {
-        let chosen = chosen();
+        let (options, mut chosen) = (options(), chosen());
         let choose = Rc::clone(&choose);
-        let entries = options().into_iter().map(|(key, name)| {
+        // A key that was never chosen, or is gone from the list, stands for the first, as the browser shows it.
+        if options.iter().all(|(key, _)| *key != chosen) {
+            chosen = options.first().map_or(chosen, |(key, _)| key.clone());
+        }
+        let entries = options.into_iter().map(|(key, name)| {
             let is_chosen = key == chosen;
             el("option")
                 .attr("value", key)
@@ -226,8 +230,8 @@ pub(crate) fn fixed<'a>(
 
 /// A part that is out of sight unless something holds.
 pub(crate) fn only(holds: impl Fn() -> bool + 'static, part: impl Into<Part>) -> Part {
-    let part = part.into();
-    follows(move || el("div").hidden(!holds()).with(part.clone()))
+    let hides = move || !holds();
+    el("div").hidden_when(hides).with(part).into()
 }
 
 /// A part that is out of sight unless one of these is chosen.

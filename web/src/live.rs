@@ -105,6 +105,13 @@ impl<T: 'static> Live<T> {
         done
     }
 
+    /// Changes it in place, which says itself whether anything is to follow.
+    pub(crate) fn perhaps(self, change: impl FnOnce(&mut T) -> bool) {
+        if self.quietly(change) == Some(true) {
+            self.changes.notify();
+        }
+    }
+
     /// The same where nothing is to follow.
     pub(crate) fn quietly<U>(self, change: impl FnOnce(&mut T) -> U) -> Option<U> {
         let cell = cell_of(self.cell)?;

@@ -6,6 +6,8 @@
 
 use std::{borrow::Cow, rc::Rc};
 
+use leptos::prelude::untrack;
+
 use crate::browser::{draw::Here, events::Happened};
 
 /// A text that is a literal or was made.
@@ -24,12 +26,17 @@ pub(crate) enum Part {
     /// Parts one after another.
     Many(Vec<Part>),
     /// An element.
-    Element(Box<Element>),
+    Element(Element),
     /// A part that is described anew when what it reads changes.
     Follows(Rc<dyn Fn() -> Part>),
+    /// The same, but made anew each time: nothing of what stood there before stays.
+    Turns(Rc<dyn Fn() -> Part>),
     /// Rows that are made once for each key and stay as long as the key is there.
     Rows(Rc<dyn Fn() -> Vec<String>>, Rc<dyn Fn(&str) -> Element>),
 }
+
+/// Whether an attribute is there, again after each change of what it reads.
+pub(crate) type When = Rc<dyn Fn() -> bool>;
 
 /// What an attribute says.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -48,11 +55,17 @@ pub(crate) enum Value {
 
 /// An element of the document.
 #[derive(Clone)]
-pub(crate) struct Element {
+pub(crate) struct Element(pub(crate) Box<Described>);
+
+/// What is said of an element. It lies behind a pointer, so that an element that is being described is handed on in one step.
+#[derive(Clone)]
+pub(crate) struct Described {
     pub(crate) tag: &'static str,
     /// What it is known by: one that is known by something else is another element.
     pub(crate) key: Words,
     pub(crate) attributes: Vec<(&'static str, Value)>,
+    /// Attributes that are there or not by what they read, while all that is in the element stays as it is.
+    pub(crate) whens: Vec<(&'static str, When)>,
     pub(crate) inside: Vec<Part>,
     pub(crate) heard: Vec<(&'static str, Call)>,
     pub(crate) here: Option<Here>,
@@ -60,19 +73,32 @@ pub(crate) struct Element {
 
 /// An element without anything yet.
 pub(crate) fn el(tag: &'static str) -> Element {
-    Element {
+    Element(Box::new(Described {
         tag,
         key: Cow::Borrowed(""),
         attributes: Vec::new(),
+        whens: Vec::new(),
         inside: Vec::new(),
         heard: Vec::new(),
         here: None,
-    }
+    }))
 }
 
 /// A part that is described anew when what it reads changes. Values that are made in it begin anew with it.
 pub(crate) fn follows<T: Into<Part>>(describe: impl Fn() -> T + 'static) -> Part {
     Part::Follows(Rc::new(move || describe().into()))
+}
+
+/// A part that is made anew when what it is about changes, such as the page that is open: the next one takes over nothing of
+/// it. What is read while it is made is not followed.
+pub(crate) fn turns<A, T: Into<Part>>(
+    about: impl Fn() -> A + 'static,
+    make: impl Fn(A) -> T + 'static,
+) -> Part {
+    Part::Turns(Rc::new(move || {
+        let about = about();
+        untrack(|| make(about).into())
+    }))
 }
 
 /// Rows that are made once for each key, in the order of the keys; values that are made in a row live as long as its key is
@@ -86,7 +112,7 @@ pub(crate) fn rows(
 
 impl Element {
     fn set(mut self, name: &'static str, value: Value) -> Self {
-        self.attributes.push((name, value));
+        self.0.attributes.push((name, value));
         self
     }
 
@@ -112,14 +138,8 @@ impl Element {
     /// Its id, by which it is known as well.
     pub(crate) fn id(mut self, id: impl Into<Words>) -> Self {
         let id = id.into();
-        self.key = id.clone();
+        self.0.key = id.clone();
         self.attr("id", id)
-    }
-
-    /// What it is known by among others that stand in its place at other times.
-    pub(crate) fn keyed(mut self, key: impl Into<Words>) -> Self {
-        self.key = key.into();
-        self
     }
 
     /// Its accessible name.
@@ -129,6 +149,17 @@ impl Element {
 
     pub(crate) fn hidden(self, hidden: bool) -> Self {
         self.flag("hidden", hidden)
+    }
+
+    /// An attribute that is there or not by what it reads, while all that is in the element stays as it is.
+    pub(crate) fn when(mut self, name: &'static str, on: impl Fn() -> bool + 'static) -> Self {
+        self.0.whens.push((name, Rc::new(on)));
+        self
+    }
+
+    /// Out of sight by what it reads.
+    pub(crate) fn hidden_when(self, hidden: impl Fn() -> bool + 'static) -> Self {
+        self.when("hidden", hidden)
     }
 
     /// What stands in a field, or is chosen in a list.
@@ -153,7 +184,7 @@ impl Element {
 
     /// A part in it.
     pub(crate) fn with(mut self, part: impl Into<Part>) -> Self {
-        self.inside.push(part.into());
+        self.0.inside.push(part.into());
         self
     }
 
@@ -164,7 +195,7 @@ impl Element {
 
     /// What is done when something happens to it.
     pub(crate) fn on(mut self, kind: &'static str, call: impl Fn(&Happened) + 'static) -> Self {
-        self.heard.push((kind, Rc::new(call)));
+        self.0.heard.push((kind, Rc::new(call)));
         self
     }
 
@@ -175,14 +206,14 @@ impl Element {
 
     /// A place to find it by once it is in the document.
     pub(crate) fn here(mut self, here: Here) -> Self {
-        self.here = Some(here);
+        self.0.here = Some(here);
         self
     }
 }
 
 impl From<Element> for Part {
     fn from(element: Element) -> Self {
-        Self::Element(Box::new(element))
+        Self::Element(element)
     }
 }
 

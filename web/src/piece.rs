@@ -1,7 +1,5 @@
 //! Small pieces that the sheets are made of.
 
-use std::rc::Rc;
-
 use crate::parts::{Element, Part, Words, el, follows, parts};
 
 /// A plain button.
@@ -23,12 +21,8 @@ pub(crate) fn button_unless(
     class: &'static str,
     label: impl Into<Words>,
     action: impl Fn() + 'static,
-) -> Part {
-    let (label, action) = (label.into(), Rc::new(action));
-    follows(move || {
-        let action = Rc::clone(&action);
-        button(class, label.clone(), move || action()).flag("disabled", not())
-    })
+) -> Element {
+    button(class, label, action).when("disabled", not)
 }
 
 /// A paragraph.

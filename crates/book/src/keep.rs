@@ -1,15 +1,11 @@
 //! Keeping: one JSON record each, versioned; everything as one document; import that loses nothing.
 
-use std::{
-    collections::{BTreeMap, BTreeSet},
-    ops::Range,
-    sync::Arc,
-};
+use std::{ops::Range, sync::Arc};
 
 use serde::{Deserialize, Serialize};
 
 use crate::{
-    Aside, Book, Date, Error, Key, Kind, OfDial, Record,
+    Aside, Book, ByKey, Date, Error, Key, Kind, OfDial, Record,
     camera::other_key,
     merge::{self, Met},
     read::{Read, envelope, flat},
@@ -244,31 +240,30 @@ pub fn open(found: &[(String, String)]) -> Opened {
 /// A roll whose log was not read is left out: [`export_all`] has it.
 #[must_use]
 pub fn export(book: &Book, written: Date) -> String {
-    export_all(book, written, &BTreeMap::new())
+    export_all(book, written, &ByKey::new())
 }
 
 /// The same with the rolls whose log was not read: their texts as they are stored, by key.
 #[must_use]
-pub fn export_all(book: &Book, written: Date, unread: &BTreeMap<Key, String>) -> String {
-    let mut records: BTreeMap<Key, (u32, String)> = book
-        .records()
-        .map(|record| {
-            (
-                record.key(),
-                (version_in_document(record), record_text(record)),
-            )
-        })
-        .collect();
-    for (key, text) in unread {
+pub fn export_all(book: &Book, written: Date, unread: &ByKey<String>) -> String {
+    let mut records = ByKey::new();
+    for record in book.records() {
+        let text = record_text(record);
+        records.insert(record.key(), (version_in_document(record), text));
+    }
+    for (key, text) in unread.iter() {
         if let Some(head) = book.head(&key.id).filter(|_| book.is_unread(key)) {
             records.insert(key.clone(), (head.version(), text.clone()));
         }
     }
-    let version = records.values().map(|(version, _)| *version).max();
-    let texts: Vec<&str> = records.values().map(|(_, text)| text.as_str()).collect();
+    let (mut newest, mut texts) = (1, Vec::new());
+    for (version, text) in records.values() {
+        newest = newest.max(*version);
+        texts.push(text.as_str());
+    }
     format!(
         "{{\"format\":\"{DOCUMENT}\",\"version\":{},\"written\":\"{}\",\"count\":{},\"records\":[\n{}\n]}}\n",
-        version.unwrap_or(1),
+        newest,
         written.text(),
         texts.len(),
         texts.join(",\n")
@@ -617,7 +612,7 @@ impl Resolved {
 }
 
 /// Points a record to what its references were renamed to.
-fn repoint(record: &mut Record, renamed: &BTreeMap<Key, String>) {
+fn repoint(record: &mut Record, renamed: &ByKey<String>) {
     let follow = |kind: Kind, id: &mut String| {
         if let Some(new) = renamed.get(&Key::new(kind, id)) {
             id.clone_from(new);
@@ -696,7 +691,7 @@ pub(crate) fn is_newer(aside: &Aside) -> bool {
 }
 
 /// Keys under which records of a newer version are kept, which cannot be read.
-pub(crate) fn newer_keys(book: &Book) -> BTreeSet<String> {
+pub(crate) fn newer_keys(book: &Book) -> Vec<String> {
     book.asides()
         .filter(|aside| is_newer(aside))
         .filter_map(|aside| Some(aside.id.rsplit_once('.')?.0.to_owned()))
@@ -734,7 +729,7 @@ fn compared(here: &Record, there: &Record) -> Option<Met> {
 struct Puts {
     records: Vec<Record>,
     /// Where the last one of a key lies.
-    places: BTreeMap<Key, usize>,
+    places: ByKey<usize>,
 }
 
 impl Puts {
@@ -770,7 +765,7 @@ fn resolve(book: &Book, incoming: &[Record], merging: bool) -> Resolved {
         rules_differ: false,
         rules_joined: false,
     };
-    let mut names: BTreeMap<Key, String> = BTreeMap::new();
+    let mut names = ByKey::new();
     let newer = newer_keys(book);
     // What others refer to comes first, so that they can follow.
     let in_order = Kind::ALL

@@ -32,6 +32,7 @@
 mod design {}
 
 mod bag;
+mod by_key;
 mod camera;
 mod correction;
 mod date;
@@ -65,6 +66,7 @@ mod xmp;
 mod zip;
 
 pub use bag::{InBag, Shows, WORTH_SEARCHING, bag, labels};
+pub use by_key::ByKey;
 pub use camera::{Known, Marks, OfDial, OwnCamera};
 pub use correction::{
     Correction, LONGEST_CORRECTION_NAME, MOST_CORRECTIONS, MOST_EFFECT, MOST_TOGETHER,

@@ -372,7 +372,7 @@ impl Book {
                 let aside = Record::Aside(Aside::new(&key.text(), text));
                 let to = aside.key();
                 self.swap(to.clone(), Some(aside));
-                self.forget_head(&key.id, key.kind);
+                self.forget_head(key);
                 if result == Err(Unreadable::Newer) {
                     Taken::Newer
                 } else {

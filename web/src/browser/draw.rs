@@ -7,7 +7,7 @@ use wasm_bindgen::{JsCast, closure::Closure};
 use web_sys::{Document, Element as Found, Event, HtmlElement, HtmlInputElement, Node, Text};
 
 use super::events::Happened;
-use crate::parts::{Call, Element, Part, Value, Words};
+use crate::parts::{Call, Described, Element, Part, Value, When, Words};
 
 /// A place to find an element by once it is in the document.
 #[derive(Clone, Copy)]
@@ -40,6 +40,8 @@ struct Standing {
     key: Words,
     node: Found,
     attributes: Vec<(&'static str, Value)>,
+    /// Run until they are dropped.
+    whens: Vec<RenderEffect<()>>,
     inside: Vec<Drawn>,
     heard: Vec<Heard>,
 }
@@ -137,16 +139,20 @@ fn make(part: Part, spot: &Spot) -> Drawn {
             Drawn::Says(node, words)
         }
         Part::Many(parts) => Drawn::Many(parts.into_iter().map(|part| make(part, spot)).collect()),
-        Part::Element(element) => Drawn::Element(Box::new(make_element(*element, spot))),
+        Part::Element(Element(element)) => Drawn::Element(Box::new(make_element(*element, spot))),
         Part::Follows(describe) => {
             let shown = Rc::new(RefCell::new(Drawn::Nothing));
-            Drawn::Follows(region(spot.mark(), shown, describe))
+            Drawn::Follows(region(spot.mark(), shown, describe, change))
+        }
+        Part::Turns(describe) => {
+            let shown = Rc::new(RefCell::new(Drawn::Nothing));
+            Drawn::Follows(region(spot.mark(), shown, describe, replace))
         }
         Part::Rows(keys, row) => Drawn::Rows(list(spot.mark(), keys, row)),
     }
 }
 
-fn make_element(element: Element, spot: &Spot) -> Standing {
+fn make_element(element: Described, spot: &Spot) -> Standing {
     let node = document()
         .create_element(element.tag)
         .expect("the name of an element");
@@ -155,6 +161,7 @@ fn make_element(element: Element, spot: &Spot) -> Standing {
         key: Words::default(),
         node,
         attributes: Vec::new(),
+        whens: Vec::new(),
         inside: Vec::new(),
         heard: Vec::new(),
     };
@@ -164,13 +171,18 @@ fn make_element(element: Element, spot: &Spot) -> Standing {
     standing
 }
 
-fn region(start: Text, shown: Rc<RefCell<Drawn>>, describe: Rc<dyn Fn() -> Part>) -> Region {
+fn region(
+    start: Text,
+    shown: Rc<RefCell<Drawn>>,
+    describe: Rc<dyn Fn() -> Part>,
+    show: fn(&mut Drawn, Part, &mut Spot),
+) -> Region {
     let (from, showing) = (start.clone(), Rc::clone(&shown));
     let effect = RenderEffect::new(move |_| {
         let part = describe();
         untrack(|| {
             if let Some(mut spot) = Spot::after(&from) {
-                change(&mut showing.borrow_mut(), part, &mut spot);
+                show(&mut showing.borrow_mut(), part, &mut spot);
             }
         });
     });
@@ -208,19 +220,18 @@ fn change_rows(
     owner: &Owner,
     spot: &mut Spot,
 ) {
-    let mut before = mem::take(shown);
-    before.retain_mut(|row| {
-        let stays = keys.contains(&row.key);
-        if !stays {
+    let mut before = Vec::with_capacity(shown.len());
+    for mut row in mem::take(shown) {
+        if keys.contains(&row.key) {
+            before.push(Some(row));
+        } else {
             take_away(&mut row.drawn, spot);
             row.owner.cleanup();
         }
-        stays
-    });
+    }
     for key in keys {
-        // Rows seldom move, so that it is nearly always the first.
-        let stands = before.iter().position(|row| row.key == *key);
-        let row = match stands.map(|at| before.remove(at)) {
+        let is_it = |row: &&mut Option<Row>| row.as_ref().is_some_and(|row| row.key == *key);
+        let row = match before.iter_mut().find(is_it).and_then(Option::take) {
             Some(row) => {
                 if let Drawn::Element(standing) = &row.drawn {
                     let node: &Node = &standing.node;
@@ -258,7 +269,7 @@ fn change(drawn: &mut Drawn, part: Part, spot: &mut Spot) {
             spot.pass(node);
         }
         (Drawn::Many(before), Part::Many(now)) => change_all(before, now, spot),
-        (Drawn::Element(standing), Part::Element(element))
+        (Drawn::Element(standing), Part::Element(Element(element)))
             if standing.tag == element.tag && standing.key == element.key =>
         {
             update(standing, *element);
@@ -266,15 +277,18 @@ fn change(drawn: &mut Drawn, part: Part, spot: &mut Spot) {
         }
         (Drawn::Follows(before), Part::Follows(describe)) => {
             let (start, shown) = (before.start.clone(), Rc::clone(&before.shown));
-            *before = region(start, shown, describe);
+            *before = region(start, shown, describe, change);
             pass(drawn, spot);
         }
-        (drawn, part) => {
-            let now = make(part, spot);
-            take_away(drawn, spot);
-            *drawn = now;
-        }
+        (drawn, part) => replace(drawn, part, spot),
     }
+}
+
+/// Takes away what is drawn, and draws something else in its place.
+fn replace(drawn: &mut Drawn, part: Part, spot: &mut Spot) {
+    let now = make(part, spot);
+    take_away(drawn, spot);
+    *drawn = now;
 }
 
 fn change_all(before: &mut Vec<Drawn>, now: Vec<Part>, spot: &mut Spot) {
@@ -342,7 +356,7 @@ fn take_away(drawn: &mut Drawn, spot: &mut Spot) {
     }
 }
 
-fn update(standing: &mut Standing, element: Element) {
+fn update(standing: &mut Standing, element: Described) {
     let node = &standing.node;
     for (name, before) in &standing.attributes {
         if element.attributes.iter().all(|(now, _)| now != name) {
@@ -370,6 +384,10 @@ fn update(standing: &mut Standing, element: Element) {
         }
     }
     hear(&standing.node, &mut standing.heard, element.heard);
+    let whens = element.whens.into_iter();
+    standing.whens = whens
+        .map(|(name, when)| write_when(standing.node.clone(), name, when))
+        .collect();
     if let Some(Here(here)) = element.here {
         // OK to ignore: whoever asked for the place may be gone.
         let _ = here.try_set_value(node.clone().dyn_into().ok());
@@ -390,6 +408,10 @@ fn nothing_like(value: &Value) -> Value {
         Value::Ticked(_) => Value::Ticked(false),
         Value::Style(_) => Value::Style(Words::default()),
     }
+}
+
+fn write_when(node: Found, name: &'static str, when: When) -> RenderEffect<()> {
+    RenderEffect::new(move |_| write(&node, name, &Value::Flag(when())))
 }
 
 fn write(node: &Found, name: &str, value: &Value) {

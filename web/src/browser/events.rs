@@ -8,7 +8,10 @@ use web_sys::{
     WheelEvent,
 };
 
-use super::slots::element;
+use super::{
+    files::{self, File},
+    slots::element,
+};
 
 /// Something that happened on the page.
 pub(crate) struct Happened(Event);
@@ -32,6 +35,13 @@ impl Happened {
     pub(crate) fn is_ticked(&self) -> bool {
         self.on()
             .is_some_and(|on| on.unchecked_into::<HtmlInputElement>().checked())
+    }
+
+    /// The files that are chosen in the field that it happened to, in the order of their names.
+    pub(crate) fn files(&self) -> Vec<File> {
+        self.on()
+            .map(|on| files::chosen(on.unchecked_ref()))
+            .unwrap_or_default()
     }
 
     fn on(&self) -> Option<Element> {

@@ -24,7 +24,7 @@ use crate::{
     },
     form::{choice, fixed},
     live::Live,
-    parts::{Element, Part, el, follows, parts},
+    parts::{Element, Part, el, parts},
     piece::{button, button_unless, complaint, paragraph, row},
 };
 
@@ -344,13 +344,13 @@ pub(super) fn page(room: Room) -> Part {
     let read = button_unless(move || !meter.runs.get(), "", "Read the light now", take);
     parts![
         paragraph("reason", ABOUT),
-        follows(move || start_or_stop(meter)),
+        start_or_stop(meter),
         complaint("camera-error", move || meter.refused.get()),
-        follows(move || seen(meter, whole())),
+        seen(meter, whole),
         el("div").class("form").with(parts),
         el("canvas").here(meter.canvas).hidden(true),
         el("p").class("answer").tells(now),
-        follows(move || paragraph("reason", HIDES).hidden(!hides())),
+        paragraph("reason", HIDES).hidden_when(move || !hides()),
         row([read]),
         offer(room, move || taken.get()),
         against(room, meter),
@@ -358,17 +358,17 @@ pub(super) fn page(room: Room) -> Part {
 }
 
 fn start_or_stop(meter: Meter) -> Element {
-    let runs = meter.runs.get();
     let start = button("main", "Start the camera", move || meter.start());
     let stop = button("", "Stop the camera", move || meter.stop());
+    let runs = move || meter.runs.get();
     row([
-        el("div").hidden(runs).with(start),
-        el("div").hidden(!runs).with(stop),
+        el("div").with(start).hidden_when(runs),
+        el("div").with(stop).hidden_when(move || !runs()),
     ])
 }
 
-/// What the camera sees, with the ring on what is read.
-fn seen(meter: Meter, whole: bool) -> Element {
+/// What the camera sees, with the ring on what is read, unless it is the whole.
+fn seen(meter: Meter, whole: impl Fn() -> bool + 'static) -> Element {
     let video = el("video")
         .here(meter.video)
         .flag("playsinline", true)
@@ -377,9 +377,9 @@ fn seen(meter: Meter, whole: bool) -> Element {
     let ring = el("span").class("metered-spot metered-middle");
     el("div")
         .class("metered")
-        .hidden(!meter.runs.get())
         .with(video)
-        .with(ring.hidden(whole))
+        .with(ring.hidden_when(whole))
+        .hidden_when(move || !meter.runs.get())
 }
 
 /// The camera is set once against a reading that is known.

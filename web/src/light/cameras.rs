@@ -150,7 +150,7 @@ impl Form {
     }
 }
 
-fn fields(room: Room, form: Form) -> Part {
+fn fields(room: Room, form: Form) -> Element {
     let inside: Vec<Part> = vec![
         entry("camera-name", "Camera name", "", form.name),
         entry("camera-times", "Times", TIMES_HINT, form.times),
@@ -178,18 +178,15 @@ fn fields(room: Room, form: Form) -> Part {
         ])
         .into(),
     ];
-    let inside = Part::Many(inside);
-    follows(move || {
-        el("form")
-            .class("camera-form")
-            .hidden(!form.is_open.get())
-            .attr("autocomplete", "off")
-            .on("submit", move |event| {
-                event.prevent();
-                form.save(room);
-            })
-            .with(inside.clone())
-    })
+    el("form")
+        .class("camera-form")
+        .attr("autocomplete", "off")
+        .hidden_when(move || !form.is_open.get())
+        .on("submit", move |event| {
+            event.prevent();
+            form.save(room);
+        })
+        .all(inside)
 }
 
 /// One text field of the form: what is wrong with it is said when it is sent.

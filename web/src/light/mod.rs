@@ -21,12 +21,10 @@ mod timer;
 mod tones;
 mod typed;
 
-use leptos::prelude::untrack;
-
 use self::room::Room;
 use crate::{
     browser::{page, part},
-    parts::{Part, el, follows},
+    parts::{Part, el, follows, turns},
     piece::said,
     sheet,
 };
@@ -50,10 +48,7 @@ pub(crate) fn sheet() -> Part {
         move || room.close(),
     );
     // Made once for each opening: what changes on a page follows by itself.
-    let open_page = follows(move || {
-        let page = room.place.get();
-        untrack(|| (page.view)(room))
-    });
+    let open_page = turns(move || room.place.get(), move |page| (page.view)(room));
     // A page may be longer than the screen and hold nothing that takes the keyboard.
     let body = el("div")
         .class("sheet-body")

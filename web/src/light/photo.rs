@@ -26,8 +26,8 @@ use crate::{
     css,
     form::{Typed, choice, entry, fixed},
     live::Live,
-    parts::{Element, Part, el, follows, parts},
-    piece::{button_unless, paragraph, unfolds},
+    parts::{Element, Part, el, follows, parts, turns},
+    piece::{button_unless, paragraph, row, unfolds},
 };
 
 /// Longest side of the picture that is shown, in pixels.
@@ -160,14 +160,19 @@ pub(super) fn page(room: Room) -> Part {
         ways(room, desk),
         status.tells(move || desk.choice.with(stands)),
         // Made anew for each photo, with all that is typed in it.
-        follows(move || {
-            let chosen = desk.choice.with(|choice| match choice {
-                Choice::Here(chosen) => Some(chosen.clone()),
-                _ => None,
-            });
-            chosen.map(|chosen| of_photo(room, chosen, desk.file.now()))
-        }),
+        turns(
+            move || desk.choice.with(chosen),
+            move |chosen| chosen.map(|chosen| of_photo(room, chosen, desk.file.now())),
+        ),
     ]
+}
+
+/// The photo that was read.
+fn chosen(choice: &Choice) -> Option<Chosen> {
+    match choice {
+        Choice::Here(chosen) => Some(chosen.clone()),
+        _ => None,
+    }
 }
 
 /// How it stands with the photo.
@@ -378,13 +383,11 @@ fn of_the_mark(room: Room, own: Own, number: u32, photo: String) -> Part {
     let label = "Keep the marked place as a spot for its tone";
     let keep = move || keep_spot(room, own, number, &photo);
     let keep = button_unless(move || own.marked().is_err(), "", label, keep);
-    follows(move || {
-        let dark = !own.has_picture();
-        parts![
-            el("div").class("form").hidden(dark).with(way.clone()),
-            el("div").class("row").hidden(dark).with(keep.clone()),
-        ]
-    })
+    let dark = move || !own.has_picture();
+    parts![
+        el("div").class("form").with(way).hidden_when(dark),
+        row([keep]).hidden_when(dark),
+    ]
 }
 
 /// The marked place goes to the spots whose tones are placed.

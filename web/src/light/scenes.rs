@@ -107,7 +107,7 @@ fn daylight(form: Form) -> Part {
     let is_near_the_sun = move || form.shadow().is_sunny() && form.side() == Side::Back;
     parts![
         fields,
-        follows(move || paragraph("warning", CAUTION).hidden(!is_near_the_sun())),
+        paragraph("warning", CAUTION).hidden_when(move || !is_near_the_sun()),
         el("h3").says("What each table says of these shadows"),
         follows(move || side_by_side(form.shadow())),
         paragraph("reason", HOURS),

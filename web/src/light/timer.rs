@@ -20,7 +20,7 @@ use crate::{
     choice::Options,
     form::{Typed, checked, choice},
     live::{Live, Worked},
-    parts::{Element, Part, el, follows, parts},
+    parts::{Element, Part, el, follows, parts, turns},
     piece::{button, button_unless, notice, paragraph, row},
 };
 
@@ -232,13 +232,10 @@ pub(super) fn page(room: Room) -> Part {
     let counts = Worked::new(move || watch.running.with(Option::is_some));
     parts![
         paragraph("reason", ABOUT),
-        follows(move || {
-            if counts.get() {
-                under_way(watch)
-            } else {
-                form(room)
-            }
-        }),
+        turns(
+            move || counts.get(),
+            move |counts| if counts { under_way(watch) } else { form(room) }
+        ),
     ]
 }
 
@@ -307,7 +304,7 @@ fn under_way(watch: Watch) -> Part {
             let reason = watch.running.with(|it| it.as_ref().map(Running::reason));
             paragraph("reason", reason.unwrap_or_default())
         }),
-        follows(move || paragraph("notice", NOT_KEPT).hidden(watch.kept.get())),
+        paragraph("notice", NOT_KEPT).hidden_when(move || watch.kept.get()),
         row([stop]),
     ]
 }
