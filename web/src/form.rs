@@ -1,5 +1,7 @@
 //! Fields of the forms: what is typed lives in a value until the form is sent.
 
+use std::rc::Rc;
+
 use crate::{
     browser::session,
     choice::Options,
@@ -63,13 +65,22 @@ pub(crate) fn checked(
     id: &'static str,
     label: impl Into<Words>,
     hint: impl Into<Words>,
-    Typed { text, due }: Typed,
+    typed: Typed,
     wrong: impl Fn() -> String + Clone + 'static,
 ) -> Part {
-    let (label, hint) = (label.into(), hint.into());
+    checked_boxed(id, label.into(), hint.into(), typed, Rc::new(wrong))
+}
+
+fn checked_boxed(
+    id: &'static str,
+    label: Words,
+    hint: Words,
+    Typed { text, due }: Typed,
+    wrong: Rc<dyn Fn() -> String>,
+) -> Part {
     follows(move || {
         let sentence = if due.get() { wrong() } else { String::new() };
-        let (at_focus, at_input) = (wrong.clone(), wrong.clone());
+        let (at_focus, at_input) = (Rc::clone(&wrong), Rc::clone(&wrong));
         let input = el("input")
             .id(id)
             .attr("type", "text")
@@ -123,10 +134,20 @@ pub(crate) fn select(
     chosen: impl Fn() -> String + 'static,
     choose: impl Fn(String) + Clone + 'static,
 ) -> Part {
-    let label = label.into();
+    let (options, chosen) = (Box::new(options), Box::new(chosen));
+    select_boxed(id, label.into(), options, chosen, Rc::new(choose))
+}
+
+fn select_boxed(
+    id: &'static str,
+    label: Words,
+    options: Box<dyn Fn() -> Options>,
+    chosen: Box<dyn Fn() -> String>,
+    choose: Rc<dyn Fn(String)>,
+) -> Part {
     follows(move || {
         let (options, mut chosen) = (options(), chosen());
-        let choose = choose.clone();
+        let choose = Rc::clone(&choose);
         // A key that was never chosen, or is gone from the list, stands for the first, as the browser shows it.
         if options.iter().all(|(key, _)| *key != chosen) {
             chosen = options.first().map_or(chosen, |(key, _)| key.clone());
@@ -205,6 +226,22 @@ pub(crate) fn fixed<'a>(
         .map(|(key, name)| (key.to_owned(), name.to_owned()))
         .collect();
     move || list.clone()
+}
+
+/// A part that is out of sight unless something holds.
+pub(crate) fn only(holds: impl Fn() -> bool + 'static, part: impl Into<Part>) -> Part {
+    let hides = move || !holds();
+    el("div").hidden_when(hides).with(part).into()
+}
+
+/// A part that is out of sight unless one of these is chosen.
+pub(crate) fn when(
+    chosen: Live<String>,
+    keys: &'static [&'static str],
+    part: impl Into<Part>,
+) -> Part {
+    let is_chosen = move || chosen.with(|chosen| keys.contains(&chosen.as_str()));
+    only(is_chosen, part)
 }
 
 /// A box to tick.

@@ -1,6 +1,6 @@
 //! The records of the film book as they are kept: what the database, the journal and the place before it hold together.
 
-use book::{ByKey, Keeper, Kind, Shelved, Written};
+use book::{Device, Written};
 
 use crate::browser::{database, storage};
 
@@ -27,23 +27,8 @@ pub(crate) fn old() -> Vec<Written> {
         .collect()
 }
 
-/// The records of a kind as they are kept, for the other programs: keys and texts.
-pub(crate) async fn records_of(kind: Kind) -> Vec<(String, String)> {
-    let begins = format!("{}.", kind.name());
-    let mut found = ByKey::new();
-    for (key, text) in database::index().await.unwrap_or_default() {
-        if let Some(shelved) = Shelved::decode(&text).filter(|_| key.starts_with(&begins)) {
-            found.insert(shelved.key().clone(), shelved);
-        }
-    }
-    for written in old().into_iter().chain(journal()) {
-        if written.key.kind == kind && Keeper::is_news(&written, found.get(&written.key)) {
-            let (shelved, _) = written.shelved();
-            found.insert(written.key, shelved);
-        }
-    }
-    found
-        .iter()
-        .filter_map(|(key, shelved)| Some((key.text(), shelved.text()?.to_owned())))
-        .collect()
+/// The reading devices of the kit, for a program that has no book.
+pub(crate) async fn devices() -> Vec<Device> {
+    let index = database::index().await.unwrap_or_default();
+    book::devices(&index, old().into_iter().chain(journal()))
 }

@@ -145,6 +145,10 @@ impl<T> Copy for Worked<T> {}
 
 impl<T: PartialEq + 'static> Worked<T> {
     pub(crate) fn new(work: impl Fn() -> T + 'static) -> Self {
+        Self::boxed(Box::new(work))
+    }
+
+    fn boxed(work: Box<dyn Fn() -> T>) -> Self {
         let of = Live::new(None);
         let changes = count_changes(Box::new(move || {
             let now = Some(work());

@@ -26,7 +26,7 @@ pub(crate) enum Part {
     /// Parts one after another.
     Many(Vec<Part>),
     /// An element.
-    Element(Box<Element>),
+    Element(Element),
     /// A part that is described anew when what it reads changes.
     Follows(Rc<dyn Fn() -> Part>),
     /// The same, but made anew each time: nothing of what stood there before stays.
@@ -55,7 +55,11 @@ pub(crate) enum Value {
 
 /// An element of the document.
 #[derive(Clone)]
-pub(crate) struct Element {
+pub(crate) struct Element(pub(crate) Box<Described>);
+
+/// What is said of an element. It lies behind a pointer, so that an element that is being described is handed on in one step.
+#[derive(Clone)]
+pub(crate) struct Described {
     pub(crate) tag: &'static str,
     /// What it is known by: one that is known by something else is another element.
     pub(crate) key: Words,
@@ -69,7 +73,7 @@ pub(crate) struct Element {
 
 /// An element without anything yet.
 pub(crate) fn el(tag: &'static str) -> Element {
-    Element {
+    Element(Box::new(Described {
         tag,
         key: Cow::Borrowed(""),
         attributes: Vec::new(),
@@ -77,7 +81,7 @@ pub(crate) fn el(tag: &'static str) -> Element {
         inside: Vec::new(),
         heard: Vec::new(),
         here: None,
-    }
+    }))
 }
 
 /// A part that is described anew when what it reads changes. Values that are made in it begin anew with it.
@@ -108,7 +112,7 @@ pub(crate) fn rows(
 
 impl Element {
     fn set(mut self, name: &'static str, value: Value) -> Self {
-        self.attributes.push((name, value));
+        self.0.attributes.push((name, value));
         self
     }
 
@@ -134,14 +138,8 @@ impl Element {
     /// Its id, by which it is known as well.
     pub(crate) fn id(mut self, id: impl Into<Words>) -> Self {
         let id = id.into();
-        self.key = id.clone();
+        self.0.key = id.clone();
         self.attr("id", id)
-    }
-
-    /// What it is known by among others that stand in its place at other times.
-    pub(crate) fn keyed(mut self, key: impl Into<Words>) -> Self {
-        self.key = key.into();
-        self
     }
 
     /// Its accessible name.
@@ -155,7 +153,7 @@ impl Element {
 
     /// An attribute that is there or not by what it reads, while all that is in the element stays as it is.
     pub(crate) fn when(mut self, name: &'static str, on: impl Fn() -> bool + 'static) -> Self {
-        self.whens.push((name, Rc::new(on)));
+        self.0.whens.push((name, Rc::new(on)));
         self
     }
 
@@ -186,7 +184,7 @@ impl Element {
 
     /// A part in it.
     pub(crate) fn with(mut self, part: impl Into<Part>) -> Self {
-        self.inside.push(part.into());
+        self.0.inside.push(part.into());
         self
     }
 
@@ -197,7 +195,7 @@ impl Element {
 
     /// What is done when something happens to it.
     pub(crate) fn on(mut self, kind: &'static str, call: impl Fn(&Happened) + 'static) -> Self {
-        self.heard.push((kind, Rc::new(call)));
+        self.0.heard.push((kind, Rc::new(call)));
         self
     }
 
@@ -208,14 +206,14 @@ impl Element {
 
     /// A place to find it by once it is in the document.
     pub(crate) fn here(mut self, here: Here) -> Self {
-        self.here = Some(here);
+        self.0.here = Some(here);
         self
     }
 }
 
 impl From<Element> for Part {
     fn from(element: Element) -> Self {
-        Self::Element(Box::new(element))
+        Self::Element(element)
     }
 }
 

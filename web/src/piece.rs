@@ -15,6 +15,16 @@ pub(crate) fn button(
         .press(action)
 }
 
+/// A button that cannot be pressed while there is nothing to press it for.
+pub(crate) fn button_unless(
+    not: impl Fn() -> bool + 'static,
+    class: &'static str,
+    label: impl Into<Words>,
+    action: impl Fn() + 'static,
+) -> Element {
+    button(class, label, action).when("disabled", not)
+}
+
 /// A paragraph.
 pub(crate) fn paragraph(class: &'static str, words: impl Into<Words>) -> Element {
     el("p").class(class).says(words)

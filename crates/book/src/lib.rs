@@ -36,6 +36,7 @@ mod by_key;
 mod camera;
 mod correction;
 mod date;
+mod devices;
 mod edit;
 mod example;
 mod figure;
@@ -71,6 +72,7 @@ pub use correction::{
     Correction, LONGEST_CORRECTION_NAME, MOST_CORRECTIONS, MOST_EFFECT, MOST_TOGETHER,
 };
 pub use date::{Date, Expiry, Moment};
+pub use devices::devices;
 pub use edit::{Desk, Done, Edit, Extra, NewScene, Planned, Run, Slip, Spot, Unlogged};
 pub use example::{EXAMPLE, example};
 pub use exposure::Refused as Error;

@@ -7,7 +7,7 @@ use wasm_bindgen::{JsCast, closure::Closure};
 use web_sys::{Document, Element as Found, Event, HtmlElement, HtmlInputElement, Node, Text};
 
 use super::events::Happened;
-use crate::parts::{Call, Element, Part, Value, When, Words};
+use crate::parts::{Call, Described, Element, Part, Value, When, Words};
 
 /// A place to find an element by once it is in the document.
 #[derive(Clone, Copy)]
@@ -139,7 +139,7 @@ fn make(part: Part, spot: &Spot) -> Drawn {
             Drawn::Says(node, words)
         }
         Part::Many(parts) => Drawn::Many(parts.into_iter().map(|part| make(part, spot)).collect()),
-        Part::Element(element) => Drawn::Element(Box::new(make_element(*element, spot))),
+        Part::Element(Element(element)) => Drawn::Element(Box::new(make_element(*element, spot))),
         Part::Follows(describe) => {
             let shown = Rc::new(RefCell::new(Drawn::Nothing));
             Drawn::Follows(region(spot.mark(), shown, describe, change))
@@ -152,7 +152,7 @@ fn make(part: Part, spot: &Spot) -> Drawn {
     }
 }
 
-fn make_element(element: Element, spot: &Spot) -> Standing {
+fn make_element(element: Described, spot: &Spot) -> Standing {
     let node = document()
         .create_element(element.tag)
         .expect("the name of an element");
@@ -269,7 +269,7 @@ fn change(drawn: &mut Drawn, part: Part, spot: &mut Spot) {
             spot.pass(node);
         }
         (Drawn::Many(before), Part::Many(now)) => change_all(before, now, spot),
-        (Drawn::Element(standing), Part::Element(element))
+        (Drawn::Element(standing), Part::Element(Element(element)))
             if standing.tag == element.tag && standing.key == element.key =>
         {
             update(standing, *element);
@@ -356,7 +356,7 @@ fn take_away(drawn: &mut Drawn, spot: &mut Spot) {
     }
 }
 
-fn update(standing: &mut Standing, element: Element) {
+fn update(standing: &mut Standing, element: Described) {
     let node = &standing.node;
     for (name, before) in &standing.attributes {
         if element.attributes.iter().all(|(now, _)| now != name) {

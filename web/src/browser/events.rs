@@ -4,7 +4,8 @@ use std::rc::Rc;
 
 use wasm_bindgen::{JsCast, closure::Closure};
 use web_sys::{
-    Element, Event, EventTarget, HtmlInputElement, KeyboardEvent, PointerEvent, WheelEvent,
+    Element, Event, EventTarget, HtmlInputElement, KeyboardEvent, MouseEvent, PointerEvent,
+    WheelEvent,
 };
 
 use super::{
@@ -102,6 +103,19 @@ impl Happened {
             shift: event.shift_key(),
             modified: event.ctrl_key() || event.alt_key() || event.meta_key(),
         }
+    }
+
+    /// Where the element that it happened to was touched, as shares of its width and height.
+    pub(crate) fn touched(&self) -> Option<(f64, f64)> {
+        let touch = self.0.dyn_ref::<MouseEvent>()?;
+        let place = self.on()?.get_bounding_client_rect();
+        let share = |at: i32, start: f64, length: f64| {
+            (length > 0.0).then(|| ((f64::from(at) - start) / length).clamp(0.0, 1.0))
+        };
+        Some((
+            share(touch.client_x(), place.left(), place.width())?,
+            share(touch.client_y(), place.top(), place.height())?,
+        ))
     }
 
     /// What a wheel did: how far down, and whether in pixels; none where it means to zoom.
