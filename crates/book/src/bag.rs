@@ -67,7 +67,7 @@ impl InBag {
             Shows::With(state) => self.states.contains(&state),
             Shows::Unrated => self.ratings.is_empty(),
         };
-        let typed = typed.to_lowercase();
+        let typed = text::in_small(typed);
         fits && typed
             .split_whitespace()
             .all(|word| self.find.contains(word))
@@ -144,7 +144,7 @@ fn in_bag(book: &Book, batch: &Batch, rolls: &[&Roll], today: Date) -> InBag {
         name,
         words,
         ratings: ratings(book, batch),
-        find: find.join("\n").to_lowercase(),
+        find: text::in_small(&find.join("\n")),
         states,
     }
 }
