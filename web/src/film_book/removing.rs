@@ -1,5 +1,7 @@
 //! What is removed is asked for once, with what goes with it; a file of all of it is offered before, and undo after.
 
+use std::rc::Rc;
+
 use book::{Edit, would_remove};
 
 use super::{papers, room::Room};
@@ -15,21 +17,31 @@ pub(super) fn form(
     room: Room,
     summary: &'static str,
     remark: &'static str,
-    edit: impl Fn() -> Edit + Copy + 'static,
+    edit: impl Fn() -> Edit + 'static,
+) -> Part {
+    form_of(room, summary, remark, Rc::new(edit))
+}
+
+fn form_of(
+    room: Room,
+    summary: &'static str,
+    remark: &'static str,
+    edit: Rc<dyn Fn() -> Edit>,
 ) -> Part {
     let asked = Live::new(false);
     let ask = move || {
         asked.set(true);
         sheet::turn_to(".removing:not([hidden])");
     };
-    let remove = move || {
-        asked.set(false);
-        room.edit_when_read(edit(), |_| {});
-    };
     let inside = follows(move || {
+        let edit = Rc::clone(&edit);
         let is_asked = asked.get();
         let goes = room.with(|book| would_remove(book, &edit()));
         let nothing = goes.is_empty();
+        let remove = move || {
+            asked.set(false);
+            room.edit_when_read(edit(), |_| {});
+        };
         parts![
             row([button("", "Remove …", ask).flag("disabled", nothing)]).hidden(is_asked),
             el("div")

@@ -827,7 +827,7 @@ fn extras(roll: Subject) -> Element {
         button("", label, move || {
             roll.room.edit(&Edit::Extra {
                 roll: roll.id(),
-                what: what.clone(),
+                what,
                 spot: Spot::Now,
                 at: Some(now()),
             });
