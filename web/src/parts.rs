@@ -24,13 +24,13 @@ pub(crate) enum Part {
     /// A text.
     Says(Words),
     /// Parts one after another.
-    Many(Vec<Part>),
+    Many(Vec<Self>),
     /// An element.
     Element(Element),
     /// A part that is described anew when what it reads changes.
-    Follows(Rc<dyn Fn() -> Part>),
+    Follows(Rc<dyn Fn() -> Self>),
     /// The same, but made anew each time: nothing of what stood there before stays.
-    Turns(Rc<dyn Fn() -> Part>),
+    Turns(Rc<dyn Fn() -> Self>),
     /// Rows that are made once for each key and stay as long as the key is there.
     Rows(Rc<dyn Fn() -> Vec<String>>, Rc<dyn Fn(&str) -> Element>),
 }
@@ -223,19 +223,19 @@ impl From<()> for Part {
     }
 }
 
-impl<T: Into<Part>> From<Option<T>> for Part {
+impl<T: Into<Self>> From<Option<T>> for Part {
     fn from(part: Option<T>) -> Self {
         part.map_or(Self::Nothing, Into::into)
     }
 }
 
-impl<T: Into<Part>> From<Vec<T>> for Part {
+impl<T: Into<Self>> From<Vec<T>> for Part {
     fn from(parts: Vec<T>) -> Self {
         Self::Many(parts.into_iter().map(Into::into).collect())
     }
 }
 
-impl<T: Into<Part>, const N: usize> From<[T; N]> for Part {
+impl<T: Into<Self>, const N: usize> From<[T; N]> for Part {
     fn from(parts: [T; N]) -> Self {
         Self::Many(parts.into_iter().map(Into::into).collect())
     }

@@ -28,7 +28,7 @@ impl Here {
 enum Drawn {
     Nothing,
     Says(Text, Words),
-    Many(Vec<Drawn>),
+    Many(Vec<Self>),
     Element(Box<Standing>),
     Follows(Region),
     Rows(List),
