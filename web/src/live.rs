@@ -1,11 +1,17 @@
 //! Values that what is shown follows.
 //!
-//! A signal of the framework is its own copy of the framework's code for each type of value. So a value here lies behind one
+//! A signal of the library is its own copy of the library's code for each type of value. So a value here lies behind one
 //! type for all, and what is generic is thin.
 
 use std::{any::Any, cell::RefCell, marker::PhantomData, rc::Rc};
 
-use leptos::prelude::*;
+use reactive_graph::{
+    computed::Memo,
+    effect::Effect,
+    owner::{LocalStorage, StoredValue},
+    signal::Trigger,
+    traits::{GetUntracked as _, GetValue as _, Notify as _, Track as _},
+};
 
 type Cell = Rc<dyn Any>;
 

@@ -2,7 +2,6 @@
 
 use std::rc::Rc;
 
-use leptos::prelude::on_cleanup;
 use panel::{
     Intent, State,
     kept::Kept,
@@ -10,6 +9,7 @@ use panel::{
     link,
     recent::{self, Recent},
 };
+use reactive_graph::owner::on_cleanup;
 
 use super::{
     pages::{self, Page},

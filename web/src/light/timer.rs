@@ -2,10 +2,6 @@
 
 use std::{rc::Rc, time::Duration};
 
-use leptos::{
-    leptos_dom::helpers::{IntervalHandle, request_animation_frame, set_interval_with_handle},
-    task::spawn_local,
-};
 use panel::{
     kept::Kept,
     timer::{self, LEADS, Phase, Plan, RECORD, Running, Shown},
@@ -14,7 +10,9 @@ use panel::{
 use super::{pages, room::Room};
 use crate::{
     browser::{
-        clock, page as document, part, sheet, storage, vibration,
+        clock,
+        later::{Every, every, request_animation_frame, spawn_local},
+        page as document, part, sheet, storage, vibration,
         wake::{self, Awake},
     },
     choice::Options,
@@ -47,7 +45,7 @@ pub(crate) struct Watch {
     may_write: Live<bool>,
     said: Live<String>,
     awake: Live<Option<Awake>>,
-    hidden_look: Live<Option<IntervalHandle>>,
+    hidden_look: Live<Option<Every>>,
     at_end: Live<Option<Rc<dyn Fn()>>>,
 }
 
@@ -133,13 +131,10 @@ impl Watch {
         self.running.put(Some(running));
         self.stay_awake();
         if self.hidden_look.once(Option::is_none) {
-            let look = set_interval_with_handle(
-                move || {
-                    self.look();
-                },
-                LOOK_EVERY,
-            );
-            self.hidden_look.put(look.ok());
+            let look = move || {
+                self.look();
+            };
+            self.hidden_look.put(every(LOOK_EVERY, look));
         }
         if !looks {
             self.go_on();
@@ -154,9 +149,7 @@ impl Watch {
         self.running.put(None);
         self.shown.put(None);
         self.awake.put(None);
-        if let Some(look) = self.hidden_look.update(Option::take).flatten() {
-            look.clear();
-        }
+        self.hidden_look.put(None);
     }
 
     fn stay_awake(self) {
