@@ -1,6 +1,6 @@
 //! A watch for exposures on B: the end is a moment of the clock, kept in storage, so that a reload loses nothing.
 
-use std::{rc::Rc, time::Duration};
+use std::{ops::Deref, rc::Rc, time::Duration};
 
 use panel::{
     kept::Kept,
@@ -33,9 +33,20 @@ const LOOK_EVERY: Duration = Duration::from_millis(500);
 
 const NOT_KEPT: &str = "This browser keeps nothing for this page, so the count lives only as long as the page: do not reload it.";
 
-/// The watch: counts on whichever page is open.
+/// The watch: counts on whichever page is open. It lives as long as the page.
 #[derive(Clone, Copy)]
-pub(crate) struct Watch {
+pub(crate) struct Watch(&'static Count);
+
+impl Deref for Watch {
+    type Target = Count;
+
+    fn deref(&self) -> &Count {
+        self.0
+    }
+}
+
+/// What is counted, and what is shown of it.
+pub(crate) struct Count {
     running: Live<Option<Running>>,
     shown: Live<Option<Shown>>,
     /// What the last exposure gave.
@@ -52,7 +63,7 @@ pub(crate) struct Watch {
 impl Watch {
     /// Takes up the count that an earlier page left.
     pub(super) fn take_up(said: Live<String>) -> Self {
-        let watch = Self {
+        let watch = Self(Box::leak(Box::new(Count {
             running: Live::new(None),
             shown: Live::new(None),
             given: Live::new(String::new()),
@@ -62,7 +73,7 @@ impl Watch {
             awake: Live::new(None),
             hidden_look: Live::new(None),
             at_end: Live::new(None),
-        };
+        })));
         watch.read(storage::read(RECORD).ok().flatten().as_deref());
         storage::on_record_elsewhere(RECORD, move |_, text| watch.read(text.as_deref()));
         wake::on_shown_again(move || {
