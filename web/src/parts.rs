@@ -152,8 +152,12 @@ impl Element {
     }
 
     /// An attribute that is there or not by what it reads, while all that is in the element stays as it is.
-    pub(crate) fn when(mut self, name: &'static str, on: impl Fn() -> bool + 'static) -> Self {
-        self.0.whens.push((name, Rc::new(on)));
+    pub(crate) fn when(self, name: &'static str, on: impl Fn() -> bool + 'static) -> Self {
+        self.when_boxed(name, Rc::new(on))
+    }
+
+    fn when_boxed(mut self, name: &'static str, on: When) -> Self {
+        self.0.whens.push((name, on));
         self
     }
 
@@ -183,8 +187,12 @@ impl Element {
     }
 
     /// A part in it.
-    pub(crate) fn with(mut self, part: impl Into<Part>) -> Self {
-        self.0.inside.push(part.into());
+    pub(crate) fn with(self, part: impl Into<Part>) -> Self {
+        self.put(part.into())
+    }
+
+    fn put(mut self, part: Part) -> Self {
+        self.0.inside.push(part);
         self
     }
 
@@ -194,13 +202,21 @@ impl Element {
     }
 
     /// What is done when something happens to it.
-    pub(crate) fn on(mut self, kind: &'static str, call: impl Fn(&Happened) + 'static) -> Self {
-        self.0.heard.push((kind, Rc::new(call)));
+    pub(crate) fn on(self, kind: &'static str, call: impl Fn(&Happened) + 'static) -> Self {
+        self.calls(kind, Rc::new(call))
+    }
+
+    fn calls(mut self, kind: &'static str, call: Call) -> Self {
+        self.0.heard.push((kind, call));
         self
     }
 
     /// What is done at a press.
     pub(crate) fn press(self, action: impl Fn() + 'static) -> Self {
+        self.press_boxed(Box::new(action))
+    }
+
+    pub(crate) fn press_boxed(self, action: Box<dyn Fn()>) -> Self {
         self.on("click", move |_| action())
     }
 

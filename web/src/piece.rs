@@ -8,11 +8,15 @@ pub(crate) fn button(
     label: impl Into<Words>,
     action: impl Fn() + 'static,
 ) -> Element {
+    button_boxed(class, label.into(), Box::new(action))
+}
+
+fn button_boxed(class: &'static str, label: Words, action: Box<dyn Fn()>) -> Element {
     el("button")
         .class(class)
         .attr("type", "button")
         .says(label)
-        .press(action)
+        .press_boxed(action)
 }
 
 /// A button that cannot be pressed while there is nothing to press it for.
@@ -27,6 +31,10 @@ pub(crate) fn button_unless(
 
 /// A paragraph.
 pub(crate) fn paragraph(class: &'static str, words: impl Into<Words>) -> Element {
+    paragraph_of(class, words.into())
+}
+
+fn paragraph_of(class: &'static str, words: Words) -> Element {
     el("p").class(class).says(words)
 }
 
@@ -58,10 +66,18 @@ pub(crate) fn notice(
 
 /// A row of buttons.
 pub(crate) fn row<T: Into<Part>>(buttons: impl IntoIterator<Item = T>) -> Element {
-    el("div").class("row").all(buttons)
+    row_of(buttons.into_iter().map(Into::into).collect())
+}
+
+fn row_of(buttons: Vec<Part>) -> Element {
+    el("div").class("row").with(Part::Many(buttons))
 }
 
 /// What unfolds under its title.
 pub(crate) fn unfolds(title: impl Into<Words>, inside: impl Into<Part>) -> Element {
-    el("details").with(parts![el("summary").says(title), inside.into()])
+    unfolds_boxed(title.into(), inside.into())
+}
+
+fn unfolds_boxed(title: Words, inside: Part) -> Element {
+    el("details").with(parts![el("summary").says(title), inside])
 }

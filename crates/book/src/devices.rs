@@ -1,9 +1,8 @@
 //! The person's reading devices as they lie in the browser, for a program that needs nothing else of the book.
 
-use serde_json::Value;
-
 use crate::{
     Device, Key, Kind, Written,
+    json::{self, Value},
     past::Past,
     read::{Read, envelope},
 };
@@ -53,7 +52,9 @@ fn is_news(written: &Written, stored: &Written) -> bool {
 }
 
 fn in_index(key: Key, text: &str) -> Option<Written> {
-    let record: Value = serde_json::from_str(text).ok()?;
+    let Value::Object(record) = json::read(text)? else {
+        return None;
+    };
     let text = |name: &str| record.get(name)?.as_str();
     let is_known = text("format")? == INDEX.0 && record.get("version")?.as_u64()? == INDEX.1;
     let past = Past::parse(text("past")?)?;

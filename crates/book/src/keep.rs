@@ -2,11 +2,12 @@
 
 use std::{ops::Range, sync::Arc};
 
-use serde::{Deserialize, Serialize};
+use serde::Serialize;
 
 use crate::{
     Aside, Book, ByKey, Date, Error, Key, Kind, OfDial, Record,
     camera::other_key,
+    json::{self, Cursor, Fields, Value},
     merge::{self, Met},
     read::{Read, envelope, flat},
     shelf::{Taken, unread_words},
@@ -54,13 +55,6 @@ struct Envelope<T> {
     record: T,
 }
 
-/// Only what every version has.
-#[derive(Deserialize)]
-struct Head {
-    format: String,
-    version: u32,
-}
-
 #[derive(Serialize)]
 struct LetterRecord<'a> {
     id: &'a str,
@@ -76,16 +70,29 @@ struct Flat<'a, T> {
     record: &'a T,
 }
 
-#[derive(Deserialize)]
-#[serde(deny_unknown_fields)]
-struct Document<'a> {
-    format: String,
-    version: u32,
-    #[serde(rename = "written")]
-    _written: String,
-    count: usize,
-    #[serde(borrow)]
-    records: Vec<&'a serde_json::value::RawValue>,
+/// Where the records of a document lie, and how many it says that it has; none where it is damaged, or newer.
+fn records_of(document: &str) -> Option<(Vec<Range<usize>>, u64)> {
+    let mut cursor = Cursor::new(document);
+    let (mut head, mut records) = (Fields::default(), Vec::new());
+    cursor.eats(b'{').then_some(())?;
+    loop {
+        let name = cursor.name()?;
+        if name == "records" {
+            records.push(cursor.places()?);
+        } else {
+            head.insert(name, cursor.value(0)?);
+        }
+        if cursor.eats(b'}') {
+            break;
+        }
+        cursor.eats(b',').then_some(())?;
+    }
+    let is_known = head.remove("format")?.as_str() == Some(DOCUMENT)
+        && head.remove("version")?.as_u64()? <= u64::from(VERSION);
+    head.remove("written")?.as_str()?;
+    let count = head.remove("count")?.as_u64()?;
+    let is_sound = is_known && cursor.is_at_end() && head.is_empty() && records.len() == 1;
+    Some((records.pop()?, count)).filter(|_| is_sound)
 }
 
 /// Why a record was not taken.
@@ -186,7 +193,7 @@ pub(crate) fn decode(text: &str) -> Result<Record, Unreadable> {
 }
 
 /// Takes a roll out of a value; none where it is no roll.
-pub(crate) fn read_roll(value: serde_json::Value) -> Option<crate::Roll> {
+pub(crate) fn read_roll(value: Value) -> Option<crate::Roll> {
     Read::read(value)
 }
 
@@ -314,20 +321,15 @@ impl Reader {
     /// If it is not such a document, or was written by a newer version.
     pub fn open(document: String) -> Result<Self, Error> {
         let mut of_the_file = Vec::new();
-        let records = match serde_json::from_str::<Document<'_>>(&document) {
-            Ok(found) if found.format == DOCUMENT && found.version <= VERSION => {
-                if found.count != found.records.len() {
+        let records = match records_of(&document) {
+            Some((records, count)) => {
+                if u64::try_from(records.len()) != Ok(count) {
                     of_the_file
                         .push("This file does not hold as many records as it says.".to_owned());
                 }
-                let from = document.as_ptr() as usize;
-                let place = |record: &&serde_json::value::RawValue| {
-                    let start = record.get().as_ptr() as usize - from;
-                    start..start + record.get().len()
-                };
-                found.records.iter().map(place).collect()
+                records
             }
-            _ => {
+            None => {
                 check_head(&document)?;
                 of_the_file.push(
                     "This file is damaged. The records that are whole are taken from it; there may have been more."
@@ -392,6 +394,15 @@ impl Reader {
     }
 }
 
+/// Whether a whole document is of a newer version, by what every version has.
+fn is_newer_document(document: &str) -> Option<bool> {
+    let Value::Object(mut head) = json::read(document)? else {
+        return None;
+    };
+    let is_document = head.remove("format")?.as_str() == Some(DOCUMENT);
+    Some(is_document && head.remove("version")?.as_u64()? > u64::from(VERSION))
+}
+
 /// Whether there is anything in a document that cannot be read as one.
 fn check_head(document: &str) -> Result<(), Error> {
     let no_document = || {
@@ -399,8 +410,7 @@ fn check_head(document: &str) -> Result<(), Error> {
             "this is not a file that was exported here; a file that was begins with {\"format\":\"stopkeeper book\"",
         )
     };
-    let head: Option<Head> = serde_json::from_str(document).ok();
-    if head.is_some_and(|head| head.format == DOCUMENT && head.version > VERSION) {
+    if is_newer_document(document) == Some(true) {
         return Err(Error::new(
             "this file was written by a newer version of this page; reload the page when you are online and try again",
         ));
@@ -438,11 +448,10 @@ fn pieces(document: &str) -> Vec<Range<usize>> {
         .map(|(start, end)| {
             let piece = &document[*start..end];
             // The first whole value, without what stands between records; a damaged one up to the next beginning.
-            let mut values =
-                serde_json::Deserializer::from_str(piece).into_iter::<serde::de::IgnoredAny>();
-            match values.next() {
-                Some(Ok(_)) => *start..start + values.byte_offset(),
-                _ => *start..start + piece.trim_end_matches([',', '\n', '\r', ' ']).len(),
+            let mut cursor = Cursor::new(piece);
+            match cursor.skip(0) {
+                Some(()) => *start..start + cursor.at(),
+                None => *start..start + piece.trim_end_matches([',', '\n', '\r', ' ']).len(),
             }
         })
         .collect()

@@ -43,6 +43,7 @@ mod figure;
 mod film;
 mod finding;
 mod fit;
+pub mod json;
 mod keep;
 mod keeper;
 mod kit;
