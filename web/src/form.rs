@@ -221,11 +221,13 @@ pub(crate) fn choice(
 pub(crate) fn fixed<'a>(
     list: impl IntoIterator<Item = (&'a str, &'a str)>,
 ) -> impl Fn() -> Options + 'static {
-    let list: Options = list
-        .into_iter()
-        .map(|(key, name)| (key.to_owned(), name.to_owned()))
-        .collect();
+    let list = owned(&mut list.into_iter());
     move || list.clone()
+}
+
+fn owned(list: &mut dyn Iterator<Item = (&str, &str)>) -> Options {
+    list.map(|(key, name)| (key.to_owned(), name.to_owned()))
+        .collect()
 }
 
 /// A part that is out of sight unless something holds.

@@ -1,20 +1,30 @@
 //! Values that what is shown follows.
 //!
-//! A signal of the framework is its own copy of the framework's code for each type of value. So a value here lies behind one
+//! A signal of the library is its own copy of the library's code for each type of value. So a value here lies behind one
 //! type for all, and what is generic is thin.
 
 use std::{any::Any, cell::RefCell, marker::PhantomData, rc::Rc};
 
-use leptos::prelude::*;
+use reactive_graph::{
+    computed::Memo,
+    effect::Effect,
+    owner::{LocalStorage, StoredValue},
+    signal::ArcTrigger,
+    traits::{GetUntracked as _, GetValue as _, Notify as _, Track as _},
+};
 
-type Cell = Rc<dyn Any>;
+/// A value of whatever type, and who is told of its changes.
+struct Held {
+    value: Box<dyn Any>,
+    changes: ArcTrigger,
+}
 
 /// A value that changes: what reads it in [`follow`] or in a [`Part`](crate::parts::Part) that follows is run again.
 ///
 /// It lives as long as the part of the page that made it.
 pub(crate) struct Live<T> {
-    cell: StoredValue<Cell, LocalStorage>,
-    changes: Trigger,
+    // One word, for many are handed from one closure to the next.
+    held: StoredValue<Rc<Held>, LocalStorage>,
     of: PhantomData<fn() -> T>,
 }
 
@@ -28,12 +38,30 @@ impl<T> Copy for Live<T> {}
 
 const GONE: &str = "a value is read after the page that it belongs to is gone";
 
-fn cell_of(cell: StoredValue<Cell, LocalStorage>) -> Option<Cell> {
-    cell.try_get_value()
+fn held_by(held: StoredValue<Rc<Held>, LocalStorage>) -> Option<Rc<Held>> {
+    held.try_get_value()
 }
 
-fn as_cell<T: 'static>(cell: &Cell) -> &RefCell<T> {
-    cell.downcast_ref()
+fn hold(value: Box<dyn Any>) -> StoredValue<Rc<Held>, LocalStorage> {
+    StoredValue::new_local(Rc::new(Held {
+        value,
+        changes: ArcTrigger::new(),
+    }))
+}
+
+fn track(held: StoredValue<Rc<Held>, LocalStorage>) {
+    held_by(held).expect(GONE).changes.track();
+}
+
+fn notify(held: StoredValue<Rc<Held>, LocalStorage>) {
+    if let Some(held) = held_by(held) {
+        held.changes.notify();
+    }
+}
+
+fn as_cell<T: 'static>(held: &Held) -> &RefCell<T> {
+    held.value
+        .downcast_ref()
         .expect("a value of the type it was made with")
 }
 
@@ -41,15 +69,14 @@ impl<T: 'static> Live<T> {
     /// A value, and what it begins with.
     pub(crate) fn new(start: T) -> Self {
         Self {
-            cell: StoredValue::new_local(Rc::new(RefCell::new(start))),
-            changes: Trigger::new(),
+            held: hold(Box::new(RefCell::new(start))),
             of: PhantomData,
         }
     }
 
     /// What is made of it, again after each change.
     pub(crate) fn with<U>(self, of: impl FnOnce(&T) -> U) -> U {
-        self.changes.track();
+        track(self.held);
         self.once(of)
     }
 
@@ -60,8 +87,8 @@ impl<T: 'static> Live<T> {
 
     /// The same; none where the page that it belongs to is gone.
     pub(crate) fn try_once<U>(self, of: impl FnOnce(&T) -> U) -> Option<U> {
-        let cell = cell_of(self.cell)?;
-        let value = as_cell::<T>(&cell).borrow();
+        let held = held_by(self.held)?;
+        let value = as_cell::<T>(&held).borrow();
         Some(of(&value))
     }
 
@@ -100,7 +127,7 @@ impl<T: 'static> Live<T> {
     pub(crate) fn update<U>(self, change: impl FnOnce(&mut T) -> U) -> Option<U> {
         let done = self.quietly(change);
         if done.is_some() {
-            self.changes.notify();
+            notify(self.held);
         }
         done
     }
@@ -108,14 +135,14 @@ impl<T: 'static> Live<T> {
     /// Changes it in place, which says itself whether anything is to follow.
     pub(crate) fn perhaps(self, change: impl FnOnce(&mut T) -> bool) {
         if self.quietly(change) == Some(true) {
-            self.changes.notify();
+            notify(self.held);
         }
     }
 
     /// The same where nothing is to follow.
     pub(crate) fn quietly<U>(self, change: impl FnOnce(&mut T) -> U) -> Option<U> {
-        let cell = cell_of(self.cell)?;
-        let mut value = as_cell::<T>(&cell).borrow_mut();
+        let held = held_by(self.held)?;
+        let mut value = as_cell::<T>(&held).borrow_mut();
         Some(change(&mut value))
     }
 }

@@ -6,7 +6,7 @@
 
 use std::{borrow::Cow, rc::Rc};
 
-use leptos::prelude::untrack;
+use reactive_graph::graph::untrack;
 
 use crate::browser::{draw::Here, events::Happened};
 

@@ -1,6 +1,9 @@
 //! Sheets over the page: dialogs with a title and a way out.
 
-use leptos::prelude::*;
+use reactive_graph::{
+    owner::StoredValue,
+    traits::{SetValue as _, UpdateValue as _},
+};
 
 use crate::{
     browser::{

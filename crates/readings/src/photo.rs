@@ -11,7 +11,7 @@ mod tiff;
 use std::borrow::Cow;
 
 use exposure::{
-    Bv, Compared, Control, Doubt, Ev, Mark, Reading, Steps, Stops, Sv, two_meanings, words,
+    Bv, Compared, Control, Doubt, Ev, Mark, Reading, Steps, Stops, Sv, of_two, two_meanings, words,
 };
 
 use crate::{
@@ -355,7 +355,7 @@ impl Photo {
                     tag::SHUTTER_SPEED,
                     "Time, from its APEX value",
                     Control::Time,
-                    |tv| (-tv).exp2(),
+                    |tv| of_two(-tv),
                 )
             });
         let aperture = found
@@ -365,7 +365,7 @@ impl Photo {
                     tag::APERTURE,
                     "Aperture, from its APEX value",
                     Control::Aperture,
-                    |av| (av / 2.0).exp2(),
+                    |av| of_two(av / 2.0),
                 )
             });
         let sensitivity = found.sensitivity(&mut remarks);

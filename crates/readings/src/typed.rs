@@ -211,7 +211,8 @@ pub fn constants(k: &str, c: &str) -> Result<Constants, Error> {
         }
         number(text).ok_or_else(|| {
             Error::new(format!(
-                "The constant {what} is a number, for example {usual}."
+                "The constant {what} is a number, for example {}.",
+                words::decimal(usual, 2)
             ))
         })
     };

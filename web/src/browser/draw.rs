@@ -2,7 +2,13 @@
 
 use std::{cell::RefCell, mem, rc::Rc};
 
-use leptos::{mount::mount_to_body, prelude::*};
+use any_spawner::Executor;
+use reactive_graph::{
+    effect::RenderEffect,
+    graph::untrack,
+    owner::{LocalStorage, Owner, StoredValue},
+    traits::{GetValue as _, SetValue as _},
+};
 use wasm_bindgen::{JsCast, closure::Closure};
 use web_sys::{Document, Element as Found, Event, HtmlElement, HtmlInputElement, Node, Text};
 
@@ -118,8 +124,11 @@ pub(crate) fn begin(part: impl FnOnce() -> Part + 'static) {
 }
 
 fn begin_boxed(part: Box<dyn FnOnce() -> Part>) {
-    // The framework gives what is made here an owner, and runs what follows.
-    mount_to_body(move || {
+    // OK to ignore: it is set already where another part was begun.
+    let _ = Executor::init_wasm_bindgen();
+    // What is made here lives as long as the page.
+    let owner = Owner::new();
+    owner.with(|| {
         if let Some(body) = document().body() {
             let spot = Spot {
                 parent: body.into(),
@@ -128,6 +137,7 @@ fn begin_boxed(part: Box<dyn FnOnce() -> Part>) {
             mem::forget(make(part(), &spot));
         }
     });
+    mem::forget(owner);
 }
 
 fn make(part: Part, spot: &Spot) -> Drawn {
@@ -477,14 +487,13 @@ fn hear(node: &Found, heard: &mut Vec<Heard>, now: Vec<(&'static str, Call)>) {
 
 #[cfg(test)]
 mod tests {
-    use leptos::task::tick;
     use wasm_bindgen::JsCast;
     use wasm_bindgen_test::wasm_bindgen_test;
     use web_sys::{Event, HtmlElement, HtmlInputElement};
 
     use std::{cell::Cell, rc::Rc};
 
-    use super::{begin, document};
+    use super::{super::later::tick, begin, document};
     use crate::{
         form::{Typed, entry},
         live::{Live, Worked},

@@ -10,6 +10,7 @@ pub(crate) mod database;
 pub(crate) mod draw;
 pub(crate) mod events;
 pub(crate) mod files;
+pub(crate) mod later;
 pub(crate) mod page;
 pub(crate) mod part;
 pub(crate) mod picture;

@@ -1,7 +1,7 @@
 //! A saved book comes in: what it would do is said first, and done at the person's word.
 
+use crate::browser::later::spawn_local;
 use book::{Edit, Import, Reader};
-use leptos::task::spawn_local;
 
 use super::{
     kit,

@@ -10,14 +10,13 @@ use book::{
     ByKey, Heard, Keeper, Key, Kind, OfDial, Past, Record, Shelved, State, Step, Taken, Written,
     unread_words,
 };
-use leptos::prelude::set_timeout;
-use leptos::task::spawn_local;
 
 use super::room::Room;
 use crate::{
     browser::{
         channel, clock,
         database::{self, Trouble},
+        later::{set_timeout, spawn_local},
         part, storage, wake,
     },
     kept::{JOURNAL, OLD, journal, old},

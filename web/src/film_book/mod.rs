@@ -21,7 +21,7 @@ mod ticking;
 
 use std::rc::Rc;
 
-use leptos::{prelude::request_animation_frame, task::spawn_local};
+use crate::browser::later::{request_animation_frame, spawn_local};
 use panel::handover;
 
 use self::room::{Place, Room};

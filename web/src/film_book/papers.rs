@@ -1,9 +1,9 @@
 //! Papers that leave the page: labels, slips, tables, sidecars and the whole book, as text to copy or files to save.
 
+use crate::browser::later::spawn_local;
 use book::{
     Development, Key, Kind, csv, export_all, lab_slip, labels, sidecars, slip_caution, tape, zip,
 };
-use leptos::task::spawn_local;
 
 use super::room::Room;
 use crate::{

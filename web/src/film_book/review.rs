@@ -2,12 +2,12 @@
 //!
 //! What has buttons in it stays where it is while what it says is described anew, so that a press never takes the focus away.
 
+use crate::browser::later::spawn_local;
 use book::{
     Against, Book, Edit, Film, Grade, Lineup, Roll, Row, Scans, Tick, Verdict, against_log,
     anchored, as_shot, comparing_order, frame_words, line_up, meter_words, names, no_evidence,
     rows, scans_words, telling_frame, verdicts_against_log,
 };
-use leptos::task::spawn_local;
 use readings::picture::{Picture as Seen, Spot};
 
 use super::{

@@ -2,8 +2,8 @@
 
 use std::{ops::Deref, rc::Rc};
 
+use crate::browser::later::spawn_local;
 use book::{Book, Desk, Done, Edit, Head, Key, Kind, Roll, State};
-use leptos::task::spawn_local;
 use panel::handover::Series;
 
 use super::{bring_in::BringIn, keeping::Kept, new_film};

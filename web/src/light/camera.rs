@@ -2,11 +2,7 @@
 
 use std::{rc::Rc, time::Duration};
 
-use leptos::{
-    leptos_dom::helpers::{IntervalHandle, set_interval_with_handle},
-    prelude::untrack,
-    task::spawn_local,
-};
+use reactive_graph::graph::untrack;
 use readings::{
     live::{Calibration, Track, compared, next_time, relative},
     picture::{Patch, Picture, Spot},
@@ -20,6 +16,7 @@ use crate::{
     browser::{
         camera::{self, Camera, NoCamera},
         draw::Here,
+        later::{Every, every, spawn_local},
         picture, storage,
     },
     form::{choice, fixed},
@@ -77,7 +74,7 @@ struct Meter {
     camera: Live<Option<Rc<Camera>>>,
     /// Counts starts and stops: what an earlier start still waits for is let go when it comes.
     turn: Live<u32>,
-    clock: Live<Option<IntervalHandle>>,
+    clock: Live<Option<Every>>,
     told: Live<Option<Told>>,
     runs: Live<bool>,
     refused: Live<String>,
@@ -155,18 +152,14 @@ impl Meter {
         }
         self.told.put(told);
         self.runs.set(true);
-        if let Ok(clock) = set_interval_with_handle(move || self.look(), LOOK_EVERY) {
-            self.clock.put(Some(clock));
-        }
+        self.clock.put(every(LOOK_EVERY, move || self.look()));
     }
 
     /// The one place where the camera is let go.
     fn stop(self) {
         // Where the page is taken away, its camera was let go already.
         self.turn.update(|turn| *turn = turn.wrapping_add(1));
-        if let Some(clock) = self.clock.update(Option::take).flatten() {
-            clock.clear();
-        }
+        self.clock.put(None);
         if let Some(camera) = self.camera.update(Option::take).flatten() {
             camera.let_go();
         }

@@ -1,6 +1,5 @@
 //! Cameras of the user's own, whose marks are typed as lists.
 
-use leptos::prelude::request_animation_frame;
 use panel::{
     CameraForm, Intent,
     set_up::{self, Chosen},
@@ -8,7 +7,7 @@ use panel::{
 
 use super::room::Room;
 use crate::{
-    browser::sheet,
+    browser::{later::request_animation_frame, sheet},
     form::{Typed, choice, fixed},
     live::Live,
     parts::{Element, Part, el, follows},

@@ -1,6 +1,5 @@
 //! What is set once: how the page looks and feels, a link, print, cameras of one's own.
 
-use leptos::task::spawn_local;
 use panel::{
     Intent, State, link,
     set_up::{ROUNDINGS, rounding},
@@ -11,6 +10,7 @@ use crate::{
     browser::{
         clipboard,
         files::{self, Shared},
+        later::spawn_local,
         page as document,
     },
     form::{fixed, select, tick},

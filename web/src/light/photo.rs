@@ -4,7 +4,6 @@
 //! its own, and what still comes in for an earlier one finds nobody.
 
 use exposure::{Control, Steps, words};
-use leptos::task::spawn_local;
 use readings::{
     Error,
     photo::{self, Filled, Photo},
@@ -20,6 +19,7 @@ use crate::{
     browser::{
         draw::Here,
         files::{self, File},
+        later::spawn_local,
         part,
         picture::{self, Pixels},
     },

@@ -1,8 +1,7 @@
 //! What the pages of the light share: the dial's setting, the page that is open, and what was said.
 
-use std::rc::Rc;
+use std::{ops::Deref, rc::Rc};
 
-use leptos::prelude::on_cleanup;
 use panel::{
     Intent, State,
     kept::Kept,
@@ -10,6 +9,7 @@ use panel::{
     link,
     recent::{self, Recent},
 };
+use reactive_graph::owner::on_cleanup;
 
 use super::{
     pages::{self, Page},
@@ -39,9 +39,20 @@ const NEWER: &str =
 /// What is done as soon as nobody looks at a page, each with its number.
 type Unseen = Vec<(u32, Rc<dyn Fn()>)>;
 
-/// The dial's setting in another program's hands, and where in that program one is.
+/// The dial's setting in another program's hands, and where in that program one is. It lives as long as the page.
 #[derive(Clone, Copy)]
-pub(crate) struct Room {
+pub(crate) struct Room(&'static Desk);
+
+impl Deref for Room {
+    type Target = Desk;
+
+    fn deref(&self) -> &Desk {
+        self.0
+    }
+}
+
+/// What is in the room.
+pub(crate) struct Desk {
     /// The setting as the dial sent it and as it was changed here.
     state: Live<State>,
     /// Whether a setting came that could be read.
@@ -88,7 +99,7 @@ impl Room {
     /// A room without a setting: the dial's first message brings one.
     pub(crate) fn new() -> Self {
         let said = Live::new(String::new());
-        let room = Self {
+        let room = Self(Box::leak(Box::new(Desk {
             state: Live::new(State::default()),
             came: Live::new(false),
             sheet: Sheet::new(),
@@ -103,7 +114,7 @@ impl Room {
             compared: Live::new(Vec::new()),
             spots: Live::new(Vec::new()),
             numbers: Live::new([0, 0]),
-        };
+        })));
         storage::on_kept(move || {
             room.say_whether_kept();
             room.watch.see_whether_kept();

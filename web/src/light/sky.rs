@@ -1,7 +1,6 @@
 //! Sun and moon from place and time.
 
 use exposure::light::Constants;
-use leptos::task::spawn_local;
 use readings::sky::{
     CAUTION, Cover, Daylight, Facing, Place, Sky, TO_THE_MINUTE,
     clock::{self as wall, Shown},
@@ -12,7 +11,7 @@ use super::{
     room::Room,
 };
 use crate::{
-    browser::{clock, position},
+    browser::{clock, later::spawn_local, position},
     form::{Typed, choice, entry, fixed, only},
     live::{Live, Worked},
     parts::{Part, el, follows, parts},

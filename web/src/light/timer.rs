@@ -1,11 +1,7 @@
 //! A watch for exposures on B: the end is a moment of the clock, kept in storage, so that a reload loses nothing.
 
-use std::{rc::Rc, time::Duration};
+use std::{ops::Deref, rc::Rc, time::Duration};
 
-use leptos::{
-    leptos_dom::helpers::{IntervalHandle, request_animation_frame, set_interval_with_handle},
-    task::spawn_local,
-};
 use panel::{
     kept::Kept,
     timer::{self, LEADS, Phase, Plan, RECORD, Running, Shown},
@@ -14,7 +10,9 @@ use panel::{
 use super::{pages, room::Room};
 use crate::{
     browser::{
-        clock, page as document, part, sheet, storage, vibration,
+        clock,
+        later::{Every, every, request_animation_frame, spawn_local},
+        page as document, part, sheet, storage, vibration,
         wake::{self, Awake},
     },
     choice::Options,
@@ -35,9 +33,20 @@ const LOOK_EVERY: Duration = Duration::from_millis(500);
 
 const NOT_KEPT: &str = "This browser keeps nothing for this page, so the count lives only as long as the page: do not reload it.";
 
-/// The watch: counts on whichever page is open.
+/// The watch: counts on whichever page is open. It lives as long as the page.
 #[derive(Clone, Copy)]
-pub(crate) struct Watch {
+pub(crate) struct Watch(&'static Count);
+
+impl Deref for Watch {
+    type Target = Count;
+
+    fn deref(&self) -> &Count {
+        self.0
+    }
+}
+
+/// What is counted, and what is shown of it.
+pub(crate) struct Count {
     running: Live<Option<Running>>,
     shown: Live<Option<Shown>>,
     /// What the last exposure gave.
@@ -47,14 +56,14 @@ pub(crate) struct Watch {
     may_write: Live<bool>,
     said: Live<String>,
     awake: Live<Option<Awake>>,
-    hidden_look: Live<Option<IntervalHandle>>,
+    hidden_look: Live<Option<Every>>,
     at_end: Live<Option<Rc<dyn Fn()>>>,
 }
 
 impl Watch {
     /// Takes up the count that an earlier page left.
     pub(super) fn take_up(said: Live<String>) -> Self {
-        let watch = Self {
+        let watch = Self(Box::leak(Box::new(Count {
             running: Live::new(None),
             shown: Live::new(None),
             given: Live::new(String::new()),
@@ -64,7 +73,7 @@ impl Watch {
             awake: Live::new(None),
             hidden_look: Live::new(None),
             at_end: Live::new(None),
-        };
+        })));
         watch.read(storage::read(RECORD).ok().flatten().as_deref());
         storage::on_record_elsewhere(RECORD, move |_, text| watch.read(text.as_deref()));
         wake::on_shown_again(move || {
@@ -133,13 +142,10 @@ impl Watch {
         self.running.put(Some(running));
         self.stay_awake();
         if self.hidden_look.once(Option::is_none) {
-            let look = set_interval_with_handle(
-                move || {
-                    self.look();
-                },
-                LOOK_EVERY,
-            );
-            self.hidden_look.put(look.ok());
+            let look = move || {
+                self.look();
+            };
+            self.hidden_look.put(every(LOOK_EVERY, look));
         }
         if !looks {
             self.go_on();
@@ -154,9 +160,7 @@ impl Watch {
         self.running.put(None);
         self.shown.put(None);
         self.awake.put(None);
-        if let Some(look) = self.hidden_look.update(Option::take).flatten() {
-            look.clear();
-        }
+        self.hidden_look.put(None);
     }
 
     fn stay_awake(self) {

@@ -1,7 +1,6 @@
 //! Corrections by a number of stops: the reading device's, and anything else.
 
 use book::Device;
-use leptos::task::spawn_local;
 use panel::{
     State,
     correct::{self, Answer, DeviceLine, IsoScale},
@@ -10,6 +9,7 @@ use panel::{
 
 use super::{about, chosen, field, form, outcome, start, there, wrong_at};
 use crate::{
+    browser::later::spawn_local,
     caution,
     form::{Typed, checked, choice, fixed, shelf, when},
     kept,
