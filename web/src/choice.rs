@@ -20,13 +20,6 @@ pub(crate) fn entries<'a>(
     all
 }
 
-/// A list of keys and names that never changes.
-pub(crate) fn fixed(list: &[(&str, &str)]) -> Options {
-    list.iter()
-        .map(|(key, name)| ((*key).to_owned(), (*name).to_owned()))
-        .collect()
-}
-
 /// A text as it stands in a document, between tags or in quotes.
 pub(crate) fn escaped(text: &str) -> String {
     let mut out = String::with_capacity(text.len());

@@ -4,13 +4,8 @@
 //! document stands in `index.html`; each part of it that differs is shown by one plain function. What shows gets a part of
 //! the view and a [`Dispatcher`](store::Dispatcher), never the state, and does no arithmetic on stops.
 //!
-//! The film book and the light are programs of their own of the same crate; their views come and go, and are made of
-//! components and signals.
-
-#![expect(
-    unreachable_pub,
-    reason = "the component macro makes a public function of each component of a private module"
-)]
+//! The film book and the light are programs of their own of the same crate; what they show is described as data
+//! ([`parts`]) and drawn by one place ([`browser::draw`]).
 
 mod app;
 mod browser;
@@ -21,10 +16,14 @@ mod dial;
 mod field;
 mod film_book;
 mod form;
+mod kept;
 mod ledger;
 mod light;
+mod live;
+mod moment;
 mod notices;
 mod pairs;
+mod parts;
 mod piece;
 mod reading;
 mod rolls;
@@ -38,12 +37,12 @@ wasm_bindgen_test::wasm_bindgen_test_configure!(run_in_browser);
 
 /// Puts the film book over the page, and opens it at each message from the dial.
 pub fn start_film_book() {
-    leptos::mount::mount_to_body(film_book::FilmBook);
+    browser::draw::begin(film_book::sheet);
 }
 
 /// Puts the light over the page, and opens it at each message from the dial.
 pub fn start_light() {
-    leptos::mount::mount_to_body(light::Light);
+    browser::draw::begin(light::sheet);
 }
 
 /// Brings the dial's document to life.

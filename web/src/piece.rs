@@ -1,100 +1,83 @@
-//! Small pieces that all parts of the page are made of.
-//!
-//! Each view, closure and signal of its own type costs its own copy of the framework's code. So that the page stays small
-//! on the wire, what is live is nearly always a `Signal<String>` or a `Signal<bool>`, and what is pressed is a boxed
-//! closure: one copy for all.
+//! Small pieces that the sheets are made of.
 
-use leptos::ev::MouseEvent;
-use leptos::prelude::*;
-
-/// What follows from a part of the view.
-pub(crate) fn of<T, U>(part: RwSignal<T>, derive: fn(&T) -> U) -> Signal<U>
-where
-    T: Send + Sync + 'static,
-    U: Send + Sync + 'static,
-{
-    Signal::derive(move || part.with(derive))
-}
-
-/// Live text out of any closure.
-pub(crate) fn text(derive: impl Fn() -> String + Send + Sync + 'static) -> Signal<String> {
-    Signal::derive(derive)
-}
-
-/// A live condition out of any closure.
-pub(crate) fn flag(derive: impl Fn() -> bool + Send + Sync + 'static) -> Signal<bool> {
-    Signal::derive(derive)
-}
-
-/// What happens on a press.
-pub(crate) fn press(action: impl Fn() + 'static) -> Box<dyn FnMut(MouseEvent)> {
-    Box::new(move |_| action())
-}
+use crate::parts::{Element, Part, Words, el, follows, parts};
 
 /// A plain button.
 pub(crate) fn button(
     class: &'static str,
-    label: &'static str,
-    disabled: Signal<bool>,
+    label: impl Into<Words>,
     action: impl Fn() + 'static,
-) -> impl IntoView {
-    pressable(class, label, disabled, press(action))
+) -> Element {
+    button_boxed(class, label.into(), Box::new(action))
 }
 
-fn pressable(
+fn button_boxed(class: &'static str, label: Words, action: Box<dyn Fn()>) -> Element {
+    el("button")
+        .class(class)
+        .attr("type", "button")
+        .says(label)
+        .press_boxed(action)
+}
+
+/// A button that cannot be pressed while there is nothing to press it for.
+pub(crate) fn button_unless(
+    not: impl Fn() -> bool + 'static,
     class: &'static str,
-    label: &'static str,
-    disabled: Signal<bool>,
-    action: Box<dyn FnMut(MouseEvent)>,
-) -> impl IntoView {
-    view! {
-        <button class=class type="button" disabled=disabled on:click=action>
-            {label}
-        </button>
-    }
+    label: impl Into<Words>,
+    action: impl Fn() + 'static,
+) -> Element {
+    button(class, label, action).when("disabled", not)
 }
 
-/// A condition that never holds: for buttons that can always be pressed.
-pub(crate) fn never() -> Signal<bool> {
-    Signal::stored(false)
+/// A paragraph.
+pub(crate) fn paragraph(class: &'static str, words: impl Into<Words>) -> Element {
+    paragraph_of(class, words.into())
 }
 
-/// A paragraph of live text.
-pub(crate) fn paragraph(class: &'static str, live: Signal<String>) -> impl IntoView {
-    view! { <p class=class>{live}</p> }
+fn paragraph_of(class: &'static str, words: Words) -> Element {
+    el("p").class(class).says(words)
+}
+
+/// A paragraph that is out of sight while it has nothing to say.
+pub(crate) fn said(class: &'static str, words: impl Into<Words>) -> Element {
+    let words = words.into();
+    let quiet = words.is_empty();
+    paragraph(class, words).hidden(quiet)
 }
 
 /// A sentence under the field that caused it; spoken when it appears.
-pub(crate) fn complaint(id: &'static str, sentence: Signal<String>) -> impl IntoView {
-    let quiet = flag(move || sentence.with(String::is_empty));
-    view! {
-        <p class="field-error" role="alert" id=id hidden=quiet>
-            {sentence}
-        </p>
-    }
+pub(crate) fn complaint(id: &'static str, sentence: impl Fn() -> String + 'static) -> Part {
+    follows(move || said("field-error", sentence()).id(id).attr("role", "alert"))
 }
 
-/// A quiet line with something to press.
+/// A quiet line with something to press; out of sight while it has nothing to say.
 pub(crate) fn notice(
-    sentence: Signal<String>,
-    label: Signal<String>,
+    sentence: impl Into<Words>,
+    label: impl Into<Words>,
     action: impl Fn() + 'static,
-) -> impl IntoView {
-    noticed(sentence, label, press(action))
+) -> Element {
+    let sentence = sentence.into();
+    el("p")
+        .class("notice")
+        .hidden(sentence.is_empty())
+        .with(el("span").says(sentence))
+        .with(button("", label, action))
 }
 
-fn noticed(
-    sentence: Signal<String>,
-    label: Signal<String>,
-    action: Box<dyn FnMut(MouseEvent)>,
-) -> impl IntoView {
-    let quiet = flag(move || sentence.with(String::is_empty));
-    view! {
-        <p class="notice" hidden=quiet>
-            <span>{sentence}</span>
-            <button type="button" on:click=action>
-                {label}
-            </button>
-        </p>
-    }
+/// A row of buttons.
+pub(crate) fn row<T: Into<Part>>(buttons: impl IntoIterator<Item = T>) -> Element {
+    row_of(buttons.into_iter().map(Into::into).collect())
+}
+
+fn row_of(buttons: Vec<Part>) -> Element {
+    el("div").class("row").with(Part::Many(buttons))
+}
+
+/// What unfolds under its title.
+pub(crate) fn unfolds(title: impl Into<Words>, inside: impl Into<Part>) -> Element {
+    unfolds_boxed(title.into(), inside.into())
+}
+
+fn unfolds_boxed(title: Words, inside: Part) -> Element {
+    el("details").with(parts![el("summary").says(title), inside])
 }

@@ -1,17 +1,24 @@
 //! Sheets over the page: dialogs with a title and a way out.
 
-use leptos::{html, prelude::*};
+use leptos::reactive::{
+    owner::StoredValue,
+    traits::{SetValue as _, UpdateValue as _},
+};
 
 use crate::{
-    browser::sheet::{self, Element, Left},
-    piece::{button, never},
+    browser::{
+        draw::Here,
+        sheet::{self, Left},
+    },
+    parts::{Element, el, follows},
+    piece::button,
 };
 
 /// A sheet whose pages open at their top, with the keyboard on the heading, and come back as they were left.
 #[derive(Clone, Copy)]
 pub(crate) struct Sheet {
     /// The dialog that it is.
-    pub(crate) dialog: NodeRef<html::Dialog>,
+    pub(crate) dialog: Here,
     /// How its page was left when it was closed.
     closed: StoredValue<Option<Left>>,
 }
@@ -19,28 +26,25 @@ pub(crate) struct Sheet {
 impl Sheet {
     pub(crate) fn new() -> Self {
         Self {
-            dialog: NodeRef::new(),
+            dialog: Here::new(),
             closed: StoredValue::new(None),
         }
     }
 
-    fn element(self) -> Option<Element> {
-        self.dialog.get_untracked().map(Into::into)
-    }
-
     /// How its page stands.
     pub(crate) fn left(self) -> Left {
-        self.element()
+        self.dialog
+            .get()
             .map_or_else(Left::default, |sheet| Left::of(&sheet))
     }
 
     /// Opens it, with its page as it was left.
     pub(crate) fn open(self) {
-        let Some(dialog) = self.dialog.get_untracked() else {
+        let Some(dialog) = self.dialog.get() else {
             return;
         };
         // It fails where it is open already: then all stays as it is.
-        if dialog.show_modal().is_ok() {
+        if sheet::open(&dialog) {
             let left = self.closed.try_update_value(Option::take).flatten();
             left.unwrap_or_default().restore(&dialog);
         }
@@ -54,26 +58,26 @@ impl Sheet {
     /// Closes it; the keyboard goes back to where it came from.
     pub(crate) fn close(self) {
         self.closes();
-        if let Some(dialog) = self.dialog.get_untracked() {
-            dialog.close();
+        if let Some(dialog) = self.dialog.get() {
+            sheet::close(&dialog);
         }
     }
 
     /// Another page is on it: one that opens now (from its top), or that comes back as it was left.
     pub(crate) fn turned(self, left: Left) {
-        if let Some(sheet) = self.element() {
+        if let Some(sheet) = self.dialog.get() {
             sheet::turned(sheet, left);
         }
     }
 
     /// Prints its page while it is open.
     pub(crate) fn prints(self) {
-        sheet::prints(move || self.element());
+        sheet::prints(move || self.dialog.get());
     }
 
     /// Something on it may be gone: where it had the keyboard, the heading takes it.
     pub(crate) fn keep_focus(self) {
-        if let Some(sheet) = self.element() {
+        if let Some(sheet) = self.dialog.get() {
             sheet::keep_focus(sheet);
         }
     }
@@ -82,18 +86,16 @@ impl Sheet {
 /// The head of a part's sheet: the title of the page that is open, the way back to the one before, and the way out.
 pub(crate) fn part_head(
     id: &'static str,
-    title: Signal<String>,
-    is_first: Signal<bool>,
-    back: impl Fn() + 'static,
+    title: impl Fn() -> String + 'static,
+    is_first: impl Fn() -> bool + 'static,
+    back: impl Fn() + Clone + 'static,
     close: impl Fn() + 'static,
-) -> impl IntoView {
-    view! {
-        <div class="sheet-head">
-            {button("quiet", "Back", is_first, back)}
-            <h2 id=id tabindex="-1">
-                {title}
-            </h2>
-            {button("", "Close", never(), close)}
-        </div>
-    }
+) -> Element {
+    el("div")
+        .class("sheet-head")
+        .with(follows(move || {
+            button("quiet", "Back", back.clone()).flag("disabled", is_first())
+        }))
+        .with(el("h2").id(id).attr("tabindex", "-1").tells(title))
+        .with(button("", "Close", close))
 }

@@ -2,7 +2,7 @@
 
 use std::cell::{Cell, OnceCell, RefCell};
 
-use panel::{Intent, Outcome, Save, State, apply, apply_on_dial, link, store, timer};
+use panel::{Intent, Outcome, Save, State, apply_on_dial, apply_set_up, link, store, timer};
 
 use crate::browser::{page, part, slots, storage, wake};
 
@@ -259,24 +259,29 @@ impl Dispatcher {
 }
 
 /// A setting that came without the user's other cameras, with them.
-pub(crate) fn with_cameras(state: State) -> State {
+fn with_cameras(state: State) -> State {
     match storage::read_all(store::CAMERA_PREFIX) {
         Ok(cameras) => {
-            apply(&state, &Intent::CamerasElsewhere(cameras)).map_or(state, |(next, _)| next)
+            let with_them = apply_set_up(&state, &Intent::CamerasElsewhere(cameras));
+            with_them.map_or(state, |(next, _)| next)
         }
         Err(_) => state,
     }
 }
 
-pub(crate) const CAMERA_NOT_KEPT: &str =
-    "It is not kept: this browser's storage is full or forbidden.";
+const CAMERA_NOT_KEPT: &str = "It is not kept: this browser's storage is full or forbidden.";
 
-/// Keeps a changed camera from another program, and gives back the state with it and the sentence on what happened.
-pub(crate) fn camera_elsewhere(state: State, intent: &Intent) -> Result<(State, String), String> {
+/// What is set once, for another program that has the dial's state: keeps a changed camera, and gives back the changed state
+/// and the sentence on what happened.
+pub(crate) fn set_up(state: State, intent: &Intent) -> Result<(State, String), String> {
     let state = with_cameras(state);
-    let (next, outcome) = apply(&state, intent).map_err(|refusal| refusal.sentence)?;
+    let (next, outcome) = apply_set_up(&state, intent).map_err(|refusal| refusal.sentence)?;
+    if let Intent::RemoveCamera(id) = intent {
+        storage::hold(&store::camera_key(id), None);
+    }
     let mut sentence = outcome.sentence.unwrap_or_default();
-    if !keep(&next, outcome.save, false) {
+    // The setting is the dial's to keep; where cameras cannot be kept, the one in use still goes with it.
+    if outcome.save == Save::Cameras && !keep(&next, outcome.save, false) {
         sentence = format!("{sentence} {CAMERA_NOT_KEPT}");
     }
     Ok((next, sentence))
@@ -303,7 +308,7 @@ fn open_storage() -> (store::Opened, bool) {
 }
 
 /// Keeps what was changed, and what could not be kept before; whether everything is.
-pub(crate) fn keep(state: &State, save: Save, may_write_setting: bool) -> bool {
+fn keep(state: &State, save: Save, may_write_setting: bool) -> bool {
     if save == Save::Cameras {
         for (key, text) in store::encode_cameras(state) {
             storage::hold(&key, Some(text));

@@ -1,8 +1,6 @@
 //! The bag as a list: each batch with the ratings found for its groups, searched and filtered; labels for what is left of it.
 
-use std::collections::BTreeMap;
-
-use crate::{Batch, Book, Date, Roll, State, Storage, findings_of, tape, text};
+use crate::{Batch, Book, ByKey, Date, Key, Kind, Roll, State, Storage, findings_of, tape, text};
 
 /// From so many rolls on a list of the bag is worth searching (judgement, no source).
 pub const WORTH_SEARCHING: usize = 12;
@@ -69,7 +67,7 @@ impl InBag {
             Shows::With(state) => self.states.contains(&state),
             Shows::Unrated => self.ratings.is_empty(),
         };
-        let typed = typed.to_lowercase();
+        let typed = text::in_small(typed);
         fits && typed
             .split_whitespace()
             .all(|word| self.find.contains(word))
@@ -80,15 +78,19 @@ impl InBag {
 #[must_use]
 pub fn bag(book: &Book, today: Date) -> Vec<InBag> {
     // Every roll is looked at once, however many there are.
-    let mut rolls: BTreeMap<&str, Vec<&Roll>> = BTreeMap::new();
+    let mut rolls: ByKey<Vec<&Roll>> = ByKey::new();
     for roll in book.rolls() {
-        rolls.entry(&roll.batch).or_default().push(roll);
+        let batch = Key::new(Kind::Batch, &roll.batch);
+        match rolls.get_mut(&batch) {
+            Some(known) => known.push(roll),
+            None => drop(rolls.insert(batch, vec![roll])),
+        }
     }
     let mut out: Vec<InBag> = book
         .batches()
         .map(|batch| {
-            let rolls = rolls.remove(batch.id.as_str()).unwrap_or_default();
-            in_bag(book, batch, &rolls, today)
+            let rolls = rolls.get(&Key::new(Kind::Batch, &batch.id));
+            in_bag(book, batch, rolls.map_or(&[], Vec::as_slice), today)
         })
         .collect();
     out.sort_by(|a, b| a.name.cmp(&b.name).then_with(|| a.batch.cmp(&b.batch)));
@@ -142,7 +144,7 @@ fn in_bag(book: &Book, batch: &Batch, rolls: &[&Roll], today: Date) -> InBag {
         name,
         words,
         ratings: ratings(book, batch),
-        find: find.join("\n").to_lowercase(),
+        find: text::in_small(&find.join("\n")),
         states,
     }
 }

@@ -181,7 +181,7 @@ pub struct Known {
 pub(crate) fn same_name(a: &str, b: &str) -> bool {
     let plain = |name: &str| {
         let words: Vec<&str> = name.split_whitespace().collect();
-        words.join(" ").to_lowercase()
+        crate::text::in_small(&words.join(" "))
     };
     plain(a) == plain(b)
 }

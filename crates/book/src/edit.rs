@@ -407,7 +407,7 @@ fn same_day_or_later(earlier: Option<Date>, later: Date, what: &str) -> Result<(
 fn on_roll(
     book: &Book,
     id: &str,
-    change: impl FnOnce(&mut Roll) -> Result<String, Error>,
+    change: &dyn Fn(&mut Roll) -> Result<String, Error>,
 ) -> Result<Change, Error> {
     let mut roll = book.find_roll(id)?.clone();
     let said = change(&mut roll)?;
@@ -962,7 +962,7 @@ fn change(book: &Book, edit: &Edit) -> Result<Change, Error> {
             exposures,
             storage,
             note,
-        } => on_roll(book, roll, |roll| {
+        } => on_roll(book, roll, &|roll| {
             need("roll", name)?;
             if *exposures == 0 || usize::from(*exposures) > MOST_FRAMES {
                 return Err(Error::new(format!(
@@ -985,18 +985,18 @@ fn change(book: &Book, edit: &Edit) -> Result<Change, Error> {
             loading,
             goes_on,
         } => take_over(book, roll, loading, *goes_on),
-        Edit::Finish { roll, on } => on_roll(book, roll, |roll| take_out(roll, *on, "", false)),
+        Edit::Finish { roll, on } => on_roll(book, roll, &|roll| take_out(roll, *on, "", false)),
         Edit::TakeOut {
             roll,
             on,
             why,
             goes_on,
-        } => on_roll(book, roll, |roll| take_out(roll, *on, why, *goes_on)),
+        } => on_roll(book, roll, &|roll| take_out(roll, *on, why, *goes_on)),
         Edit::Send {
             roll,
             on,
             development,
-        } => on_roll(book, roll, |roll| {
+        } => on_roll(book, roll, &|roll| {
             expect_state(roll, &[State::Exposed])?;
             same_day_or_later(roll.finished, *on, "it was finished")?;
             roll.state = State::AtLab;
@@ -1008,14 +1008,14 @@ fn change(book: &Book, edit: &Edit) -> Result<Change, Error> {
                 on.text()
             ))
         }),
-        Edit::Return { roll, on } => on_roll(book, roll, |roll| {
+        Edit::Return { roll, on } => on_roll(book, roll, &|roll| {
             expect_state(roll, &[State::AtLab, State::Exposed])?;
             same_day_or_later(roll.sent.or(roll.finished), *on, "it was sent or finished")?;
             roll.state = State::Back;
             roll.returned = Some(*on);
             Ok(format!("“{}” came back on {}.", roll.name, on.text()))
         }),
-        Edit::ScansMade { roll, how } => on_roll(book, roll, |roll| {
+        Edit::ScansMade { roll, how } => on_roll(book, roll, &|roll| {
             roll.scans = *how;
             Ok("How the scans were made is kept.".to_owned())
         }),
@@ -1023,7 +1023,7 @@ fn change(book: &Book, edit: &Edit) -> Result<Change, Error> {
             roll,
             scene,
             frames,
-        } => on_roll(book, roll, |roll| {
+        } => on_roll(book, roll, &|roll| {
             takes_plans(roll)?;
             scene.light.check()?;
             let number = roll.next_scene();
@@ -1042,14 +1042,14 @@ fn change(book: &Book, edit: &Edit) -> Result<Change, Error> {
             roll,
             scene,
             frames,
-        } => on_roll(book, roll, |roll| {
+        } => on_roll(book, roll, &|roll| {
             takes_plans(roll)?;
             if roll.scene(*scene).is_none() {
                 return Err(no_scene());
             }
             add_frames(roll, *scene, frames)
         }),
-        Edit::SameLight { roll, scene, at } => on_roll(book, roll, |roll| {
+        Edit::SameLight { roll, scene, at } => on_roll(book, roll, &|roll| {
             let found = roll.scenes.iter_mut().find(|known| known.number == *scene);
             let light = match found {
                 Some(scene) => &mut scene.light,
@@ -1071,7 +1071,7 @@ fn change(book: &Book, edit: &Edit) -> Result<Change, Error> {
             scene,
             name,
             note,
-        } => on_roll(book, roll, |roll| {
+        } => on_roll(book, roll, &|roll| {
             let mut scenes = roll.scenes.iter_mut();
             let found = scenes.find(|known| known.number == *scene);
             let known = found.ok_or_else(no_scene)?;
@@ -1084,11 +1084,11 @@ fn change(book: &Book, edit: &Edit) -> Result<Change, Error> {
             what,
             spot,
             at,
-        } => on_roll(book, roll, |roll| add_extra(roll, *what, *spot, *at)),
+        } => on_roll(book, roll, &|roll| add_extra(roll, *what, *spot, *at)),
         Edit::Move { roll, frame, spot } => {
-            on_roll(book, roll, |roll| move_frame(roll, *frame, *spot))
+            on_roll(book, roll, &|roll| move_frame(roll, *frame, *spot))
         }
-        Edit::Taken { roll, frame, at } => on_roll(book, roll, |roll| {
+        Edit::Taken { roll, frame, at } => on_roll(book, roll, &|roll| {
             let place = place_of(roll, *frame)?;
             becomes(roll, place, Fate::Taken);
             let shot = &mut roll.frames[place].shot;
@@ -1103,15 +1103,15 @@ fn change(book: &Book, edit: &Edit) -> Result<Change, Error> {
             fate,
             note,
             at,
-        } => on_roll(book, roll, |roll| {
+        } => on_roll(book, roll, &|roll| {
             keep_shot(roll, *frame, (*time, *aperture), *fate, note, *at)
         }),
-        Edit::Slip { roll, run, slip } => on_roll(book, roll, |roll| slip_frames(roll, run, slip)),
-        Edit::Note { roll, frame, note } => on_roll(book, roll, |roll| {
+        Edit::Slip { roll, run, slip } => on_roll(book, roll, &|roll| slip_frames(roll, run, slip)),
+        Edit::Note { roll, frame, note } => on_roll(book, roll, &|roll| {
             frame_mut(roll, *frame)?.shot.note.clone_from(note);
             Ok("Note kept.".to_owned())
         }),
-        Edit::Name { roll, scans } => on_roll(book, roll, |roll| {
+        Edit::Name { roll, scans } => on_roll(book, roll, &|roll| {
             for (frame, name) in scans {
                 frame_mut(roll, *frame)?.scan.clone_from(name);
             }
@@ -1124,7 +1124,7 @@ fn change(book: &Book, edit: &Edit) -> Result<Change, Error> {
             roll,
             frame,
             verdict,
-        } => on_roll(book, roll, |roll| {
+        } => on_roll(book, roll, &|roll| {
             let mut verdict = verdict.clone();
             if let Some(verdict) = &mut verdict {
                 verdict.ticks = crate::Tick::ALL

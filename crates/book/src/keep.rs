@@ -1,16 +1,13 @@
 //! Keeping: one JSON record each, versioned; everything as one document; import that loses nothing.
 
-use std::{
-    collections::{BTreeMap, BTreeSet},
-    ops::Range,
-    sync::Arc,
-};
+use std::{ops::Range, sync::Arc};
 
-use serde::{Deserialize, Serialize};
+use serde::Serialize;
 
 use crate::{
-    Aside, Book, Date, Error, Key, Kind, OfDial, Record,
+    Aside, Book, ByKey, Date, Error, Key, Kind, OfDial, Record,
     camera::other_key,
+    json::{self, Cursor, Fields, Value},
     merge::{self, Met},
     read::{Read, envelope, flat},
     shelf::{Taken, unread_words},
@@ -58,13 +55,6 @@ struct Envelope<T> {
     record: T,
 }
 
-/// Only what every version has.
-#[derive(Deserialize)]
-struct Head {
-    format: String,
-    version: u32,
-}
-
 #[derive(Serialize)]
 struct LetterRecord<'a> {
     id: &'a str,
@@ -80,16 +70,29 @@ struct Flat<'a, T> {
     record: &'a T,
 }
 
-#[derive(Deserialize)]
-#[serde(deny_unknown_fields)]
-struct Document<'a> {
-    format: String,
-    version: u32,
-    #[serde(rename = "written")]
-    _written: String,
-    count: usize,
-    #[serde(borrow)]
-    records: Vec<&'a serde_json::value::RawValue>,
+/// Where the records of a document lie, and how many it says that it has; none where it is damaged, or newer.
+fn records_of(document: &str) -> Option<(Vec<Range<usize>>, u64)> {
+    let mut cursor = Cursor::new(document);
+    let (mut head, mut records) = (Fields::default(), Vec::new());
+    cursor.eats(b'{').then_some(())?;
+    loop {
+        let name = cursor.name()?;
+        if name == "records" {
+            records.push(cursor.places()?);
+        } else {
+            head.insert(name, cursor.value(0)?);
+        }
+        if cursor.eats(b'}') {
+            break;
+        }
+        cursor.eats(b',').then_some(())?;
+    }
+    let is_known = head.remove("format")?.as_str() == Some(DOCUMENT)
+        && head.remove("version")?.as_u64()? <= u64::from(VERSION);
+    head.remove("written")?.as_str()?;
+    let count = head.remove("count")?.as_u64()?;
+    let is_sound = is_known && cursor.is_at_end() && head.is_empty() && records.len() == 1;
+    Some((records.pop()?, count)).filter(|_| is_sound)
 }
 
 /// Why a record was not taken.
@@ -190,7 +193,7 @@ pub(crate) fn decode(text: &str) -> Result<Record, Unreadable> {
 }
 
 /// Takes a roll out of a value; none where it is no roll.
-pub(crate) fn read_roll(value: serde_json::Value) -> Option<crate::Roll> {
+pub(crate) fn read_roll(value: Value) -> Option<crate::Roll> {
     Read::read(value)
 }
 
@@ -244,31 +247,30 @@ pub fn open(found: &[(String, String)]) -> Opened {
 /// A roll whose log was not read is left out: [`export_all`] has it.
 #[must_use]
 pub fn export(book: &Book, written: Date) -> String {
-    export_all(book, written, &BTreeMap::new())
+    export_all(book, written, &ByKey::new())
 }
 
 /// The same with the rolls whose log was not read: their texts as they are stored, by key.
 #[must_use]
-pub fn export_all(book: &Book, written: Date, unread: &BTreeMap<Key, String>) -> String {
-    let mut records: BTreeMap<Key, (u32, String)> = book
-        .records()
-        .map(|record| {
-            (
-                record.key(),
-                (version_in_document(record), record_text(record)),
-            )
-        })
-        .collect();
-    for (key, text) in unread {
+pub fn export_all(book: &Book, written: Date, unread: &ByKey<String>) -> String {
+    let mut records = ByKey::new();
+    for record in book.records() {
+        let text = record_text(record);
+        records.insert(record.key(), (version_in_document(record), text));
+    }
+    for (key, text) in unread.iter() {
         if let Some(head) = book.head(&key.id).filter(|_| book.is_unread(key)) {
             records.insert(key.clone(), (head.version(), text.clone()));
         }
     }
-    let version = records.values().map(|(version, _)| *version).max();
-    let texts: Vec<&str> = records.values().map(|(_, text)| text.as_str()).collect();
+    let (mut newest, mut texts) = (1, Vec::new());
+    for (version, text) in records.values() {
+        newest = newest.max(*version);
+        texts.push(text.as_str());
+    }
     format!(
         "{{\"format\":\"{DOCUMENT}\",\"version\":{},\"written\":\"{}\",\"count\":{},\"records\":[\n{}\n]}}\n",
-        version.unwrap_or(1),
+        newest,
         written.text(),
         texts.len(),
         texts.join(",\n")
@@ -319,20 +321,15 @@ impl Reader {
     /// If it is not such a document, or was written by a newer version.
     pub fn open(document: String) -> Result<Self, Error> {
         let mut of_the_file = Vec::new();
-        let records = match serde_json::from_str::<Document<'_>>(&document) {
-            Ok(found) if found.format == DOCUMENT && found.version <= VERSION => {
-                if found.count != found.records.len() {
+        let records = match records_of(&document) {
+            Some((records, count)) => {
+                if u64::try_from(records.len()) != Ok(count) {
                     of_the_file
                         .push("This file does not hold as many records as it says.".to_owned());
                 }
-                let from = document.as_ptr() as usize;
-                let place = |record: &&serde_json::value::RawValue| {
-                    let start = record.get().as_ptr() as usize - from;
-                    start..start + record.get().len()
-                };
-                found.records.iter().map(place).collect()
+                records
             }
-            _ => {
+            None => {
                 check_head(&document)?;
                 of_the_file.push(
                     "This file is damaged. The records that are whole are taken from it; there may have been more."
@@ -397,6 +394,15 @@ impl Reader {
     }
 }
 
+/// Whether a whole document is of a newer version, by what every version has.
+fn is_newer_document(document: &str) -> Option<bool> {
+    let Value::Object(mut head) = json::read(document)? else {
+        return None;
+    };
+    let is_document = head.remove("format")?.as_str() == Some(DOCUMENT);
+    Some(is_document && head.remove("version")?.as_u64()? > u64::from(VERSION))
+}
+
 /// Whether there is anything in a document that cannot be read as one.
 fn check_head(document: &str) -> Result<(), Error> {
     let no_document = || {
@@ -404,8 +410,7 @@ fn check_head(document: &str) -> Result<(), Error> {
             "this is not a file that was exported here; a file that was begins with {\"format\":\"stopkeeper book\"",
         )
     };
-    let head: Option<Head> = serde_json::from_str(document).ok();
-    if head.is_some_and(|head| head.format == DOCUMENT && head.version > VERSION) {
+    if is_newer_document(document) == Some(true) {
         return Err(Error::new(
             "this file was written by a newer version of this page; reload the page when you are online and try again",
         ));
@@ -443,11 +448,10 @@ fn pieces(document: &str) -> Vec<Range<usize>> {
         .map(|(start, end)| {
             let piece = &document[*start..end];
             // The first whole value, without what stands between records; a damaged one up to the next beginning.
-            let mut values =
-                serde_json::Deserializer::from_str(piece).into_iter::<serde::de::IgnoredAny>();
-            match values.next() {
-                Some(Ok(_)) => *start..start + values.byte_offset(),
-                _ => *start..start + piece.trim_end_matches([',', '\n', '\r', ' ']).len(),
+            let mut cursor = Cursor::new(piece);
+            match cursor.skip(0) {
+                Some(()) => *start..start + cursor.at(),
+                None => *start..start + piece.trim_end_matches([',', '\n', '\r', ' ']).len(),
             }
         })
         .collect()
@@ -617,7 +621,7 @@ impl Resolved {
 }
 
 /// Points a record to what its references were renamed to.
-fn repoint(record: &mut Record, renamed: &BTreeMap<Key, String>) {
+fn repoint(record: &mut Record, renamed: &ByKey<String>) {
     let follow = |kind: Kind, id: &mut String| {
         if let Some(new) = renamed.get(&Key::new(kind, id)) {
             id.clone_from(new);
@@ -696,7 +700,7 @@ pub(crate) fn is_newer(aside: &Aside) -> bool {
 }
 
 /// Keys under which records of a newer version are kept, which cannot be read.
-pub(crate) fn newer_keys(book: &Book) -> BTreeSet<String> {
+pub(crate) fn newer_keys(book: &Book) -> Vec<String> {
     book.asides()
         .filter(|aside| is_newer(aside))
         .filter_map(|aside| Some(aside.id.rsplit_once('.')?.0.to_owned()))
@@ -734,7 +738,7 @@ fn compared(here: &Record, there: &Record) -> Option<Met> {
 struct Puts {
     records: Vec<Record>,
     /// Where the last one of a key lies.
-    places: BTreeMap<Key, usize>,
+    places: ByKey<usize>,
 }
 
 impl Puts {
@@ -770,7 +774,7 @@ fn resolve(book: &Book, incoming: &[Record], merging: bool) -> Resolved {
         rules_differ: false,
         rules_joined: false,
     };
-    let mut names: BTreeMap<Key, String> = BTreeMap::new();
+    let mut names = ByKey::new();
     let newer = newer_keys(book);
     // What others refer to comes first, so that they can follow.
     let in_order = Kind::ALL

@@ -1,8 +1,6 @@
 //! What a page has still to write, and what it does when a record was written elsewhere in the meantime.
 
-use std::collections::BTreeMap;
-
-use crate::{Key, Past, Record, Shelved, Written, encode};
+use crate::{ByKey, Key, Past, Record, Shelved, Written, encode};
 
 /// What to do with a record that waits to be written, once it is known what is stored in its place.
 #[derive(Debug, Clone, PartialEq)]
@@ -68,8 +66,8 @@ struct Waiting {
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Keeper {
     page: String,
-    known: BTreeMap<Key, Past>,
-    waiting: BTreeMap<Key, Waiting>,
+    known: ByKey<Past>,
+    waiting: ByKey<Waiting>,
     /// Writings of this page that are part of something else now, and may still be in the journal.
     spent: Vec<(Key, Past)>,
 }
@@ -91,8 +89,8 @@ impl Keeper {
     pub fn new(page: &str) -> Self {
         Self {
             page: page.replace(' ', "-"),
-            known: BTreeMap::new(),
-            waiting: BTreeMap::new(),
+            known: ByKey::new(),
+            waiting: ByKey::new(),
             spent: Vec::new(),
         }
     }
@@ -104,7 +102,8 @@ impl Keeper {
     }
 
     /// All keys that this page knows of.
-    pub fn keys(&self) -> impl Iterator<Item = &Key> {
+    #[must_use]
+    pub fn keys(&self) -> &[Key] {
         self.known.keys()
     }
 
@@ -146,8 +145,10 @@ impl Keeper {
 
     /// A writing is not in the journal any more, or never was: `stands` says which are.
     pub fn check_journal(&mut self, stands: impl Fn(&Key, &Past) -> bool) {
-        for (key, waiting) in &mut self.waiting {
-            waiting.in_journal = stands(key, &waiting.past);
+        for key in self.waiting().to_vec() {
+            if let Some(waiting) = self.waiting.get_mut(&key) {
+                waiting.in_journal = stands(&key, &waiting.past);
+            }
         }
     }
 
@@ -160,7 +161,8 @@ impl Keeper {
     }
 
     /// Keys of the records that wait to be written.
-    pub fn waiting(&self) -> impl Iterator<Item = &Key> {
+    #[must_use]
+    pub fn waiting(&self) -> &[Key] {
         self.waiting.keys()
     }
 
@@ -179,7 +181,10 @@ impl Keeper {
     /// Whether what waits is in the journal at least, so that it would be found again.
     #[must_use]
     pub fn is_safe(&self) -> bool {
-        self.waiting.values().all(|waiting| waiting.in_journal)
+        self.waiting
+            .values()
+            .iter()
+            .all(|waiting| waiting.in_journal)
     }
 
     /// What to do with a record that waits, inside the transaction that has read what the index holds under its key.
@@ -294,11 +299,11 @@ impl Keeper {
     }
 
     /// Storage was emptied while the page was open: what it holds waits to be written again.
-    pub fn begin_anew(&mut self, keys: impl IntoIterator<Item = Key>) {
-        self.known.retain(|key, _| self.waiting.contains_key(key));
+    pub fn begin_anew(&mut self, keys: &[Key]) {
+        self.known.retain(|key| self.waiting.contains(key));
         for key in keys {
-            if !self.waiting.contains_key(&key) {
-                self.changed(&key);
+            if !self.waiting.contains(key) {
+                self.changed(key);
             }
         }
     }

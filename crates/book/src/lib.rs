@@ -32,15 +32,18 @@
 mod design {}
 
 mod bag;
+mod by_key;
 mod camera;
 mod correction;
 mod date;
+mod devices;
 mod edit;
 mod example;
 mod figure;
 mod film;
 mod finding;
 mod fit;
+pub mod json;
 mod keep;
 mod keeper;
 mod kit;
@@ -64,11 +67,13 @@ mod xmp;
 mod zip;
 
 pub use bag::{InBag, Shows, WORTH_SEARCHING, bag, labels};
+pub use by_key::ByKey;
 pub use camera::{Known, Marks, OfDial, OwnCamera};
 pub use correction::{
     Correction, LONGEST_CORRECTION_NAME, MOST_CORRECTIONS, MOST_EFFECT, MOST_TOGETHER,
 };
 pub use date::{Date, Expiry, Moment};
+pub use devices::devices;
 pub use edit::{Desk, Done, Edit, Extra, NewScene, Planned, Run, Slip, Spot, Unlogged};
 pub use example::{EXAMPLE, example};
 pub use exposure::Refused as Error;

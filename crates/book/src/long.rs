@@ -3,10 +3,10 @@
 
 use exposure::{Counted, LongRule, LongTimes, Mark, Steps, words};
 use serde::{Serialize, Serializer, ser::SerializeStruct};
-use serde_json::Value;
 
 use crate::{
     Error, LONGEST_CORRECTION_NAME, Time,
+    json::Value,
     read::{Read, object, take},
     text,
 };

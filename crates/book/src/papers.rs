@@ -289,7 +289,7 @@ fn is_taken_otherwise(text: &str) -> bool {
     if begins || text.starts_with(['\t', '\r', '\n', '\'']) {
         return true;
     }
-    let lower = text.to_lowercase();
+    let lower = text::in_small(text);
     let mut parts = lower
         .split(|c: char| !c.is_alphanumeric())
         .filter(|part| !part.is_empty())

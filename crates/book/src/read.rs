@@ -2,13 +2,12 @@
 //!
 //! Deriving this would write a parser anew for each of thirty types: four times the code, and the page loads it.
 
-use serde_json::{Map, Value};
-
 use crate::{
     Aperture, Aside, Batch, Correction, Date, Development, Device, DeviceSteps, Evidence, Expiry,
     Fate, Film, Finding, Frame, Grade, Group, Lens, Light, Loading, Moment, OfDial, OwnCamera,
     Plan, Roll, Rules, Scans, Scene, Setting, Shot, Speed, State, Stock, Storage, Sureness, Tick,
     Time, Verdict,
+    json::{self, Fields, Value},
 };
 
 /// A type that a record is made of. None for anything that it does not write itself.
@@ -23,14 +22,14 @@ pub(crate) trait Read: Sized {
 }
 
 /// Takes a field out of an object, so that what is left over in the end is what nobody knows.
-pub(crate) fn take<T: Read>(object: &mut Map<String, Value>, name: &str) -> Option<T> {
+pub(crate) fn take<T: Read>(object: &mut Fields, name: &str) -> Option<T> {
     match object.remove(name) {
         Some(value) => T::read(value),
         None => T::absent(),
     }
 }
 
-pub(crate) fn object(value: Value) -> Option<Map<String, Value>> {
+pub(crate) fn object(value: Value) -> Option<Fields> {
     match value {
         Value::Object(object) => Some(object),
         _ => None,
@@ -337,7 +336,7 @@ impl Read for Rules {
 
 /// The fields of a record whose fields stand beside its format and its version, as the dial writes them.
 pub(crate) fn flat(text: &str) -> Option<(String, u32, Value)> {
-    let mut object = object(serde_json::from_str(text).ok()?)?;
+    let mut object = object(json::read(text)?)?;
     let format = take(&mut object, "format")?;
     let version = u32::try_from(object.remove("version")?.as_i64()?).ok()?;
     Some((format, version, Value::Object(object)))
@@ -345,7 +344,7 @@ pub(crate) fn flat(text: &str) -> Option<(String, u32, Value)> {
 
 /// The format, the version and the record of an envelope; none if it is none.
 pub(crate) fn envelope(text: &str) -> Option<(String, u32, Option<Value>)> {
-    let mut object = object(serde_json::from_str(text).ok()?)?;
+    let mut object = object(json::read(text)?)?;
     let format = take(&mut object, "format")?;
     let version = u32::try_from(object.remove("version")?.as_i64()?).ok()?;
     let record = object.remove("record");

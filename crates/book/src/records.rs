@@ -1,10 +1,8 @@
 //! The whole book: records by key, each of which is kept on its own.
 
-use std::collections::BTreeMap;
-
 use crate::{
-    Batch, Date, Device, Error, Finding, Group, Lens, Loading, OfDial, OwnCamera, Roll, Rules,
-    State, Stock, shelf::Head, text,
+    Batch, ByKey, Date, Device, Error, Finding, Group, Lens, Loading, OfDial, OwnCamera, Roll,
+    Rules, State, Stock, shelf::Head, text,
 };
 
 /// The kind of a record.
@@ -201,9 +199,9 @@ impl Record {
 /// Everything that is known. Records are found by key; their order is that of their keys.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct Book {
-    records: BTreeMap<Key, Record>,
-    /// Rolls whose log was not read yet, by id. No roll is here and among the records.
-    heads: BTreeMap<String, Head>,
+    records: ByKey<Record>,
+    /// Rolls whose log was not read yet. No roll is here and among the records.
+    heads: ByKey<Head>,
 }
 
 impl Book {
@@ -211,14 +209,14 @@ impl Book {
     #[must_use]
     pub const fn new() -> Self {
         Self {
-            records: BTreeMap::new(),
-            heads: BTreeMap::new(),
+            records: ByKey::new(),
+            heads: ByKey::new(),
         }
     }
 
     /// All records, in the order of their keys, but for rolls whose log was not read.
     pub fn records(&self) -> impl Iterator<Item = &Record> {
-        self.records.values()
+        self.records.values().iter()
     }
 
     /// How many records there are.
@@ -236,37 +234,35 @@ impl Book {
     /// Rolls whose log was not read, in the order of their ids: they are counted and listed, and have to be read before
     /// they can be opened or changed.
     pub fn heads(&self) -> impl Iterator<Item = &Head> {
-        self.heads.values()
+        self.heads.values().iter()
     }
 
     /// A roll whose log was not read, by its id.
     #[must_use]
     pub fn head(&self, id: &str) -> Option<&Head> {
-        self.heads.get(id)
+        self.heads.get(&Key::new(Kind::Roll, id))
     }
 
     /// Whether the log of this roll was not read.
     #[must_use]
     pub fn is_unread(&self, key: &Key) -> bool {
-        key.kind == Kind::Roll && self.heads.contains_key(&key.id)
+        self.heads.contains(key)
     }
 
     /// Whether there is such a roll, its log read or not.
     #[must_use]
     pub fn has_roll(&self, id: &str) -> bool {
-        self.heads.contains_key(id) || self.roll(id).is_some()
+        self.head(id).is_some() || self.roll(id).is_some()
     }
 
     /// Puts a roll in without its log; [`swap`](Self::swap) has taken what was there.
     pub(crate) fn put_head(&mut self, head: Head) {
-        self.heads.insert(head.roll.id.clone(), head);
+        self.heads.insert(Key::new(Kind::Roll, &head.roll.id), head);
     }
 
     /// Takes out a roll whose log was not read.
-    pub(crate) fn forget_head(&mut self, id: &str, kind: Kind) {
-        if kind == Kind::Roll {
-            self.heads.remove(id);
-        }
+    pub(crate) fn forget_head(&mut self, key: &Key) {
+        self.heads.remove(key);
     }
 
     /// A record by its key.
@@ -277,7 +273,7 @@ impl Book {
 
     /// Puts a record in the place of the one with its key, or takes it out, and returns what was there.
     pub(crate) fn swap(&mut self, key: Key, record: Option<Record>) -> Option<Record> {
-        self.forget_head(&key.id, key.kind);
+        self.forget_head(&key);
         match record {
             Some(record) => self.records.insert(key, record),
             None => self.records.remove(&key),
@@ -336,7 +332,7 @@ impl Book {
     /// If there is none, or its log was not read.
     pub fn find_roll(&self, id: &str) -> Result<&Roll, Error> {
         self.roll(id).ok_or_else(|| {
-            if self.heads.contains_key(id) {
+            if self.head(id).is_some() {
                 unread()
             } else {
                 Error::new("this roll is not in the book; it may have been removed")
@@ -363,19 +359,17 @@ impl Book {
     /// All rolls, in the order of their ids. A roll whose log was not read has no scenes and no frames here.
     pub fn rolls(&self) -> impl Iterator<Item = &Roll> {
         let first = Key::new(Kind::Roll, "");
-        let mut read = self
-            .records
-            .range(first..)
-            .map_while(|(_, record)| match record {
-                Record::Roll(roll) => Some(&**roll),
-                _ => None,
-            })
-            .peekable();
-        let mut heads = self.heads.values().map(|head| &head.roll).peekable();
-        std::iter::from_fn(move || match (read.peek(), heads.peek()) {
-            (Some(roll), Some(head)) if roll.id < head.id => read.next(),
-            (_, Some(_)) => heads.next(),
-            _ => read.next(),
+        let (mut read, mut heads) = (self.records.from(&first), self.heads.values());
+        std::iter::from_fn(move || match (read.first(), heads.first()) {
+            (Some(Record::Roll(roll)), head) if head.is_none_or(|head| roll.id < head.roll.id) => {
+                read = &read[1..];
+                Some(&**roll)
+            }
+            (_, Some(head)) => {
+                heads = &heads[1..];
+                Some(&head.roll)
+            }
+            _ => None,
         })
     }
 
@@ -406,12 +400,11 @@ impl Book {
     /// Records that could not be read.
     pub fn asides(&self) -> impl Iterator<Item = &Aside> {
         let first = Key::new(Kind::Aside, "");
-        self.records
-            .range(first..)
-            .filter_map(|(_, record)| match record {
-                Record::Aside(aside) => Some(aside),
-                _ => None,
-            })
+        let last = self.records.from(&first).iter();
+        last.filter_map(|record| match record {
+            Record::Aside(aside) => Some(aside),
+            _ => None,
+        })
     }
 
     /// The person's own values of rules; empty if there are none.

@@ -4,10 +4,10 @@
 //! the roll without its log, and the whole roll lies beside it and is read when it is opened.
 
 use serde::Serialize;
-use serde_json::{Map, Value};
 
 use crate::{
     Aside, Book, Kind, OfDial, Record, Roll,
+    json::{self, Fields, Value},
     keep::{self, Unreadable},
     past::Past,
     records::Key,
@@ -116,7 +116,7 @@ fn mark(text: &str) -> String {
     format!("{:016x}", text::hash(text))
 }
 
-fn text_of(object: &mut Map<String, Value>, name: &str) -> Option<String> {
+fn text_of(object: &mut Fields, name: &str) -> Option<String> {
     match object.remove(name)? {
         Value::String(text) => Some(text),
         _ => None,
@@ -124,8 +124,8 @@ fn text_of(object: &mut Map<String, Value>, name: &str) -> Option<String> {
 }
 
 /// What the journal and the index have in common: fields by name, key and past.
-fn opened(format: &str, text: &str) -> Option<(Map<String, Value>, Key, Past)> {
-    let Ok(Value::Object(mut object)) = serde_json::from_str(text) else {
+fn opened(format: &str, text: &str) -> Option<(Fields, Key, Past)> {
+    let Some(Value::Object(mut object)) = json::read(text) else {
         return None;
     };
     let is_known =
@@ -315,7 +315,7 @@ impl Shelved {
     }
 }
 
-fn read_head(mut object: Map<String, Value>) -> Option<Head> {
+fn read_head(mut object: Fields) -> Option<Head> {
     let version = u32::try_from(object.remove("version")?.as_u64()?).ok()?;
     let mut count = |name: &str| usize::try_from(object.remove(name)?.as_u64()?).ok();
     let (frames, judged) = (count("frames")?, count("judged")?);
@@ -372,7 +372,7 @@ impl Book {
                 let aside = Record::Aside(Aside::new(&key.text(), text));
                 let to = aside.key();
                 self.swap(to.clone(), Some(aside));
-                self.forget_head(&key.id, key.kind);
+                self.forget_head(key);
                 if result == Err(Unreadable::Newer) {
                     Taken::Newer
                 } else {

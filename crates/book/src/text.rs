@@ -18,7 +18,7 @@ pub(crate) fn short_hash(text: &str) -> String {
 /// Lower-case letters, digits and hyphens of a name, for ids that can be read.
 pub(crate) fn slug(name: &str) -> String {
     let mut out = String::new();
-    for c in name.chars().flat_map(char::to_lowercase) {
+    for c in name.chars().map(small) {
         if c.is_ascii_alphanumeric() {
             out.push(c);
         } else if !out.is_empty() && !out.ends_with('-') {
@@ -77,8 +77,59 @@ pub(crate) fn list(items: &[String]) -> String {
 pub(crate) fn capital(text: &str) -> String {
     let mut letters = text.chars();
     letters.next().map_or_else(String::new, |first| {
-        first.to_uppercase().chain(letters).collect()
+        [large(first)].into_iter().chain(letters).collect()
     })
+}
+
+/// The small letter of a large one, in the scripts of Europe; everything else stays.
+///
+/// The tables of the standard library have all scripts, and are a tenth of what the page loads for the film book.
+fn small(c: char) -> char {
+    let code = u32::from(c);
+    let small = match code {
+        // Large and small letters in turn, large ones at even places.
+        0x100..=0x12f
+        | 0x132..=0x137
+        | 0x14a..=0x177
+        | 0x1de..=0x1ef
+        | 0x1f8..=0x21f
+        | 0x222..=0x233
+        | 0x370..=0x373
+        | 0x3d8..=0x3ef
+        | 0x460..=0x481
+        | 0x48a..=0x4bf
+        | 0x4d0..=0x52f
+        | 0x1e00..=0x1e95
+        | 0x1ea0..=0x1eff => code | 1,
+        // The same, at odd places.
+        0x139..=0x148 | 0x179..=0x17e | 0x1cd..=0x1dc | 0x4c1..=0x4ce => code + code % 2,
+        0x41..=0x5a | 0xc0..=0xd6 | 0xd8..=0xde | 0x391..=0x3a1 | 0x3a3..=0x3ab => code + 32,
+        0x410..=0x42f => code + 32,
+        0x400..=0x40f => code + 80,
+        0x531..=0x556 => code + 48,
+        0x388..=0x38a => code + 37,
+        0x38e | 0x38f => code + 63,
+        0x178 => 0xff,
+        0x386 => 0x3ac,
+        0x38c => 0x3cc,
+        _ => code,
+    };
+    char::from_u32(small).unwrap_or(c)
+}
+
+/// The large letter of a small one, as [`small`] has them.
+fn large(c: char) -> char {
+    let steps = [1, 32, 80, 48, 37, 38, 63, 64];
+    let mut before = steps.into_iter().filter_map(|step| {
+        let code = u32::from(c).checked_sub(step)?;
+        char::from_u32(code)
+    });
+    before.find(|large| small(*large) == c).unwrap_or(c)
+}
+
+/// A text in small letters, to be compared.
+pub(crate) fn in_small(text: &str) -> String {
+    text.chars().map(small).collect()
 }
 
 /// `1 frame`, `3 frames`.
@@ -192,4 +243,38 @@ pub(crate) fn runs(numbers: &[u16]) -> String {
         })
         .collect();
     list(&parts)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{capital, in_small, large, small};
+
+    #[test]
+    fn letters_of_europe_are_small_as_the_standard_library_has_them() {
+        let latin = (0..0x180).chain(0x1cd..0x1f0).chain(0x1f8..0x220);
+        let others = (0x370..0x530).chain(0x531..0x587).chain(0x1e00..0x1e96);
+        let all = latin.chain(others).chain(0x1ea0..0x1f00);
+        for c in all.filter_map(char::from_u32) {
+            // A small letter with a dot of its own, a digraph between large and small, and signs that are no letters of words.
+            if matches!(c, 'İ' | 'Ǳ'..='ǳ' | 'Ϳ' | 'ϴ' | 'Ϸ' | 'Ϲ'..='Ͽ' | 'Ͷ' | 'Ϗ' | 'Ӏ' | 'Ÿ')
+            {
+                continue;
+            }
+            let known: String = c.to_lowercase().collect();
+            assert_eq!(small(c).to_string(), known, "{c} {:x}", u32::from(c));
+            if small(c) != c {
+                assert_eq!(large(small(c)), c, "{c} {:x}", u32::from(c));
+            }
+        }
+    }
+
+    #[test]
+    fn a_sentence_begins_large_and_is_found_small() {
+        assert_eq!(capital("über 20"), "Über 20", "a letter of its own");
+        assert_eq!(
+            in_small("ÉTÉ Łódź ПЛЁНКА Φιλμ"),
+            "été łódź плёнка φιλμ",
+            "names"
+        );
+    }
 }

@@ -102,6 +102,7 @@ pub use level::{Av, Bv, Ev, Place, Sv, Tv};
 pub use long::{Counted, Law, LongRule, LongTimes, PUBLISHED_LONG, PublishedLong};
 pub use mark::{Mark, Steps};
 pub use pairs::{Pair, pairs};
+pub use power::of_two;
 pub use reading::Reading;
 pub use scale::{Choice, End, FilmKind, Judged, Prefer, Scale};
 pub use series::{Twelfths, two_meanings};

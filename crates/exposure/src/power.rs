@@ -6,7 +6,8 @@ use std::f64::consts::{LN_2, LN_10};
 ///
 /// The mathematics library's own has a table of four kilobytes, which would all go over the wire to the page.
 /// Source: 2^x = 2^n · e^(r·ln 2) with n the nearest whole number and |r| at most a half.
-pub(crate) fn of_two(x: f64) -> f64 {
+#[must_use]
+pub fn of_two(x: f64) -> f64 {
     let whole = x.round().clamp(-1022.0, 1023.0);
     #[expect(
         clippy::cast_possible_truncation,

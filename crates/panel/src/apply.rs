@@ -43,6 +43,22 @@ pub fn apply_on_dial(state: &State, intent: &Intent) -> Result<(State, Outcome),
     Ok((next, outcome))
 }
 
+/// The same with nothing but what is set once, the steps of the reading device, and cameras that were kept elsewhere: for a
+/// program that turns no dial.
+///
+/// # Errors
+///
+/// As for [`apply`]; anything else is refused.
+pub fn apply_set_up(state: &State, intent: &Intent) -> Result<(State, Outcome), Refusal> {
+    let mut next = state.clone();
+    let outcome = match intent {
+        Intent::ReadingHalves(on) => next.read_in_halves(*on),
+        Intent::CamerasElsewhere(records) => next.cameras_elsewhere(records),
+        _ => next.set_up(intent),
+    }?;
+    Ok((next, outcome))
+}
+
 impl From<exposure::Error> for Refusal {
     fn from(error: exposure::Error) -> Self {
         Self {

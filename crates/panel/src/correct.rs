@@ -14,6 +14,7 @@
 
 mod flash;
 
+use book::Device;
 use exposure::{
     Asked, Circle, Control, DepthOfField, Effect, FORMATS, Format, KINDS, LongRule, LongTimes,
     Mark, PUBLISHED_LONG, Scale, Steps, Stops,
@@ -362,21 +363,18 @@ pub struct KitDevice {
 
 /// The devices of the film book's kit that are off, each with the change that counts what it is off by.
 ///
-/// Keys and texts are those of the book's records, without the prefix of the storage; what is none of a device, or cannot be
-/// read, is left out here: the book reports it.
-///
 /// ```
+/// use book::{Device, DeviceSteps};
 /// use panel::{State, correct};
-/// let record = r#"{"format":"stopkeeper device","version":1,"record":{"id":"old","name":"Old hand meter","steps":"thirds","correction_twelfths":4}}"#;
-/// let devices = correct::kit_devices(&State::default(), &[("device.old".to_owned(), record.to_owned())]);
+/// let device = Device { correction_twelfths: 4, ..Device::new("old", "Old hand meter", DeviceSteps::Thirds) };
+/// let devices = correct::kit_devices(&State::default(), &[device]);
 /// let state = State::default().with(&devices[0].change).unwrap();
 /// assert!((state.correction().get() + 1.0 / 3.0).abs() < 1e-6);
 /// ```
 #[must_use]
-pub fn kit_devices(state: &State, records: &[(String, String)]) -> Vec<KitDevice> {
-    let book = book::open(records).book;
-    let off = book
-        .devices()
+pub fn kit_devices(state: &State, devices: &[Device]) -> Vec<KitDevice> {
+    let off = devices
+        .iter()
         .filter(|device| device.correction_twelfths != 0);
     off.filter_map(|device| {
         // What the device asks for too little, the film would get too little.

@@ -11,10 +11,10 @@
 //! assert_eq!(list[0].words(), "1/125, f/8, ISO 200 (EV 12 at ISO 100): typed, 2026-11-25 13:50");
 //! ```
 
-use book::Moment;
+use book::{Moment, json::Value};
 use exposure::{Control, Mark, Reading, Steps, Stops, words};
 use serde::Serialize;
-use serde_json::{Value, value::RawValue};
+use serde_json::value::RawValue;
 
 use crate::{
     intent::Refusal,

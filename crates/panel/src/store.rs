@@ -6,12 +6,13 @@
 
 use std::sync::Arc;
 
+use book::json::{self, Fields, Value};
 use exposure::{
     BoxSpeed, Bracket, Control, DepthOfField, Doubt, Effect, LongRule, LongTimes, Mark, Reading,
     Steps, Stops, words,
 };
 use serde::Serialize;
-use serde_json::{Map, Value, value::RawValue};
+use serde_json::value::RawValue;
 
 use crate::{
     apply::{BRACKET_BY, FILMS, ORDERS, ROUNDINGS, STEPS},
@@ -293,7 +294,7 @@ pub(crate) fn json<T: Serialize>(record: &T) -> String {
 /// A record that is being read: each entry is taken out once, and in the end none may be left.
 ///
 /// Read by hand and not through derived code, which would be the largest piece of the page's program after its views.
-pub(crate) struct Entries(Map<String, Value>);
+pub(crate) struct Entries(Fields);
 
 impl Entries {
     /// A record of a format, unless it is damaged or newer than this page.
@@ -303,7 +304,7 @@ impl Entries {
 
     /// A record of any kind.
     pub(crate) fn read(text: &str) -> Result<Self, Unreadable> {
-        Self::from(serde_json::from_str(text).ok())
+        Self::from(json::read(text))
     }
 
     /// The rest of a record of a format, without what says so.

@@ -1,5 +1,6 @@
 //! The forms of corrections: what is typed, what is said, and what the dial takes over.
 
+use book::{Device, DeviceSteps};
 use exposure::{Mark, Steps};
 use panel::{
     Control, Intent, State, apply,
@@ -881,8 +882,11 @@ fn what_to_set_on_a_device_instead() {
         line(&rest, 0)
     );
     // A device of the kit says it as well.
-    let record = r#"{"format":"stopkeeper device","version":1,"record":{"id":"old","name":"Old hand meter","steps":"thirds","correction_twelfths":4}}"#;
-    let kit = correct::kit_devices(&state, &[("device.old".to_owned(), record.to_owned())]);
+    let device = Device {
+        correction_twelfths: 4,
+        ..Device::new("old", "Old hand meter", DeviceSteps::Thirds)
+    };
+    let kit = correct::kit_devices(&state, &[device]);
     assert!(kit[0].instead.contains("ISO 80 instead of 100"), "{kit:?}");
 }
 

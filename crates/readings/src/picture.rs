@@ -66,7 +66,8 @@ pub fn linear(value: u8) -> f64 {
     if c <= 0.04045 {
         c / 12.92
     } else {
-        ((c + 0.055) / 1.055).powf(2.4)
+        // As a power of e: the library's other powers are not needed elsewhere.
+        (((c + 0.055) / 1.055).ln() * 2.4).exp()
     }
 }
 

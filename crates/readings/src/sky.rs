@@ -88,7 +88,7 @@ impl Place {
 
 /// Degrees with minutes and a letter of the compass, if there are any.
 fn degrees(text: &str, letters: [char; 2]) -> Option<f64> {
-    let text = text.trim().to_uppercase();
+    let text = text.trim().to_ascii_uppercase();
     let (sign, figures) = match text.strip_suffix(letters) {
         Some(rest) => {
             let sign = if text.ends_with(letters[1]) {
@@ -171,8 +171,8 @@ impl Moment {
 }
 
 /// What is said where the library refuses, which it does not for a moment and a place in range.
-fn failed(error: solar_positioning::Error) -> Error {
-    Error::new(format!("The sun could not be worked out: {error}."))
+fn failed(_: solar_positioning::Error) -> Error {
+    Error::new("The sun cannot be worked out for this place and moment.")
 }
 
 /// What covers the sky, as the circular has it.

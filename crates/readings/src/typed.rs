@@ -211,7 +211,8 @@ pub fn constants(k: &str, c: &str) -> Result<Constants, Error> {
         }
         number(text).ok_or_else(|| {
             Error::new(format!(
-                "The constant {what} is a number, for example {usual}."
+                "The constant {what} is a number, for example {}.",
+                words::decimal(usual, 2)
             ))
         })
     };
@@ -319,13 +320,17 @@ pub fn number(text: &str) -> Option<f64> {
 }
 
 /// Digits with at most one decimal point or comma.
+///
+/// Through whole numbers: the library's way to read any number of this kind costs more bytes than all units here.
 fn digits(text: &str) -> Option<f64> {
-    let plain = text.replacen(',', ".", 1);
-    let fits = !plain.is_empty()
-        && plain.bytes().all(|b| b.is_ascii_digit() || b == b'.')
-        && plain.bytes().any(|b| b.is_ascii_digit());
-    if !fits {
-        return None;
-    }
-    plain.parse().ok().filter(|value: &f64| value.is_finite())
+    let (whole, part) = text.split_once([',', '.']).unwrap_or((text, ""));
+    let sum = |digits: &str| {
+        digits.bytes().try_fold(0.0, |sum, byte| {
+            let digit = char::from(byte).to_digit(10)?;
+            Some(sum * 10.0 + f64::from(digit))
+        })
+    };
+    let unit = part.bytes().fold(1.0, |unit, _| unit * 10.0);
+    let is_there = !(whole.is_empty() && part.is_empty());
+    is_there.then_some((sum(whole)? * unit + sum(part)?) / unit)
 }

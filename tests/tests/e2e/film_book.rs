@@ -381,6 +381,38 @@ async fn two_tabs(first_of_all: &str) -> Result<()> {
     page.finish().await
 }
 
+/// So many records at once that the other tab is not told which: it reads all that is stored, and keeps what it had.
+#[tokio::test]
+async fn a_large_change_in_one_tab_comes_into_the_other() -> Result<()> {
+    let site = Site::start().await?;
+    let page = site.open(DESK).await?;
+    open_book(&page).await?;
+    load_film(&page).await?;
+    page.press_on("button", "Back").await?;
+    page.press_on("button", "Back").await?;
+    close_book(&page).await?;
+    let first = page.open_tab().await?;
+    page.until_ready().await?;
+    open_book(&page).await?;
+    shelf::choose_large_book(&page, 50).await?;
+    page.reads("Adds 1 stock, 5 batches and 50 rolls").await?;
+    page.press_on("button", "Bring it in").await?;
+    page.wait_until("all of it is stored", async || {
+        Ok(shelf::count(&page).await? == 61)
+    })
+    .await?;
+    page.switch_tab(first).await?;
+    open_book(&page).await?;
+    page.wait_until("the batches of both are in the bag", async || {
+        let shelf = page.find("list", "Bag").await?;
+        Ok(shelf.find_all("button").await?.len() == 6)
+    })
+    .await?;
+    page.reads("Meadow 160 (invented) 1, box speed ISO 160")
+        .await?;
+    page.finish().await
+}
+
 #[tokio::test]
 async fn with_storage_full_the_book_says_so_and_keeps_on() -> Result<()> {
     let site = Site::start().await?;

@@ -3,7 +3,9 @@
 use js_sys::{Array, Function, Object, Reflect};
 use wasm_bindgen::{JsCast, JsValue};
 use wasm_bindgen_futures::JsFuture;
-use web_sys::{HtmlVideoElement, MediaStream, MediaStreamConstraints, MediaStreamTrack};
+use web_sys::{
+    HtmlElement, HtmlVideoElement, MediaStream, MediaStreamConstraints, MediaStreamTrack,
+};
 
 /// Why there is no camera.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -96,8 +98,9 @@ impl Camera {
         get(&self.track, "readyState").is_some_and(|state| state == "ended")
     }
 
-    /// Shows what it sees.
-    pub(crate) fn show_in(&self, video: &HtmlVideoElement) {
+    /// Shows what it sees in a video.
+    pub(crate) fn show_in(&self, video: &HtmlElement) {
+        let video = video.unchecked_ref::<HtmlVideoElement>();
         video.set_muted(true);
         video.set_src_object(Some(&self.stream));
         // OK to ignore: a browser that does not start it says so in its own controls.

@@ -5,12 +5,11 @@
 use std::{cell::RefCell, time::Duration};
 
 use js_sys::{Array, Function, Object, Promise, Reflect};
-use leptos::prelude::set_timeout;
 use wasm_bindgen::{JsCast, JsValue, closure::Closure};
 use wasm_bindgen_futures::JsFuture;
 use web_sys::{IdbDatabase, IdbObjectStore, IdbOpenDbRequest, IdbRequest, IdbTransaction};
 
-use super::clock;
+use super::{clock, later::set_timeout};
 
 const NAME: &str = "stopkeeper";
 const VERSION: u32 = 1;

@@ -4,10 +4,14 @@ use std::rc::Rc;
 
 use wasm_bindgen::{JsCast, closure::Closure};
 use web_sys::{
-    Element, Event, EventTarget, HtmlInputElement, KeyboardEvent, PointerEvent, WheelEvent,
+    Element, Event, EventTarget, HtmlInputElement, KeyboardEvent, MouseEvent, PointerEvent,
+    WheelEvent,
 };
 
-use super::slots::element;
+use super::{
+    files::{self, File},
+    slots::element,
+};
 
 /// Something that happened on the page.
 pub(crate) struct Happened(Event);
@@ -23,6 +27,23 @@ pub(crate) struct Key {
 }
 
 impl Happened {
+    pub(super) fn new(event: Event) -> Self {
+        Self(event)
+    }
+
+    /// Whether the box that it happened to is ticked.
+    pub(crate) fn is_ticked(&self) -> bool {
+        self.on()
+            .is_some_and(|on| on.unchecked_into::<HtmlInputElement>().checked())
+    }
+
+    /// The files that are chosen in the field that it happened to, in the order of their names.
+    pub(crate) fn files(&self) -> Vec<File> {
+        self.on()
+            .map(|on| files::chosen(on.unchecked_ref()))
+            .unwrap_or_default()
+    }
+
     fn on(&self) -> Option<Element> {
         self.0.target()?.dyn_into().ok()
     }
@@ -82,6 +103,19 @@ impl Happened {
             shift: event.shift_key(),
             modified: event.ctrl_key() || event.alt_key() || event.meta_key(),
         }
+    }
+
+    /// Where the element that it happened to was touched, as shares of its width and height.
+    pub(crate) fn touched(&self) -> Option<(f64, f64)> {
+        let touch = self.0.dyn_ref::<MouseEvent>()?;
+        let place = self.on()?.get_bounding_client_rect();
+        let share = |at: i32, start: f64, length: f64| {
+            (length > 0.0).then(|| ((f64::from(at) - start) / length).clamp(0.0, 1.0))
+        };
+        Some((
+            share(touch.client_x(), place.left(), place.width())?,
+            share(touch.client_y(), place.top(), place.height())?,
+        ))
     }
 
     /// What a wheel did: how far down, and whether in pixels; none where it means to zoom.

@@ -5,7 +5,7 @@ use wasm_bindgen::{JsCast, JsValue};
 use wasm_bindgen_futures::JsFuture;
 pub(crate) use web_sys::File;
 use web_sys::{
-    Blob, BlobPropertyBag, Cache, DomException, FilePropertyBag, HtmlAnchorElement,
+    Blob, BlobPropertyBag, Cache, DomException, FilePropertyBag, HtmlAnchorElement, HtmlElement,
     HtmlInputElement, Response, Url,
 };
 
@@ -55,8 +55,8 @@ pub(crate) fn save(name: &str, kind: &str, bytes: &[u8]) -> Option<()> {
 }
 
 /// The files that were chosen in a field, in the order of their names.
-pub(crate) fn chosen(field: &HtmlInputElement) -> Vec<File> {
-    let Some(list) = field.files() else {
+pub(crate) fn chosen(field: &HtmlElement) -> Vec<File> {
+    let Some(list) = field.unchecked_ref::<HtmlInputElement>().files() else {
         return Vec::new();
     };
     let mut files: Vec<File> = (0..list.length()).filter_map(|i| list.item(i)).collect();
@@ -65,8 +65,8 @@ pub(crate) fn chosen(field: &HtmlInputElement) -> Vec<File> {
 }
 
 /// Forgets what was chosen in a field, so that the same file can be chosen there again.
-pub(crate) fn forget(field: &HtmlInputElement) {
-    field.set_value("");
+pub(crate) fn forget(field: &HtmlElement) {
+    field.unchecked_ref::<HtmlInputElement>().set_value("");
 }
 
 /// The text of a file; none where it is gone or no text.

@@ -3,12 +3,11 @@
 use std::time::Duration;
 
 use js_sys::Promise;
-use leptos::prelude::{on_cleanup, set_timeout, window_event_listener_untyped};
 use wasm_bindgen::{JsCast, JsValue};
 use wasm_bindgen_futures::JsFuture;
 use web_sys::HtmlDialogElement;
 
-use super::{events::listen_to_window, slots::element};
+use super::{events::listen_to_window, later::set_timeout, slots::element};
 
 /// Lets the browser do what waits, such as showing what was said last, and goes on after it.
 pub(crate) async fn turn() {
@@ -72,7 +71,7 @@ pub(crate) fn address(fragment: &str) -> String {
 /// Calls back when nobody sees the page any more: another one is in front, the screen is dark, or it is left.
 pub(crate) fn on_hidden(call: impl Fn() + Clone + 'static) {
     let hides = call.clone();
-    let hidden = window_event_listener_untyped("visibilitychange", move |_| {
+    listen_to_window("visibilitychange", move |_| {
         let hidden = web_sys::window()
             .and_then(|window| window.document())
             .is_some_and(|document| document.hidden());
@@ -80,11 +79,7 @@ pub(crate) fn on_hidden(call: impl Fn() + Clone + 'static) {
             hides();
         }
     });
-    let left = window_event_listener_untyped("pagehide", move |_| call());
-    on_cleanup(move || {
-        hidden.remove();
-        left.remove();
-    });
+    listen_to_window("pagehide", move |_| call());
 }
 
 /// Gives the page a title in the browser's own tab.

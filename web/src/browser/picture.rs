@@ -1,9 +1,10 @@
 //! Pictures as pixels: drawn onto a canvas small enough to be read at once. They stay on the device.
 
-use leptos::ev::MouseEvent;
 use wasm_bindgen::{JsCast, JsValue};
 use wasm_bindgen_futures::JsFuture;
-use web_sys::{CanvasRenderingContext2d, File, HtmlCanvasElement, HtmlVideoElement, ImageBitmap};
+use web_sys::{
+    CanvasRenderingContext2d, File, HtmlCanvasElement, HtmlElement, HtmlVideoElement, ImageBitmap,
+};
 
 /// Pixels of a picture in sRGB: rows of red, green, blue and opacity.
 #[derive(Debug)]
@@ -23,11 +24,7 @@ pub(crate) fn canvas() -> Option<HtmlCanvasElement> {
 }
 
 /// Draws a file onto a canvas, turned as it was taken, and reads it; none where this browser cannot show the file.
-pub(crate) async fn of_file(
-    file: &File,
-    canvas: &HtmlCanvasElement,
-    longest: f64,
-) -> Option<Pixels> {
+pub(crate) async fn of_file(file: &File, canvas: &HtmlElement, longest: f64) -> Option<Pixels> {
     let promise = web_sys::window()?
         .create_image_bitmap_with_blob(file)
         .ok()?;
@@ -43,11 +40,8 @@ pub(crate) async fn of_file(
 }
 
 /// Draws what a video shows now and reads it; none before its first frame.
-pub(crate) fn of_video(
-    video: &HtmlVideoElement,
-    canvas: &HtmlCanvasElement,
-    longest: f64,
-) -> Option<Pixels> {
+pub(crate) fn of_video(video: &HtmlElement, canvas: &HtmlElement, longest: f64) -> Option<Pixels> {
+    let video = video.unchecked_ref::<HtmlVideoElement>();
     let size = (
         f64::from(video.video_width()),
         f64::from(video.video_height()),
@@ -60,11 +54,12 @@ pub(crate) fn of_video(
 }
 
 fn read(
-    canvas: &HtmlCanvasElement,
+    canvas: &HtmlElement,
     size: (f64, f64),
     longest: f64,
     draw: impl FnOnce(&CanvasRenderingContext2d, f64, f64) -> Option<()>,
 ) -> Option<Pixels> {
+    let canvas = canvas.unchecked_ref::<HtmlCanvasElement>();
     let scale = (longest / size.0.max(size.1)).min(1.0);
     #[expect(
         clippy::cast_possible_truncation,
@@ -96,16 +91,4 @@ fn read(
         height: usize::try_from(height).ok()?,
         data: data.0,
     })
-}
-
-/// Where an element was touched, as shares of its width and height.
-pub(crate) fn touched(event: &MouseEvent, canvas: &HtmlCanvasElement) -> Option<(f64, f64)> {
-    let place = canvas.get_bounding_client_rect();
-    let share = |at: f64, start: f64, length: f64| {
-        (length > 0.0).then(|| ((at - start) / length).clamp(0.0, 1.0))
-    };
-    Some((
-        share(f64::from(event.client_x()), place.left(), place.width())?,
-        share(f64::from(event.client_y()), place.top(), place.height())?,
-    ))
 }

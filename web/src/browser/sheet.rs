@@ -2,18 +2,35 @@
 //!
 //! A page is made anew when one comes back to it, so what had the keyboard is found again by its id or its words.
 
-use leptos::prelude::{on_cleanup, request_animation_frame, window_event_listener_untyped};
-use leptos::task::{spawn_local, tick};
 use wasm_bindgen::JsCast;
 pub(crate) use web_sys::HtmlElement as Element;
 use web_sys::{
-    Document, Element as Node, FocusOptions, NodeList, ScrollIntoViewOptions, ScrollLogicalPosition,
+    Document, Element as Node, FocusOptions, HtmlDialogElement, NodeList, ScrollIntoViewOptions,
+    ScrollLogicalPosition,
+};
+
+use super::{
+    events::listen_to_window,
+    later::{request_animation_frame, spawn_local, tick},
 };
 
 /// What can have the keyboard.
 const TAKES_FOCUS: &str = "a[href], button, input, select, textarea, summary, [tabindex]";
 const UNFOLDED: &str = ".sheet-body details[open] > summary";
 const FOLDED: &str = ".sheet-body details:not([open]) > summary";
+
+/// Opens a dialog over the page; whether it was not open already.
+pub(crate) fn open(dialog: &Element) -> bool {
+    dialog
+        .unchecked_ref::<HtmlDialogElement>()
+        .show_modal()
+        .is_ok()
+}
+
+/// Closes a dialog.
+pub(crate) fn close(dialog: &Element) {
+    dialog.unchecked_ref::<HtmlDialogElement>().close();
+}
 
 /// Where a page was left.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
@@ -175,18 +192,14 @@ pub(crate) fn prints(sheet: impl Fn() -> Option<Element> + 'static) {
             copy.remove();
         }
     };
-    let begins = window_event_listener_untyped("beforeprint", move |_| {
+    listen_to_window("beforeprint", move |_| {
         take_away();
         if let Some(sheet) = sheet().filter(|sheet| sheet.has_attribute("open")) {
             // OK to ignore: without a copy the sheet itself is printed, as far as the browser does it.
             let _ = copy(&sheet);
         }
     });
-    let ended = window_event_listener_untyped("afterprint", move |_| take_away());
-    on_cleanup(move || {
-        begins.remove();
-        ended.remove();
-    });
+    listen_to_window("afterprint", move |_| take_away());
 }
 
 fn copy(sheet: &Node) -> Option<()> {

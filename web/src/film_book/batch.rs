@@ -1,306 +1,274 @@
 //! A batch: its rolls, what the rules say to start with, and how to rate the rest.
 
 use book::{
-    Batch, Conclusion, Edit, Group, Kind, Question, Reach, Roll, Speed, Start, State, Stock, Unit,
-    age_words, conclude, findings_elsewhere, findings_of, labels, reach_of, serves, start,
-    warnings,
+    Batch, Book, Conclusion, Edit, Evidence, Finding, Group, Kind, Question, Reach, Roll, RuleSays,
+    RuleValue, Rules, Speed, Start, State, Stock, Storage, Suggestion, Unit, age_words, conclude,
+    findings_elsewhere, findings_of, labels, reach_of, serves, start, warnings,
 };
-use exposure::{Stops, words};
-use leptos::prelude::*;
+use exposure::{Camera, Stops, words};
 use panel::{handover::OnDial, store};
 
-use super::{
-    cover,
-    form::{choice, entry, typed},
-    loading, papers, removing,
-    room::{Room, today},
-};
+use super::{cover, loading, papers, removing, room::Room};
 use crate::{
     browser::storage,
-    piece::{button, flag, never, paragraph, text},
+    choice::Options,
+    form::{Typed, choice, entry},
+    live::{Live, Worked},
+    moment::today,
+    parts::{Element, Part, el, follows, parts},
+    piece::{button, paragraph, row, said, unfolds},
 };
 
-/// What the page is about, with the groups it holds: a roll may have been kept another way than its batch.
+/// The batch that the page is about.
+#[derive(Clone, Copy)]
 struct Shelf {
-    batch: Batch,
-    stock: Stock,
-    groups: Vec<Group>,
+    room: Room,
+    id: Live<String>,
 }
 
-fn shelf(room: Room, id: &str) -> Option<Shelf> {
-    room.with(|book| {
-        let batch = book.batch(id)?.clone();
-        let stock = book.stock(&batch.stock)?.clone();
-        let mut groups: Vec<Group> = book
-            .groups()
-            .into_iter()
-            .filter(|group| group.batch == batch.id)
-            .collect();
-        if groups.is_empty() {
-            groups.push(Group {
-                stock: stock.id.clone(),
-                batch: batch.id.clone(),
-                storage: batch.storage,
-            });
-        }
-        Some(Shelf {
-            batch,
-            stock,
-            groups,
-        })
-    })
-}
-
-pub(super) fn page(room: Room, id: String) -> impl IntoView {
-    let id = StoredValue::new(id);
-    let facts = text(move || {
-        shelf(room, &id.get_value()).map_or_else(String::new, |shelf| {
-            let mut lines = vec![format!(
-                "{}, box speed {}, {}; {}.",
-                shelf.stock.film.name(),
-                shelf.stock.box_speed.shown(),
-                shelf.batch.storage.words(),
-                shelf.batch.age_words(today())
-            )];
-            if !shelf.batch.origin.is_empty() {
-                lines.push(format!("From: {}.", shelf.batch.origin));
-            }
-            lines.join("\n")
-        })
-    });
-    let cautions = text(move || {
-        shelf(room, &id.get_value()).map_or_else(String::new, |shelf| {
-            warnings(&shelf.stock, Some(&shelf.batch)).join("\n")
-        })
-    });
-    let rolls = move || {
-        room.with(|book| {
-            book.rolls()
-                .filter(|roll| id.with_value(|id| roll.batch == *id))
-                .map(|roll| {
-                    let mut words = format!("{}: {}", roll.name, roll.state.words());
-                    if !roll.purpose.is_empty() {
-                        words = format!("{words}, for {}", roll.purpose);
-                    }
-                    (roll.id.clone(), words)
-                })
-                .collect::<Vec<_>>()
-        })
-        .into_iter()
-        .map(|(roll, words)| cover::roll_row(room, roll, words))
-        .collect_view()
-    };
-    let groups = move || {
-        let Some(shelf) = shelf(room, &id.get_value()) else {
-            return Vec::new();
-        };
-        let several = shelf.groups.len() > 1;
-        shelf
-            .groups
-            .iter()
-            .map(|group| self::group(room, &shelf, group, several).into_any())
-            .collect::<Vec<_>>()
-    };
-    let no_labels =
-        flag(move || room.with(|book| id.with_value(|id| labels(book, Some(id)).is_empty())));
-    view! {
-        {paragraph("lines", facts)}
-        <p class="warning lines" hidden=flag(move || cautions.with(String::is_empty))>
-            {cautions}
-        </p>
-        <h3>"Rolls"</h3>
-        <ul class="shelves" aria-label="Rolls">
-            {rolls}
-        </ul>
-        <div class="row">
-            {button("", "Labels for what is left", no_labels, move || papers::labels_of(room, Some(&id.get_value())))}
-        </div>
-        {papers::shown(room)}
-        {load(room, id)}
-        {fit(room, id)}
-        {more(room, id)}
-        {groups}
-        {removing::form(room, "Remove this batch", "With its rolls, their logs and the ratings that were written to it.", move || {
-            Edit::RemoveBatch(id.get_value())
-        })}
+impl Shelf {
+    /// What follows from the batch, anew whenever the book changes; nothing where it is gone.
+    fn with<T: Default>(self, of: impl FnOnce(&Book, &Batch, &Stock) -> T) -> T {
+        self.room.with(|book| self.of(book, of))
     }
+
+    /// The same once, where nothing is to follow.
+    fn once<T: Default>(self, of: impl FnOnce(&Book, &Batch, &Stock) -> T) -> T {
+        self.room.once(|book| self.of(book, of))
+    }
+
+    fn of<T: Default>(self, book: &Book, of: impl FnOnce(&Book, &Batch, &Stock) -> T) -> T {
+        let batch = self.id.once(|id| book.batch(id));
+        let known = batch.and_then(|batch| Some((batch, book.stock(&batch.stock)?)));
+        known
+            .map(|(batch, stock)| of(book, batch, stock))
+            .unwrap_or_default()
+    }
+}
+
+/// The rolls of a batch.
+fn rolls_of<'a>(book: &'a Book, batch: &'a Batch) -> impl Iterator<Item = &'a Roll> {
+    book.rolls().filter(|roll| roll.batch == batch.id)
+}
+
+pub(super) fn page(room: Room, id: String) -> Part {
+    let shelf = Shelf {
+        room,
+        id: Live::new(id),
+    };
+    parts![
+        follows(move || shelf.with(|_, batch, stock| Some(facts(batch, stock)))),
+        el("h3").says("Rolls"),
+        follows(move || shelf.with(|book, batch, _| Some(rolls(room, book, batch)))),
+        papers::shown(room),
+        load(shelf),
+        fit(shelf),
+        more(shelf),
+        follows(move || shelf.with(|book, batch, stock| groups(room, book, batch, stock))),
+        removing::form(
+            room,
+            "Remove this batch",
+            "With its rolls, their logs and the ratings that were written to it.",
+            move || Edit::RemoveBatch(shelf.id.now()),
+        ),
+    ]
+}
+
+fn facts(batch: &Batch, stock: &Stock) -> Part {
+    let mut facts = format!(
+        "{}, box speed {}, {}; {}.",
+        stock.film.name(),
+        stock.box_speed.shown(),
+        batch.storage.words(),
+        batch.age_words(today())
+    );
+    if !batch.origin.is_empty() {
+        facts = format!("{facts}\nFrom: {}.", batch.origin);
+    }
+    parts![
+        paragraph("lines", facts),
+        said("warning lines", warnings(stock, Some(batch)).join("\n")),
+    ]
+}
+
+fn rolls(room: Room, book: &Book, batch: &Batch) -> Part {
+    let rows = rolls_of(book, batch).map(|roll| {
+        let mut words = format!("{}: {}", roll.name, roll.state.words());
+        if !roll.purpose.is_empty() {
+            words = format!("{words}, for {}", roll.purpose);
+        }
+        cover::roll_row(room, roll.id.clone(), words)
+    });
+    let id = batch.id.clone();
+    let no_labels = labels(book, Some(&id)).is_empty();
+    parts![
+        el("ul").class("shelves").named("Rolls").all(rows),
+        row([button("", "Labels for what is left", move || {
+            papers::labels_of(room, Some(&id));
+        })
+        .flag("disabled", no_labels)]),
+    ]
+}
+
+/// What the rules propose to start with, before anything was learned.
+fn begin(book: &Book, batch: &Batch, stock: &Stock) -> Start {
+    let rules = book.rules();
+    start(&question(stock, batch, batch.storage, &rules, &[]))
 }
 
 /// Puts one of the rolls into a camera.
-fn load(room: Room, id: StoredValue<String>) -> impl IntoView {
-    let in_bag = Signal::derive(move || {
-        room.with(|book| {
-            book.rolls()
-                .filter(|roll| id.with_value(|id| roll.batch == *id) && roll.state == State::InBag)
+fn load(shelf: Shelf) -> Element {
+    let in_bag = Worked::new(move || -> Options {
+        shelf.with(|book, batch, _| {
+            rolls_of(book, batch)
+                .filter(|roll| roll.state == State::InBag)
                 .map(|roll| (roll.id.clone(), roll.name.clone()))
-                .collect::<Vec<_>>()
+                .collect()
         })
     });
-    let none = flag(move || in_bag.with(Vec::is_empty));
-    let rating = room.once(|book| {
-        let from_finding = book.groups().into_iter().find_map(|group| {
-            let here = id.with_value(|id| group.batch == *id);
-            here.then(|| {
-                findings_of(book, &group)
-                    .last()
-                    .map(|finding| finding.rating)
-            })
-            .flatten()
+    let rating = shelf.once(|book, batch, stock| {
+        let groups = book.groups().into_iter();
+        let mut of_batch = groups.filter(|group| group.batch == batch.id);
+        let found = of_batch.find_map(|group| {
+            let found = findings_of(book, &group);
+            found.last().map(|finding| finding.rating)
         });
-        let rating = from_finding.or_else(|| {
-            let batch = book.batch(&id.get_value())?;
-            let stock = book.stock(&batch.stock)?;
-            let rules = book.rules();
-            Some(start(&question(stock, batch, batch.storage, &rules, &[])).base)
-        });
-        rating.map(Speed::shown).unwrap_or_default()
+        found
+            .unwrap_or_else(|| begin(book, batch, stock).base)
+            .shown()
     });
     // As a roll was loaded last.
-    let (camera, camera_id, device) = room.once(|book| {
+    let filled = shelf.room.once(|book| {
         let last = book.loaded_last();
-        let camera = last.map(|last| last.camera.clone()).unwrap_or_default();
-        let id = last.and_then(|last| last.camera_id.clone());
         let device = book.device_used_last(None).map(|device| device.id.clone());
-        (camera, id, device.unwrap_or_default())
+        loading::Filled {
+            camera: last.map(|last| last.camera.clone()).unwrap_or_default(),
+            camera_id: last.and_then(|last| last.camera_id.clone()),
+            device: device.unwrap_or_default(),
+            rating,
+            first: "1".to_owned(),
+            first_label: "First frame on the counter",
+            first_hint: "1 for a new roll.",
+        }
     });
-    let filled = loading::Filled {
-        camera,
-        camera_id,
-        device,
-        rating,
-        first: "1".to_owned(),
-        first_label: "First frame on the counter",
-        first_hint: "1 for a new roll.",
-    };
-    view! {
-        <details hidden=none>
-            <summary>"Load a roll"</summary>
-            {loading::fields(room, in_bag, filled)}
-        </details>
-    }
+    unfolds("Load a roll", loading::fields(shelf.room, in_bag, filled))
+        .hidden_when(move || in_bag.with(Vec::is_empty))
 }
 
 /// Which light the film serves in a camera, at a rating and after a bracket's reach: that of the dial, of a scene that was
 /// shot, or what the rules propose.
-fn fit(room: Room, id: StoredValue<String>) -> impl IntoView {
+fn fit(shelf: Shelf) -> Element {
     let found = store::Found {
         setting: storage::read(store::SETTING).ok().flatten(),
         cameras: storage::read_all(store::CAMERA_PREFIX).unwrap_or_default(),
     };
-    let on_dial = StoredValue::new(OnDial::of(&found));
-    let cameras = StoredValue::new(store::cameras(&found.cameras));
-    let names = cameras.with_value(|cameras| {
-        cameras
-            .iter()
-            .enumerate()
-            .map(|(i, (name, _))| (i.to_string(), name.clone()))
-            .collect::<Vec<_>>()
-    });
+    let on_dial = OnDial::of(&found);
+    let cameras = store::cameras(&found.cameras);
+    let names: Options = (0..)
+        .zip(&cameras)
+        .map(|(nth, (name, _)): (usize, _)| (nth.to_string(), name.clone()))
+        .collect();
     // The camera on the dial first; else the first of the list.
-    let chosen = on_dial.with_value(|on_dial| {
-        names
-            .iter()
-            .find(|(_, name)| *name == on_dial.camera)
-            .map_or_else(|| "0".to_owned(), |(i, _)| i.clone())
+    let mut of_dial = names.iter().filter(|(_, name)| *name == on_dial.camera);
+    let camera = Live::new(of_dial.next().map_or("0", |(nth, _)| nth).to_owned());
+    let rating = shelf.once(|book, batch, stock| begin(book, batch, stock).base.shown());
+    let rating = Typed::new(rating);
+    let reach = on_dial.reach.clone();
+    let reaches = Worked::new(move || {
+        let mut all = vec![reach.clone()];
+        all.extend(shelf.with(|book, batch, stock| {
+            let mut of_batch: Vec<Reach> = rolls_of(book, batch).filter_map(reach_of).collect();
+            of_batch.push(begin(book, batch, stock).reach());
+            of_batch
+        }));
+        all
     });
-    let camera = RwSignal::new(chosen);
-    let begin = move || {
-        room.with(|book| {
-            let batch = book.batch(&id.get_value())?;
-            let stock = book.stock(&batch.stock)?;
-            let rules = book.rules();
-            Some(start(&question(stock, batch, batch.storage, &rules, &[])))
+    let brackets = move || -> Options {
+        reaches.with(|all| {
+            (0..)
+                .zip(all)
+                .map(|(nth, reach): (usize, _)| (nth.to_string(), reach.words()))
+                .collect()
         })
     };
-    let rating = RwSignal::new(untrack(begin).map_or_else(String::new, |begin| begin.base.shown()));
-    let reaches = move || {
-        let of_scenes: Vec<Reach> = room.with(|book| {
-            book.rolls()
-                .filter(|roll| id.with_value(|id| roll.batch == *id))
-                .filter_map(reach_of)
-                .collect()
-        });
-        let mut all = vec![on_dial.with_value(|on_dial| on_dial.reach.clone())];
-        all.extend(of_scenes);
-        all.extend(begin().map(|begin| begin.reach()));
-        all
+    let bracket = Live::new("0".to_owned());
+    let at = |chosen: Live<String>| chosen.with(|at| at.parse::<usize>().unwrap_or(0));
+    let words = move || {
+        let (rating, camera) = (rating.get(), cameras.get(at(camera)));
+        reaches.with(|reaches| {
+            let (_, camera) = camera?;
+            Some(served(&on_dial, &rating, camera, reaches.get(at(bracket))?))
+        })
     };
-    let brackets = Signal::derive(move || {
-        reaches()
-            .into_iter()
-            .enumerate()
-            .map(|(i, reach)| (i.to_string(), reach.words()))
-            .collect::<Vec<_>>()
-    });
-    let bracket = RwSignal::new("0".to_owned());
-    let words = text(move || {
-        let rating = match Speed::parse(rating.get().trim()) {
-            Ok(rating) => rating,
-            Err(error) => return error.to_string(),
-        };
-        let at = |signal: RwSignal<String>| signal.with(|at| at.parse::<usize>().unwrap_or(0));
-        let (chosen, reach) = (at(camera), reaches().into_iter().nth(at(bracket)));
-        let said = cameras.with_value(|cameras| {
-            let (_, camera) = cameras.get(chosen)?;
-            let limit = on_dial
-                .with_value(|on_dial| on_dial.hand_limit(camera))
-                .ok()?;
-            let serves = serves(rating, camera, &limit, &reach?);
-            Some(serves.map_or_else(|error| error.to_string(), |serves| serves.words))
-        });
-        said.unwrap_or_default()
-    });
-    view! {
-        <details>
-            <summary>"Which light it serves"</summary>
-            <div class="form">
-                {choice("fit-camera", "In this camera", Signal::stored(names), camera)}
-                {entry("fit-rating", "Rated at (EI)", "The base of the bracket.", rating)}
-                {choice("fit-bracket", "With this bracket", brackets, bracket)}
-                {paragraph("lines", words)}
-            </div>
-        </details>
+    let inside = el("div")
+        .class("form")
+        .with(choice(
+            "fit-camera",
+            "In this camera",
+            move || names.clone(),
+            camera,
+        ))
+        .with(entry(
+            "fit-rating",
+            "Rated at (EI)",
+            "The base of the bracket.",
+            rating,
+        ))
+        .with(choice(
+            "fit-bracket",
+            "With this bracket",
+            brackets,
+            bracket,
+        ))
+        .with(follows(move || {
+            paragraph("lines", words().unwrap_or_default())
+        }));
+    unfolds("Which light it serves", inside)
+}
+
+/// Which light film at a rating serves, in words.
+fn served(on_dial: &OnDial, rating: &str, camera: &Camera, reach: &Reach) -> String {
+    let rating = match Speed::parse(rating.trim()) {
+        Ok(rating) => rating,
+        Err(error) => return error.to_string(),
+    };
+    let Ok(limit) = on_dial.hand_limit(camera) else {
+        return String::new();
+    };
+    match serves(rating, camera, &limit, reach) {
+        Ok(serves) => serves.words,
+        Err(error) => error.to_string(),
     }
 }
 
 /// More rolls of the same.
-fn more(room: Room, id: StoredValue<String>) -> impl IntoView {
-    let count = RwSignal::new("1".to_owned());
+fn more(shelf: Shelf) -> Element {
+    let count = Typed::new("1");
     let add = move || {
-        let exposures = room.once(|book| {
-            let batch = book.batch(&id.get_value())?;
-            book.stock(&batch.stock)?.exposures
+        let Ok(count) = count.now().parse::<u8>() else {
+            let said = "How many rolls has to be a whole number from 1 to 100.";
+            return shelf.room.said.set(said.to_owned());
+        };
+        let exposures = shelf.once(|_, _, stock| stock.exposures);
+        shelf.room.edit(&Edit::Rolls {
+            batch: shelf.id.now(),
+            count,
+            exposures: exposures.unwrap_or(36),
         });
-        match typed(count).parse::<u8>() {
-            Ok(count) => {
-                room.edit(&Edit::Rolls {
-                    batch: id.get_value(),
-                    count,
-                    exposures: exposures.unwrap_or(36),
-                });
-            }
-            Err(_) => room
-                .said
-                .set("How many rolls has to be a whole number from 1 to 100.".to_owned()),
-        }
     };
-    view! {
-        <details>
-            <summary>"More rolls of the same"</summary>
-            <div class="form">
-                {entry("more-count", "How many", "1 to 100.", count)}
-                <div class="row">{button("", "Add rolls", never(), add)}</div>
-            </div>
-        </details>
-    }
+    let inside = el("div")
+        .class("form")
+        .with(entry("more-count", "How many", "1 to 100.", count))
+        .with(row([button("", "Add rolls", add)]));
+    unfolds("More rolls of the same", inside)
 }
 
 fn question<'a>(
     stock: &Stock,
     batch: &Batch,
-    storage: book::Storage,
-    rules: &'a book::Rules,
-    findings: &'a [&'a book::Finding],
+    storage: Storage,
+    rules: &'a Rules,
+    findings: &'a [&'a Finding],
 ) -> Question<'a> {
     Question {
         film: stock.film,
@@ -315,140 +283,127 @@ fn question<'a>(
     }
 }
 
+/// The groups that a batch holds: a roll may have been kept another way than its batch.
+fn groups(room: Room, book: &Book, batch: &Batch, stock: &Stock) -> Vec<Element> {
+    let mut groups = book.groups();
+    groups.retain(|group| group.batch == batch.id);
+    if groups.is_empty() {
+        groups.push(Group {
+            stock: stock.id.clone(),
+            batch: batch.id.clone(),
+            storage: batch.storage,
+        });
+    }
+    let several = groups.len() > 1;
+    groups
+        .iter()
+        .map(|group| {
+            let heading = if several {
+                format!("Where to start, {}", group.storage.words())
+            } else {
+                "Where to start".to_owned()
+            };
+            self::group(room, book, (batch, stock, group), heading)
+        })
+        .collect()
+}
+
 /// Start rating and rating the rest of one group.
-fn group(room: Room, shelf: &Shelf, group: &Group, several: bool) -> impl IntoView + use<> {
-    let heading = if several {
-        format!("Where to start, {}", group.storage.words())
-    } else {
-        "Where to start".to_owned()
-    };
-    let (begin, conclusion, found, elsewhere, words) = room.with(|book| {
-        let rules = book.rules();
-        let found = findings_of(book, group);
-        let begin = start(&question(
-            &shelf.stock,
-            &shelf.batch,
-            group.storage,
-            &rules,
-            &found,
-        ));
-        let lines: Vec<String> = found
-            .iter()
-            .map(|finding| {
-                format!(
-                    "{}: rate it at {}. {}",
-                    finding.on.text(),
-                    finding.rating_words(),
-                    age_words(finding, &shelf.batch, today())
-                )
-            })
-            .collect();
-        let elsewhere: Vec<String> = findings_elsewhere(book, group)
-            .into_iter()
-            .map(|(finding, why)| format!("{}: {why}", finding.rating_words()))
-            .collect();
-        (
-            begin,
-            conclude(book, group),
-            lines,
-            elsewhere,
-            book.group_words(group),
+fn group(
+    room: Room,
+    book: &Book,
+    (batch, stock, group): (&Batch, &Stock, &Group),
+    heading: String,
+) -> Element {
+    let rules = book.rules();
+    let found = findings_of(book, group);
+    let begin = start(&question(stock, batch, group.storage, &rules, &found));
+    let written = found.iter().map(|finding| {
+        format!(
+            "{}: rate it at {}. {}",
+            finding.on.text(),
+            finding.rating_words(),
+            age_words(finding, batch, today())
         )
     });
-    view! {
-        <section class="group">
-            <h3>{heading}</h3>
-            <p>{words}</p>
-            {starting(room, begin)}
-            <h3>"Rate the rest"</h3>
-            {rest(room, conclusion)}
-            {list("Written to this group", found)}
-            {list("Of other groups, and why it does not hold here", elsewhere)}
-        </section>
-    }
+    let elsewhere = findings_elsewhere(book, group).into_iter();
+    let elsewhere = elsewhere.map(|(finding, why)| format!("{}: {why}", finding.rating_words()));
+    el("section")
+        .class("group")
+        .with(el("h3").says(heading))
+        .with(paragraph("", book.group_words(group)))
+        .with(starting(room, begin))
+        .with(el("h3").says("Rate the rest"))
+        .with(rest(room, book, conclude(book, group)))
+        .with(list("Written to this group", written.collect()))
+        .with(list(
+            "Of other groups, and why it does not hold here",
+            elsewhere.collect(),
+        ))
 }
 
 /// A list with a heading, or nothing.
-fn list(heading: &'static str, lines: Vec<String>) -> AnyView {
-    if lines.is_empty() {
-        return ().into_any();
-    }
-    let items = lines
-        .into_iter()
-        .map(|line| view! { <li>{line}</li> })
-        .collect_view();
-    view! {
-        <h4>{heading}</h4>
-        <ul class="list">{items}</ul>
-    }
-    .into_any()
+fn list(heading: &'static str, lines: Vec<String>) -> Option<Part> {
+    let items = lines.into_iter().map(|line| el("li").says(line));
+    (items.len() > 0).then(|| parts![el("h4").says(heading), el("ul").class("list").all(items),])
 }
 
 /// The rules side by side, and the base and bracket that cover their disagreement.
-fn starting(room: Room, begin: Start) -> impl IntoView {
-    let rules = begin
-        .says
-        .into_iter()
-        .map(|rule| {
-            let range = if rule.rating_least == rule.rating_most {
-                rule.rating_least.rating_words()
-            } else {
-                format!(
-                    "{} to {}",
-                    rule.rating_least.rating_words(),
-                    rule.rating_most.rating_words()
-                )
-            };
-            let from_box = |offset: Stops| {
-                if offset.is_even() {
-                    "at box speed".to_owned()
-                } else {
-                    format!("{} than box speed asks for", words::difference(offset))
-                }
-            };
-            let offset = if (rule.most - rule.least).is_even() {
-                from_box(rule.least)
-            } else {
-                format!("from {} to {}", from_box(rule.least), from_box(rule.most))
-            };
-            let value = rule
-                .value
-                .map(|value| self::value(room, rule.name.clone(), value).into_any());
-            let counts = if rule.counts {
-                "rule"
-            } else {
-                "rule set-aside"
-            };
-            view! {
-                <li class=counts>
-                    <p class="rule-name">{rule.name}</p>
-                    <p class="rule-rating">{range}</p>
-                    <p>{format!("{offset}.")}</p>
-                    <p>{rule.statement}</p>
-                    <p class="reason">{rule.source.words()}</p>
-                    {value}
-                </li>
-            }
-        })
-        .collect_view();
-    let silent = begin
-        .silent
-        .into_iter()
-        .map(|(name, why)| format!("{name}: {why}"))
-        .collect();
-    view! {
-        <p class="answer">{begin.words}</p>
-        <ul class="rules" aria-label="What the rules say">
-            {rules}
-        </ul>
-        {list("Why these frames", begin.reasons)}
-        {list("Rules that say nothing here", silent)}
-        {list("What the bracket does not tell", begin.cautions)}
+fn starting(room: Room, begin: Start) -> Part {
+    let rules = begin.says.into_iter().map(|rule| self::rule(room, rule));
+    let silent = begin.silent.into_iter();
+    let silent = silent.map(|(name, why)| format!("{name}: {why}"));
+    parts![
+        paragraph("answer", begin.words),
+        el("ul")
+            .class("rules")
+            .named("What the rules say")
+            .all(rules),
+        list("Why these frames", begin.reasons),
+        list("Rules that say nothing here", silent.collect()),
+        list("What the bracket does not tell", begin.cautions),
+    ]
+}
+
+fn from_box(offset: Stops) -> String {
+    if offset.is_even() {
+        "at box speed".to_owned()
+    } else {
+        format!("{} than box speed asks for", words::difference(offset))
     }
 }
 
+/// What one rule says.
+fn rule(room: Room, rule: RuleSays) -> Element {
+    let (least, most) = (rule.rating_least, rule.rating_most);
+    let range = if least == most {
+        least.rating_words()
+    } else {
+        format!("{} to {}", least.rating_words(), most.rating_words())
+    };
+    let offset = if (rule.most - rule.least).is_even() {
+        from_box(rule.least)
+    } else {
+        format!("from {} to {}", from_box(rule.least), from_box(rule.most))
+    };
+    let value = rule.value.map(|value| self::value(room, &rule.name, value));
+    let class = if rule.counts {
+        "rule"
+    } else {
+        "rule set-aside"
+    };
+    el("li")
+        .class(class)
+        .with(paragraph("rule-name", rule.name))
+        .with(paragraph("rule-rating", range))
+        .with(paragraph("", format!("{offset}.")))
+        .with(paragraph("", rule.statement))
+        .with(paragraph("reason", rule.source.words()))
+        .with(value)
+}
+
 /// The value of a rule, to be replaced by one's own.
-fn value(room: Room, name: String, value: book::RuleValue) -> impl IntoView {
+fn value(room: Room, rule: &str, value: RuleValue) -> Element {
     let unit = match value.unit {
         Unit::MonthsPerStop => "years for one stop",
         Unit::TwelfthsOfAStop => "stops more light, at most",
@@ -460,7 +415,7 @@ fn value(room: Room, name: String, value: book::RuleValue) -> impl IntoView {
         format!("{unit}; the rule itself says {}", value.printed_shown())
     };
     let shown = value.shown();
-    let change = move |event| match value.read(&event_target_value(&event)) {
+    let change = move |typed: String| match value.read(&typed) {
         Ok(own) => {
             room.edit(&Edit::Rule {
                 id: value.id.clone(),
@@ -469,60 +424,50 @@ fn value(room: Room, name: String, value: book::RuleValue) -> impl IntoView {
         }
         Err(error) => room.said.set(error.to_string()),
     };
-    view! {
-        <label class="own-value">
-            <span>"Value"</span>
-            <input
-                type="text"
-                inputmode="decimal"
-                aria-label=format!("Value of the rule: {name}")
-                prop:value=shown
-                on:change=change
-            />
-            <span class="hint">{printed}</span>
-        </label>
-    }
+    el("label")
+        .class("own-value")
+        .with(el("span").says("Value"))
+        .with(
+            el("input")
+                .attr("type", "text")
+                .attr("inputmode", "decimal")
+                .named(format!("Value of the rule: {rule}"))
+                .value(shown)
+                .on("change", move |event| change(event.value())),
+        )
+        .with(el("span").class("hint").says(printed))
 }
 
 /// What follows from judged frames, with its evidence one tap away.
-fn rest(room: Room, conclusion: Conclusion) -> AnyView {
-    let suggestion = match conclusion {
-        Conclusion::Nothing(why) => return view! { <p class="reason">{why}</p> }.into_any(),
-        Conclusion::Void(why) => return view! { <p class="warning">{why}</p> }.into_any(),
-        Conclusion::Found(suggestion) => suggestion,
-    };
-    let evidence: Vec<String> = room.with(|book| {
-        let words = |scene: &book::Evidence| {
-            let name = book.roll(&scene.roll).map(|roll| roll.name.as_str());
-            scene.words(name.unwrap_or(&scene.roll))
-        };
-        suggestion.evidence.iter().map(words).collect()
-    });
-    let lines = suggestion.words.join("\n");
-    let surer = suggestion.surer.clone();
-    let rating = suggestion.limits.rating_words(suggestion.rating);
-    let write = move || {
-        let id = room.once(|book| book.new_id(Kind::Finding, &suggestion.group.batch));
-        room.edit(&Edit::Found(suggestion.finding(&id, today())));
-    };
-    view! {
-        <p class="answer">{format!("Rate the rest at {rating}.")}</p>
-        <p class="lines">{lines}</p>
-        <details>
-            <summary>"The evidence"</summary>
-            {list("Scene by scene", evidence)}
-        </details>
-        {list("What would make it surer", surer)}
-        <div class="row">{button("main", "Write this to the group", never(), write)}</div>
+fn rest(room: Room, book: &Book, conclusion: Conclusion) -> Part {
+    match conclusion {
+        Conclusion::Nothing(why) => paragraph("reason", why).into(),
+        Conclusion::Void(why) => paragraph("warning", why).into(),
+        Conclusion::Found(suggestion) => found(room, book, *suggestion),
     }
-    .into_any()
+}
+
+fn found(room: Room, book: &Book, suggestion: Suggestion) -> Part {
+    let words = |scene: &Evidence| {
+        let name = book.roll(&scene.roll).map(|roll| roll.name.as_str());
+        scene.words(name.unwrap_or(&scene.roll))
+    };
+    let evidence = suggestion.evidence.iter().map(words).collect();
+    let rating = suggestion.limits.rating_words(suggestion.rating);
+    parts![
+        paragraph("answer", format!("Rate the rest at {rating}.")),
+        paragraph("lines", suggestion.words.join("\n")),
+        unfolds("The evidence", list("Scene by scene", evidence)),
+        list("What would make it surer", suggestion.surer.clone()),
+        row([button("main", "Write this to the group", move || {
+            let id = room.once(|book| book.new_id(Kind::Finding, &suggestion.group.batch));
+            room.edit(&Edit::Found(suggestion.finding(&id, today())));
+        })]),
+    ]
 }
 
 /// The roll's group in words, for pages of a roll.
-pub(super) fn group_of(room: Room, roll: &Roll) -> String {
-    room.with(|book| {
-        book.group_of(roll)
-            .map(|group| book.group_words(&group))
-            .unwrap_or_default()
-    })
+pub(super) fn group_of(book: &Book, roll: &Roll) -> String {
+    let group = book.group_of(roll);
+    group.map_or_else(String::new, |group| book.group_words(&group))
 }

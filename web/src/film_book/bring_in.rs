@@ -1,10 +1,10 @@
 //! A saved book comes in: what it would do is said first, and done at the person's word.
 
+use crate::browser::later::spawn_local;
 use book::{Edit, Import, Reader};
-use leptos::{html, prelude::*, task::spawn_local};
 
 use super::{
-    form::tick,
+    kit,
     room::{Place, Room},
 };
 use crate::{
@@ -12,7 +12,10 @@ use crate::{
         files::{self, File},
         page, sheet,
     },
-    piece::{button, flag, never, paragraph, text},
+    form::tick,
+    live::Live,
+    parts::{Part, el, follows, parts},
+    piece::{button, paragraph, row},
 };
 
 /// The field for a saved book, and what the one that was given would do.
@@ -23,30 +26,30 @@ const PLAN: &str = "#book-plan";
 #[derive(Clone, Copy)]
 pub(super) struct BringIn {
     /// An import that waits for the person's word.
-    plan: RwSignal<Option<Import>>,
+    plan: Live<Option<Import>>,
     /// Whether rolls that two devices changed are merged.
-    merge: RwSignal<bool>,
-    refused: RwSignal<String>,
+    merge: Live<bool>,
+    refused: Live<String>,
     /// How many files there were: what is still read of an earlier one is not asked for any more.
-    turn: StoredValue<u32>,
+    turn: Live<u32>,
 }
 
 impl BringIn {
     pub(super) fn new() -> Self {
         Self {
-            plan: RwSignal::new(None),
-            merge: RwSignal::new(false),
-            refused: RwSignal::new(String::new()),
-            turn: StoredValue::new(0),
+            plan: Live::new(None),
+            merge: Live::new(false),
+            refused: Live::new(String::new()),
+            turn: Live::new(0),
         }
     }
 
     /// Reads a file and says what it would do; of two that are given quickly the later one counts.
     async fn read(self, room: Room, file: Option<File>) {
-        self.turn.update_value(|turn| *turn = turn.wrapping_add(1));
-        let this = self.turn.get_value();
-        let is_wanted = move || self.turn.get_value() == this;
-        self.plan.set(None);
+        self.turn.quietly(|turn| *turn = turn.wrapping_add(1));
+        let this = self.turn.now();
+        let is_wanted = move || self.turn.now() == this;
+        self.plan.put(None);
         self.merge.set(false);
         self.refused.set(String::new());
         room.kept.work.set("The file is being read.".to_owned());
@@ -63,7 +66,7 @@ impl BringIn {
         }
         room.kept.work.set(String::new());
         match read {
-            Ok(import) => self.plan.set(Some(import)),
+            Ok(import) => self.plan.put(Some(import)),
             Err(sentence) => self.refused.set(sentence),
         }
     }
@@ -84,10 +87,10 @@ impl BringIn {
 
     fn take(self, room: Room) {
         // Taken out first, so that nothing works out anew what it would do while it does it.
-        let Some(import) = self.plan.try_update(Option::take).flatten() else {
+        let Some(import) = self.plan.update(Option::take).flatten() else {
             return;
         };
-        let asked = self.merge.get_untracked();
+        let asked = self.merge.now();
         let import = if import.merging == asked {
             import
         } else {
@@ -95,7 +98,7 @@ impl BringIn {
         };
         room.edit_when_read(Edit::Import(import.clone()), move |is_in| {
             if !is_in {
-                self.plan.set(Some(import));
+                self.plan.put(Some(import));
             }
         });
     }
@@ -112,62 +115,62 @@ pub(super) fn opened(room: Room, others: u32) {
                 "One file at a time: the first is here, and {others} more were opened with it. Open them one by one."
             ));
         }
-        let is_refused = room.bring_in.plan.with_untracked(Option::is_none);
+        let is_refused = room.bring_in.plan.once(Option::is_none);
         sheet::turn_to(if is_refused { FIELD } else { PLAN });
     });
 }
 
 /// The field for a saved book, and what it would do.
-pub(super) fn form(room: Room) -> impl IntoView {
-    let field = NodeRef::<html::Input>::new();
+pub(super) fn form(room: Room) -> Part {
     let BringIn {
         plan,
         merge,
         refused,
         ..
     } = room.bring_in;
-    let chosen = move |_| {
-        let chosen = field.get_untracked();
-        if let Some(file) = chosen.and_then(|field| files::chosen(&field).into_iter().next()) {
-            spawn_local(room.bring_in.read(room, Some(file)));
-        }
+    let field = el("input")
+        .id("book-file")
+        .attr("type", "file")
+        .attr("accept", ".json,.txt,application/json,text/plain")
+        .on("change", move |event| {
+            if let Some(file) = event.files().into_iter().next() {
+                spawn_local(room.bring_in.read(room, Some(file)));
+            }
+        });
+    let says = move || {
+        let mergeable =
+            plan.with(|plan| plan.as_ref().is_some_and(|plan| !plan.mergeable.is_empty()));
+        let merges = tick(
+            "Merge what two devices changed, frame by frame",
+            merge.get(),
+            move |on| merge.set(on),
+        );
+        el("div")
+            .id("book-plan")
+            .class("question")
+            .attr("role", "group")
+            .named("What the file would do")
+            .attr("tabindex", "-1")
+            .hidden(plan.with(Option::is_none))
+            .with(paragraph("lines", room.bring_in.says(room)))
+            .with(el("div").hidden(!mergeable).with(merges))
+            .with(row([
+                button("main", "Bring it in", move || room.bring_in.take(room)),
+                button("", "Leave it", move || plan.put(None)),
+            ]))
     };
-    let says = text(move || room.bring_in.says(room));
-    let none = flag(move || plan.with(Option::is_none));
-    let no_choice =
-        flag(move || plan.with(|plan| plan.as_ref().is_none_or(|plan| plan.mergeable.is_empty())));
-    view! {
-        <div class="field">
-            <label for="book-file">"Bring in a saved book"</label>
-            <input
-                id="book-file"
-                node_ref=field
-                type="file"
-                accept=".json,.txt,application/json,text/plain"
-                on:change=chosen
-            />
-        </div>
-        <p class="field-error" role="alert" hidden=flag(move || refused.with(String::is_empty))>
-            {refused}
-        </p>
-        <div
-            id="book-plan"
-            class="question"
-            role="group"
-            aria-label="What the file would do"
-            tabindex="-1"
-            hidden=none
-        >
-            {paragraph("lines", says)}
-            <div hidden=no_choice>
-                {tick("Merge what two devices changed, frame by frame", merge)}
-            </div>
-            <div class="row">
-                {button("main", "Bring it in", never(), move || room.bring_in.take(room))}
-                {button("", "Leave it", never(), move || plan.set(None))}
-            </div>
-        </div>
-    }
+    parts![
+        el("div")
+            .class("field")
+            .with(
+                el("label")
+                    .attr("for", "book-file")
+                    .says("Bring in a saved book"),
+            )
+            .with(field),
+        kit::refused(refused),
+        follows(says),
+    ]
 }
 
 /// Reads a saved book piece by piece, and says how far it got.

@@ -4,26 +4,25 @@
 //! database; an entry of the journal goes when the database has said that it is done. What could be written nowhere stays
 //! in the account of the [`Keeper`], and is tried again at each change and every few seconds.
 
-use std::{cell::RefCell, collections::BTreeMap, time::Duration};
+use std::{cell::RefCell, time::Duration};
 
 use book::{
-    Heard, Keeper, Key, Kind, OfDial, Past, Record, Shelved, State, Step, Taken, Written,
+    ByKey, Heard, Keeper, Key, Kind, OfDial, Past, Record, Shelved, State, Step, Taken, Written,
     unread_words,
 };
-use leptos::prelude::*;
-use leptos::task::spawn_local;
 
 use super::room::Room;
-use crate::browser::{
-    channel, clock,
-    database::{self, Trouble},
-    part, storage, wake,
+use crate::{
+    browser::{
+        channel, clock,
+        database::{self, Trouble},
+        later::{set_timeout, spawn_local},
+        part, storage, wake,
+    },
+    kept::{JOURNAL, OLD, journal, old},
+    live::Live,
 };
 
-/// Where records lay before there was a database. They move over by themselves.
-const OLD: &str = "stopkeeper.book.";
-/// What was changed and may not be in the database yet.
-const JOURNAL: &str = "stopkeeper.journal.";
 /// Where the dial keeps cameras.
 const CAMERAS: &str = "stopkeeper.camera.";
 /// Where a page says that the database was changed: another word after each change.
@@ -46,29 +45,28 @@ const NOT_READ: &str =
     "The log could not be read from the browser's storage. Nothing is changed; try again";
 
 /// What of the room is about keeping.
-#[derive(Clone, Copy)]
 pub(crate) struct Kept {
-    keeper: StoredValue<Keeper>,
+    keeper: Live<Keeper>,
     /// Whether the book was opened.
-    opened: RwSignal<bool>,
+    opened: Live<bool>,
     /// What waits for that.
-    when_open: StoredValue<Vec<Later>, LocalStorage>,
+    when_open: Live<Vec<Later>>,
     /// What waits until everything is kept, or cannot be.
-    when_kept: StoredValue<Vec<Later>, LocalStorage>,
+    when_kept: Live<Vec<Later>>,
     /// The sentence on the change that is being kept.
-    coming: StoredValue<String>,
+    coming: Live<String>,
     /// Why the database did not do what was asked last.
-    trouble: RwSignal<Option<Trouble>>,
+    trouble: Live<Option<Trouble>>,
     /// Whether something is kept nowhere.
-    in_page_only: RwSignal<bool>,
+    in_page_only: Live<bool>,
     /// What takes long at the moment.
-    pub(super) work: RwSignal<String>,
-    writing: StoredValue<bool>,
-    again: StoredValue<bool>,
+    pub(super) work: Live<String>,
+    writing: Live<bool>,
+    again: Live<bool>,
     /// The database that was read.
-    name: StoredValue<Option<String>>,
+    name: Live<Option<String>>,
     /// The word that stood under [`CHANGED`] when this page last looked.
-    seen: StoredValue<Option<String>>,
+    seen: Live<Option<String>>,
 }
 
 type Later = Box<dyn FnOnce()>;
@@ -95,24 +93,6 @@ fn word() -> Option<String> {
     storage::read(CHANGED).ok().flatten()
 }
 
-/// The entries of the journal that can be read, as they stand now.
-fn journal() -> Vec<Written> {
-    storage::read_all(JOURNAL)
-        .unwrap_or_default()
-        .into_iter()
-        .filter_map(|(_, text)| Written::decode(&text))
-        .collect()
-}
-
-/// The records that lie where they lay before there was a database.
-fn old() -> Vec<Written> {
-    storage::read_all(OLD)
-        .unwrap_or_default()
-        .into_iter()
-        .filter_map(|(key, text)| Written::of_old(key.strip_prefix(OLD)?, &text))
-        .collect()
-}
-
 /// What the dial and the light keep, whose only home is the page's smaller storage; none where that cannot be read.
 fn of_dial() -> Option<Vec<(String, String)>> {
     let mut found = Vec::new();
@@ -126,54 +106,31 @@ fn of_dial() -> Option<Vec<(String, String)>> {
     Some(found)
 }
 
-/// The records of a kind as they are kept, for the other programs: keys and texts.
-pub(crate) async fn records_of(kind: Kind) -> Vec<(String, String)> {
-    let begins = format!("{}.", kind.name());
-    let mut found: BTreeMap<Key, Shelved> = database::index()
-        .await
-        .unwrap_or_default()
-        .into_iter()
-        .filter(|(key, _)| key.starts_with(&begins))
-        .filter_map(|(_, text)| Shelved::decode(&text))
-        .map(|shelved| (shelved.key().clone(), shelved))
-        .collect();
-    for written in old().into_iter().chain(journal()) {
-        if written.key.kind == kind && Keeper::is_news(&written, found.get(&written.key)) {
-            let (shelved, _) = written.shelved();
-            found.insert(written.key, shelved);
-        }
-    }
-    found
-        .into_iter()
-        .filter_map(|(key, shelved)| Some((key.text(), shelved.text()?.to_owned())))
-        .collect()
-}
-
 impl Kept {
     pub(super) fn new() -> Self {
         Self {
-            keeper: StoredValue::new(Keeper::new(&page_name())),
-            opened: RwSignal::new(false),
-            when_open: StoredValue::new_local(Vec::new()),
-            when_kept: StoredValue::new_local(Vec::new()),
-            coming: StoredValue::new(String::new()),
-            trouble: RwSignal::new(None),
-            in_page_only: RwSignal::new(false),
-            work: RwSignal::new(String::new()),
-            writing: StoredValue::new(false),
-            again: StoredValue::new(false),
-            name: StoredValue::new(None),
-            seen: StoredValue::new(None),
+            keeper: Live::new(Keeper::new(&page_name())),
+            opened: Live::new(false),
+            when_open: Live::new(Vec::new()),
+            when_kept: Live::new(Vec::new()),
+            coming: Live::new(String::new()),
+            trouble: Live::new(None),
+            in_page_only: Live::new(false),
+            work: Live::new(String::new()),
+            writing: Live::new(false),
+            again: Live::new(false),
+            name: Live::new(None),
+            seen: Live::new(None),
         }
     }
 
     /// Whether the book is open, now and whenever that changes.
-    pub(super) fn is_open(self) -> bool {
+    pub(super) fn is_open(&self) -> bool {
         self.opened.get()
     }
 
     /// What is wrong with keeping, if anything.
-    pub(super) fn warning(self) -> Option<String> {
+    pub(super) fn warning(&self) -> Option<String> {
         if self.in_page_only.get() {
             return Some(NOTHING_KEPT.to_owned());
         }
@@ -184,7 +141,7 @@ impl Kept {
             Trouble::Full => "is full",
             Trouble::Failed => "does not answer",
         };
-        let unread = if self.name.with_value(Option::is_none) {
+        let unread = if self.name.once(Option::is_none) {
             " Rolls that are in the database are not shown."
         } else {
             ""
@@ -195,12 +152,12 @@ impl Kept {
     }
 
     /// Whether everything that was changed would be found again.
-    pub(super) fn is_safe(self) -> bool {
-        self.keeper.with_value(|keeper| keeper.is_safe())
+    pub(super) fn is_safe(&self) -> bool {
+        self.keeper.once(|keeper| keeper.is_safe())
     }
 
     /// A change is in the journal from now on, where that has room.
-    fn note(self, written: &Written) {
+    fn note(&self, written: &Written) {
         let name = format!("{JOURNAL}{}", written.key.text());
         let may_write = match storage::read(&name) {
             Ok(None) => true,
@@ -212,7 +169,7 @@ impl Kept {
         };
         if may_write && storage::write(&name, &written.encode()).is_ok() {
             self.keeper
-                .update_value(|keeper| keeper.noted(&written.key, &written.past));
+                .quietly(|keeper| keeper.noted(&written.key, &written.past));
         }
     }
 
@@ -249,7 +206,7 @@ impl Room {
             for later in room
                 .kept
                 .when_open
-                .try_update_value(std::mem::take)
+                .quietly(std::mem::take)
                 .unwrap_or_default()
             {
                 later();
@@ -276,36 +233,36 @@ impl Room {
 
     /// Calls back once the book is open.
     pub(super) fn when_open(self, call: impl FnOnce() + 'static) {
-        if self.kept.opened.get_untracked() {
+        if self.kept.opened.now() {
             call();
         } else {
             self.kept
                 .when_open
-                .update_value(|waiting| waiting.push(Box::new(call)));
+                .quietly(|waiting| waiting.push(Box::new(call)));
         }
     }
 
     /// Calls back once everything is kept, or was found that it cannot be.
     pub(super) fn when_kept(self, call: impl FnOnce() + 'static) {
-        if self.kept.writing.get_value() {
+        if self.kept.writing.now() {
             self.kept
                 .when_kept
-                .update_value(|waiting| waiting.push(Box::new(call)));
+                .quietly(|waiting| waiting.push(Box::new(call)));
         } else {
             call();
         }
     }
 
     async fn read_book(self) {
-        let kept = self.kept;
-        kept.seen.set_value(word());
-        let mut stored: BTreeMap<Key, Shelved> = BTreeMap::new();
+        let kept = &self.kept;
+        kept.seen.put(word());
+        let mut stored = ByKey::new();
         let (mut newer, mut damaged) = (0, Vec::new());
         let mut removed = Vec::new();
-        let mut keeper = kept.keeper.get_value();
-        let mut desk = self.desk.get_untracked();
+        let mut keeper = kept.keeper.now();
+        let mut desk = self.desk.now();
         match database::name().await {
-            Ok(name) => kept.name.set_value(Some(name)),
+            Ok(name) => kept.name.put(Some(name)),
             Err(why) => kept.trouble.set(Some(why)),
         }
         for (name, text) in database::index().await.unwrap_or_default() {
@@ -356,8 +313,8 @@ impl Room {
             keeper.changed(key);
         }
         self.notices.set(unread_words(damaged.len(), newer));
-        kept.keeper.set_value(keeper);
-        self.desk.set(desk);
+        kept.keeper.put(keeper);
+        self.desk.put(desk);
         // What is loaded shows its next frame on the cover.
         let loaded = self.once(|book| {
             book.heads()
@@ -402,13 +359,13 @@ impl Room {
     }
 
     /// The texts of the rolls whose log was not read, to be handed on as they are.
-    pub(super) async fn texts_of_unread(self) -> Result<BTreeMap<Key, String>, String> {
+    pub(super) async fn texts_of_unread(self) -> Result<ByKey<String>, String> {
         let keys: Vec<Key> = self.once(|book| {
             book.heads()
                 .map(|head| Key::new(Kind::Roll, &head.roll.id))
                 .collect()
         });
-        let mut texts = BTreeMap::new();
+        let mut texts = ByKey::new();
         for some in keys.chunks(WORTH_SAYING) {
             if keys.len() > WORTH_SAYING {
                 let (done, all) = (texts.len(), keys.len());
@@ -440,10 +397,7 @@ impl Room {
             let Some(shelved) = index.and_then(|text| Shelved::decode(&text)) else {
                 continue;
             };
-            let heard = self
-                .kept
-                .keeper
-                .try_update_value(|keeper| keeper.finds(&shelved));
+            let heard = self.kept.keeper.quietly(|keeper| keeper.finds(&shelved));
             let is_new = heard == Some(Heard::New);
             let mut taken = Taken::Read;
             self.desk.update(|desk| {
@@ -480,10 +434,7 @@ impl Room {
                 of_dial.push((stored, text));
                 continue;
             }
-            let past = self
-                .kept
-                .keeper
-                .try_update_value(|keeper| keeper.changed(key));
+            let past = self.kept.keeper.quietly(|keeper| keeper.changed(key));
             if few && let Some(past) = past {
                 self.kept.note(&self.written(key, past));
             }
@@ -492,14 +443,14 @@ impl Room {
         for (key, text) in of_dial {
             storage::tell_this_page(&key, text.as_deref());
         }
-        self.kept.coming.set_value(said);
+        self.kept.coming.put(said);
         self.write();
     }
 
     /// Takes over what the dial and the light keep now: cameras, the setting, what was settled.
     pub(super) fn look_at_dial(self) {
         if let Some(found) = of_dial() {
-            self.desk.maybe_update(|desk| desk.take_of_dial(&found));
+            self.desk.perhaps(|desk| desk.take_of_dial(&found));
         }
     }
 
@@ -514,42 +465,42 @@ impl Room {
 
     /// Writes what waits into the database.
     pub(super) fn write(self) {
-        if self.kept.writing.get_value() {
-            self.kept.again.set_value(true);
+        if self.kept.writing.now() {
+            self.kept.again.put(true);
             return;
         }
-        self.kept.writing.set_value(true);
+        self.kept.writing.put(true);
         spawn_local(async move {
             loop {
-                self.kept.again.set_value(false);
+                self.kept.again.put(false);
                 let written = self.write_once().await;
                 self.kept.trouble.set(written.err());
                 if written.is_err() {
                     self.note_again();
                 }
-                let is_done = self.kept.keeper.with_value(Keeper::is_done);
+                let is_done = self.kept.keeper.once(Keeper::is_done);
                 let of_dial_waits = !storage::try_again();
                 let unsafe_now = of_dial_waits || (written.is_err() && !self.kept.is_safe());
                 self.kept.in_page_only.set(unsafe_now);
-                if is_done || (written.is_err() && !self.kept.again.get_value()) {
+                if is_done || (written.is_err() && !self.kept.again.now()) {
                     break;
                 }
             }
-            self.kept.writing.set_value(false);
+            self.kept.writing.put(false);
             self.kept.work.set(String::new());
-            let said = self.kept.coming.try_update_value(std::mem::take);
+            let said = self.kept.coming.quietly(std::mem::take);
             // What was said meanwhile is newer.
             if let Some(said) = said.filter(|said| !said.is_empty())
-                && self.said.with_untracked(String::is_empty)
+                && self.said.once(String::is_empty)
             {
                 self.said.set(said);
             }
-            let waiting = self.kept.when_kept.try_update_value(std::mem::take);
+            let waiting = self.kept.when_kept.quietly(std::mem::take);
             for later in waiting.unwrap_or_default() {
                 later();
             }
             part::mark("stopkeeper-book-kept");
-            if !self.kept.keeper.with_value(Keeper::is_done) {
+            if !self.kept.keeper.once(Keeper::is_done) {
                 set_timeout(move || self.write(), AGAIN);
             }
         });
@@ -558,19 +509,16 @@ impl Room {
     /// One transaction with everything that waits, and what follows from it.
     async fn write_once(self) -> Result<(), Trouble> {
         let name = database::name().await?;
-        match self.kept.name.get_value() {
+        match self.kept.name.now() {
             Some(known) if known == name => {}
             Some(_) => self.begin_anew(name),
             // It could not be read at the start.
             None => {
-                self.kept.name.set_value(Some(name));
+                self.kept.name.put(Some(name));
                 self.take_all().await?;
             }
         }
-        let keys: Vec<Key> = self
-            .kept
-            .keeper
-            .with_value(|keeper| keeper.waiting().cloned().collect());
+        let keys: Vec<Key> = self.kept.keeper.once(|keeper| keeper.waiting().to_vec());
         if keys.is_empty() {
             return Ok(());
         }
@@ -582,7 +530,7 @@ impl Room {
             let step = self.once(|book| {
                 self.kept
                     .keeper
-                    .with_value(|keeper| keeper.step(&key, stored, book.get(&key)))
+                    .once(|keeper| keeper.step(&key, stored, book.get(&key)))
             });
             let put = match &step {
                 Step::Put { index, beside, .. } => Some((index.clone(), beside.clone())),
@@ -611,16 +559,14 @@ impl Room {
         for (key, step) in steps.into_inner() {
             match step {
                 Done::Put(past) => {
-                    self.kept
-                        .keeper
-                        .update_value(|keeper| keeper.kept(&key, &past));
+                    self.kept.keeper.quietly(|keeper| keeper.kept(&key, &past));
                     told.push(key.text());
                     Kept::spend(&key, &past);
                 }
                 Done::Same(past, stored) => {
                     self.kept
                         .keeper
-                        .update_value(|keeper| keeper.agreed(&key, &past, &stored));
+                        .quietly(|keeper| keeper.agreed(&key, &past, &stored));
                     Kept::spend(&key, &past);
                 }
                 Done::Elsewhere(stored) => self.meet(&stored).await?,
@@ -631,7 +577,7 @@ impl Room {
         if !told.is_empty() {
             self.tell(&told);
         }
-        let spent = self.kept.keeper.try_update_value(Keeper::spent);
+        let spent = self.kept.keeper.quietly(Keeper::spent);
         for (key, past) in spent.unwrap_or_default() {
             Kept::spend(&key, &past);
         }
@@ -655,7 +601,7 @@ impl Room {
         };
         let ours: Option<Record> = self.once(|book| book.get(&key).cloned());
         let mut goes_on = false;
-        self.kept.keeper.update_value(|keeper| {
+        self.kept.keeper.quietly(|keeper| {
             goes_on = keeper.finds(&stored) == Heard::New;
             if !goes_on {
                 keeper.meets(&stored);
@@ -673,34 +619,29 @@ impl Room {
         });
         if let Some(done) = done {
             for key in &done.touched {
-                let past = self
-                    .kept
-                    .keeper
-                    .try_update_value(|keeper| keeper.changed(key));
+                let past = self.kept.keeper.quietly(|keeper| keeper.changed(key));
                 if let Some(past) = past {
                     self.kept.note(&self.written(key, past));
                 }
             }
-            self.kept.coming.set_value(done.said);
+            self.kept.coming.put(done.said);
         }
         Ok(())
     }
 
     /// The database was emptied while the book was open: what is at hand is written again.
     fn begin_anew(self, name: String) {
-        self.kept.name.set_value(Some(name));
+        self.kept.name.put(Some(name));
         let (keys, lost) = self.once(|book| {
-            let keys = book.records().map(Record::key);
-            let keys: Vec<Key> = keys.filter(|key| key.of_dial().is_none()).collect();
+            let mut keys: Vec<Key> = book.records().map(Record::key).collect();
+            keys.retain(|key| key.of_dial().is_none());
             let lost: Vec<Key> = book
                 .heads()
                 .map(|head| Key::new(Kind::Roll, &head.roll.id))
                 .collect();
             (keys, lost)
         });
-        self.kept
-            .keeper
-            .update_value(|keeper| keeper.begin_anew(keys));
+        self.kept.keeper.quietly(|keeper| keeper.begin_anew(&keys));
         let mut said = "The browser's storage was emptied while the book was open. What was at hand is written again."
             .to_owned();
         if !lost.is_empty() {
@@ -719,13 +660,14 @@ impl Room {
 
     /// What waits and is not in the journal any more, or never was, goes there where there is room.
     fn note_again(self) {
-        let keys: Vec<(Key, Past)> = self.kept.keeper.with_value(|keeper| {
+        let keys: Vec<(Key, Past)> = self.kept.keeper.once(|keeper| {
             keeper
                 .waiting()
+                .iter()
                 .filter_map(|key| Some((key.clone(), keeper.waits(key)?.clone())))
                 .collect()
         });
-        self.kept.keeper.update_value(|keeper| {
+        self.kept.keeper.quietly(|keeper| {
             keeper.check_journal(|key, past| {
                 let stands = |prefix: &str| {
                     storage::read(&format!("{prefix}{}", key.text()))
@@ -741,7 +683,7 @@ impl Room {
             });
         });
         for (key, past) in keys {
-            let is_noted = self.kept.keeper.with_value(|keeper| keeper.is_noted(&key));
+            let is_noted = self.kept.keeper.once(|keeper| keeper.is_noted(&key));
             if !is_noted {
                 self.kept.note(&self.written(&key, past));
             }
@@ -752,7 +694,7 @@ impl Room {
     fn tell(self, keys: &[String]) {
         let word = clock::stamp();
         if storage::write(CHANGED, &word).is_ok() {
-            self.kept.seen.set_value(Some(word.clone()));
+            self.kept.seen.put(Some(word.clone()));
         }
         let mut told = word;
         if keys.len() <= MANY {
@@ -769,7 +711,7 @@ impl Room {
         let heard = self
             .kept
             .keeper
-            .try_update_value(|keeper| keeper.hears(&written.key, &written.past));
+            .quietly(|keeper| keeper.hears(&written.key, &written.past));
         if heard != Some(Heard::New) {
             return;
         }
@@ -791,7 +733,7 @@ impl Room {
             self.take_keys(keys).await.is_ok()
         };
         if taken {
-            self.kept.seen.set_value(word);
+            self.kept.seen.put(word);
             self.leave_what_is_gone();
         }
     }
@@ -803,27 +745,27 @@ impl Room {
     /// Looks whether the database was changed without this page hearing of it.
     pub(super) async fn look(self) {
         let word = word();
-        if self.kept.seen.with_value(|seen| *seen == word) {
+        if self.kept.seen.once(|seen| *seen == word) {
             return;
         }
         // OK to go on where nothing can be read: what is written later meets what is stored then.
         let _ = self.take_all().await;
-        self.kept.seen.set_value(word);
+        self.kept.seen.put(word);
         self.leave_what_is_gone();
     }
 
     /// Takes over whatever is stored and not known here.
     async fn take_all(self) -> Result<(), Trouble> {
-        let mut there = Vec::new();
+        let mut there = ByKey::new();
         let mut whole = Vec::new();
         for (_, text) in database::index().await? {
             let Some(shelved) = Shelved::decode(&text) else {
                 continue;
             };
-            there.push(shelved.key().clone());
+            there.insert(shelved.key().clone(), ());
             let is_open = self.once(|book| book.get(shelved.key()).is_some());
             if is_open && shelved.lies_beside() {
-                let known = self.kept.keeper.with_value(|keeper| {
+                let known = self.kept.keeper.once(|keeper| {
                     keeper
                         .past(shelved.key())
                         .is_some_and(|past| past.has(shelved.past()))
@@ -833,10 +775,7 @@ impl Room {
                 }
                 continue;
             }
-            let heard = self
-                .kept
-                .keeper
-                .try_update_value(|keeper| keeper.finds(&shelved));
+            let heard = self.kept.keeper.quietly(|keeper| keeper.finds(&shelved));
             if heard == Some(Heard::New) {
                 self.desk
                     .update(|desk| drop(desk.refresh_shelved(&shelved)));
@@ -845,10 +784,11 @@ impl Room {
         // OK to go on without: they are read when they are next needed.
         let _ = self.take_stored(&whole).await;
         // What is gone from the index was removed by another page, and that one has forgotten it.
-        let gone: Vec<Key> = self.kept.keeper.with_value(|keeper| {
+        let gone: Vec<Key> = self.kept.keeper.once(|keeper| {
             keeper
                 .keys()
-                .filter(|key| keeper.waits(key).is_none() && there.binary_search(key).is_err())
+                .iter()
+                .filter(|key| keeper.waits(key).is_none() && !there.contains(key))
                 .cloned()
                 .collect()
         });
@@ -874,13 +814,13 @@ impl Room {
     /// Takes over what another page has just written down. A refusal where it has stored something that has to be read
     /// first: the page that a phone had put to sleep would write over it.
     pub(super) fn catch_up(self) -> Result<(), String> {
-        if !self.kept.opened.get_untracked() {
+        if !self.kept.opened.now() {
             return Err("The book is still being opened; press once more".to_owned());
         }
         self.hear_journal();
         let word = word();
         // A word that is gone went with the storage: then what is here is all there is.
-        if word.is_none() || self.kept.seen.with_value(|seen| *seen == word) {
+        if word.is_none() || self.kept.seen.once(|seen| *seen == word) {
             return Ok(());
         }
         spawn_local(self.look());

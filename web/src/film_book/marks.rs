@@ -1,10 +1,13 @@
 //! The marks of a camera as buttons, so that what was set is noted without a keyboard; typing stays possible.
 
-use book::{Aperture, Marks, Time};
-use leptos::prelude::*;
+use book::Marks;
 
-use super::form::typed;
-use crate::piece::{flag, press, text};
+use crate::{
+    form::Typed,
+    live::{Live, Worked},
+    parts::{Part, el, follows},
+    piece::button,
+};
 
 /// So many marks are shown to either side of the planned one until all are asked for: two rows for a thumb.
 const AROUND: usize = 5;
@@ -17,13 +20,27 @@ pub(super) enum Which {
 }
 
 /// One mark on its button.
-#[derive(Debug, Clone, PartialEq)]
 struct Offer {
     /// What is typed by it.
     figure: String,
     planned: bool,
     /// Whether the field says this one.
     is_set: bool,
+}
+
+/// Marks on their buttons: those that are near, what is planned, what the field says.
+fn offered_of<T: Copy + PartialEq>(
+    near: Vec<T>,
+    planned: Option<T>,
+    said: Option<T>,
+    spell: impl Fn(T) -> String,
+) -> Vec<Offer> {
+    let offer = |mark: T| Offer {
+        figure: spell(mark),
+        planned: planned == Some(mark),
+        is_set: said == Some(mark),
+    };
+    near.into_iter().map(offer).collect()
 }
 
 impl Which {
@@ -43,104 +60,75 @@ impl Which {
 
     fn offers(self, marks: &Marks, around: usize, field: &str) -> Vec<Offer> {
         let field = field.trim();
+        let planned = marks.planned();
         match self {
             Self::Time => {
-                let planned = marks.planned().map(|set| set.time);
-                let now = if field.is_empty() {
+                let planned = planned.map(|set| set.time);
+                let said = if field.is_empty() {
                     planned
                 } else {
                     marks.time(field).ok()
                 };
-                let offer = |time: Time| Offer {
-                    figure: marks.spell_time(time),
-                    planned: planned == Some(time),
-                    is_set: now == Some(time),
-                };
-                marks.times_around(around).into_iter().map(offer).collect()
+                let near = marks.times_around(around);
+                offered_of(near, planned, said, |time| marks.spell_time(time))
             }
             Self::Aperture => {
-                let planned = marks.planned().map(|set| set.aperture);
-                let now = if field.is_empty() {
+                let planned = planned.map(|set| set.aperture);
+                let said = if field.is_empty() {
                     planned
                 } else {
                     marks.aperture(field).ok()
                 };
-                let offer = |aperture: Aperture| Offer {
-                    figure: marks.spell_aperture(aperture),
-                    planned: planned == Some(aperture),
-                    is_set: now == Some(aperture),
-                };
-                marks
-                    .apertures_around(around)
-                    .into_iter()
-                    .map(offer)
-                    .collect()
+                let near = marks.apertures_around(around);
+                offered_of(near, planned, said, |stop| marks.spell_aperture(stop))
             }
+        }
+    }
+
+    fn count(self, marks: &Marks) -> usize {
+        match self {
+            Self::Time => marks.times().len(),
+            Self::Aperture => marks.apertures().len(),
         }
     }
 }
 
 /// A button for each mark, the one with least light first; a press fills the field.
-pub(super) fn offered(
-    which: Which,
-    marks: Signal<Option<Marks>>,
-    field: RwSignal<String>,
-) -> impl IntoView {
-    let all = RwSignal::new(false);
-    let offers = Memo::new(move |_| {
+pub(super) fn offered(which: Which, marks: Worked<Option<Marks>>, field: Typed) -> Part {
+    let all = Live::new(false);
+    follows(move || {
         let around = if all.get() { usize::MAX } else { AROUND };
-        marks
-            .with(|marks| {
-                let marks = marks.as_ref()?;
-                Some(which.offers(marks, around, &field.get()))
+        let (offers, count) = marks.with(|marks| {
+            marks.as_ref().map_or_else(Default::default, |marks| {
+                (
+                    which.offers(marks, around, &field.get()),
+                    which.count(marks),
+                )
             })
-            .unwrap_or_default()
-    });
-    let has_more = flag(move || {
-        let of_all = |marks: &Marks| match which {
-            Which::Time => marks.times().len(),
-            Which::Aperture => marks.apertures().len(),
-        };
-        marks.with(|marks| marks.as_ref().map_or(0, of_all)) > offers.with(Vec::len)
-    });
-    let none = flag(move || offers.with(Vec::is_empty));
-    let buttons = move || {
-        offers
-            .get()
-            .into_iter()
-            .map(|offer| {
-                let figure = offer.figure.clone();
-                let fill = press(move || field.set(figure.clone()));
-                view! {
-                    <button type="button" aria-pressed=offer.is_set.to_string() on:click=fill>
-                        {offer.figure}
-                        {offer.planned.then(|| view! { <small>" planned"</small> })}
-                    </button>
-                }
-            })
-            .collect_view()
-    };
-    let whole = text(move || which.all().to_owned());
-    view! {
-        <div class="row marks" role="group" aria-label=which.label() hidden=none>
-            {buttons}
-            <button
-                type="button"
-                hidden=flag(move || !has_more.get())
-                on:click=press(move || all.set(true))
-            >
-                {whole}
-            </button>
-        </div>
-    }
+        });
+        let group = el("div")
+            .class("row marks")
+            .attr("role", "group")
+            .named(which.label())
+            .hidden(offers.is_empty());
+        let more = button("", which.all(), move || all.set(true)).hidden(offers.len() >= count);
+        let buttons = offers.into_iter().map(|offer| {
+            let figure = offer.figure.clone();
+            let planned = offer.planned.then(|| el("small").says(" planned"));
+            button("", offer.figure, move || field.set(figure.clone()))
+                .attr("aria-pressed", if offer.is_set { "true" } else { "false" })
+                .with(planned)
+        });
+        group.all(buttons).with(more)
+    })
 }
 
 /// What a field says, or nothing where it is empty.
 pub(super) fn said<T>(
-    field: RwSignal<String>,
+    field: Typed,
     read: impl Fn(&str) -> Result<T, book::Error>,
 ) -> Result<Option<T>, book::Error> {
-    let typed = typed(field);
+    let typed = field.now();
     if typed.is_empty() {
         Ok(None)
     } else {

@@ -19,148 +19,155 @@ mod room;
 mod series;
 mod ticking;
 
-use std::sync::Arc;
+use std::rc::Rc;
 
-use leptos::prelude::*;
-use leptos::task::spawn_local;
+use crate::browser::later::{request_animation_frame, spawn_local};
 use panel::handover;
 
 use self::room::{Place, Room};
-pub(crate) use self::{keeping::records_of, room::clock_says};
 use crate::{
     browser::part,
-    form,
-    piece::{button, flag, paragraph, text},
+    live::follow,
+    parts::{Element, Part, el, follows, parts, turns},
+    piece::{button, paragraph, row, said},
     sheet,
 };
 
 /// The whole book, a sheet over the page that is opened by messages from the dial.
-#[component]
-pub(crate) fn FilmBook() -> impl IntoView {
+pub(crate) fn sheet() -> Part {
     part::mark("stopkeeper-book-starts");
     let room = Room::open();
     room.sheet.prints();
-    let show = move || {
-        room.sheet.open();
-        room.when_open(|| request_animation_frame(|| part::mark("stopkeeper-book-shows")));
-    };
-    part::on_message(part::BOOK, move |message| {
-        if let Some(place) = message.strip_prefix(ticking::TICK) {
-            let place = place.to_owned();
-            return room.when_open(move || spawn_local(ticking::tick(room, place)));
-        }
-        if let Some(place) = message.strip_prefix(ticking::SLIP) {
-            let place = place.to_owned();
-            return room.when_open(move || {
-                spawn_local(async move {
-                    if ticking::slip(room, &place).await {
-                        show();
-                    }
-                });
-            });
-        }
-        if let Some((roll, setting)) = message
-            .strip_prefix(part::LOG)
-            .and_then(|asked| asked.split_once('\n'))
-        {
-            let (roll, setting) = (roll.to_owned(), setting.to_owned());
-            return room.when_open(move || {
-                spawn_local(async move {
-                    if !ticking::log(room, &roll, &setting).await {
-                        show();
-                    }
-                });
-            });
-        }
-        show();
-        room.when_open(move || {
-            room.look_at_dial();
-            spawn_local(room.look());
-            if let Some(others) = message.strip_prefix(part::OPENED) {
-                // OK to fall back on none: the start script writes a number.
-                return bring_in::opened(room, others.parse().unwrap_or(0));
-            }
-            if message == part::NEXT {
-                return ticking::turn_to_served(room);
-            }
-            if message.is_empty() {
-                // A series that was not logged is no page to come back to: the dial has it, and may be set otherwise by now.
-                return room.leave_series();
-            }
-            match handover::series(&message) {
-                Ok(series) => {
-                    room.for_roll.set(String::new());
-                    room.series.set(Some(Arc::new(series)));
-                    room.go(Place::Series);
-                }
-                Err(refusal) => room.said.set(refusal.sentence),
-            }
-        });
-    });
+    part::on_message(part::BOOK, move |message| hear(room, message));
     // The dial hears of each change of what is in the cameras.
-    Effect::new(move |_| {
+    follow(move || {
         if room.kept.is_open() {
             room.with(ticking::tell_dial);
         }
     });
-    let close = move || {
-        room.sheet.close();
-    };
-    let title = text(move || title(room));
-    let page = move || match room.place.get() {
-        _ if !room.kept.is_open() => ().into_any(),
-        Place::Cover => cover::page(room).into_any(),
-        Place::NewFilm => new_film::page(room).into_any(),
-        Place::Kit => kit::page(room).into_any(),
-        Place::Batch(id) => batch::page(room, id).into_any(),
-        Place::Roll(id) => roll::page(room, id).into_any(),
-        Place::Review(id) => review::page(room, id).into_any(),
-        Place::Series => series::page(room).into_any(),
-    };
-    let undo = text(move || room.would_undo().unwrap_or_default());
-    let notices = text(move || room.notice_lines());
-    let work = room.kept.work;
-    view! {
-        <dialog
-            class="sheet part film-book"
-            node_ref=room.sheet.dialog
-            aria-labelledby="film-book-title"
-            on:cancel=move |_: leptos::ev::Event| room.sheet.closes()
-        >
-            {sheet::part_head(
-                "film-book-title",
-                title,
-                flag(move || room.place.get() == Place::Cover),
-                move || room.back(),
-                close,
-            )}
-            <div class="sheet-body">
-                <p class="notice" role="status" hidden=flag(move || work.with(String::is_empty))>
-                    {work}
-                </p>
-                <p class="notice" hidden=flag(move || notices.with(String::is_empty))>
-                    {notices}
-                </p>
-                {page}
-            </div>
-            <div class="part-foot">
-                <p class="part-said" role="status">
-                    {room.said}
-                </p>
-                <div class="row">
-                    {button("", "Undo", flag(move || undo.with(String::is_empty)), move || room.undo())}
-                    {button("", "Do again", flag(move || !room.would_redo()), move || room.redo())}
-                </div>
-                {paragraph(
-                    "reason",
-                    text(move || {
-                        let what = undo.get();
-                        if what.is_empty() { what } else { format!("Undo takes back: {what}") }
-                    }),
-                )}
-            </div>
-        </dialog>
+    el("dialog")
+        .class("sheet part film-book")
+        .attr("aria-labelledby", "film-book-title")
+        .here(room.sheet.dialog)
+        .on("cancel", move |_| room.sheet.closes())
+        .with(sheet::part_head(
+            "film-book-title",
+            move || title(room),
+            move || room.place.get() == Place::Cover,
+            move || room.back(),
+            move || room.sheet.close(),
+        ))
+        .with(
+            el("div")
+                .class("sheet-body")
+                .with(follows(move || {
+                    said("notice", room.kept.work.get()).attr("role", "status")
+                }))
+                .with(follows(move || said("notice", room.notice_lines())))
+                .with(turns(
+                    move || room.kept.is_open().then(|| room.place.get()),
+                    move |place| place.map(|place| page(room, place)),
+                )),
+        )
+        .with(foot(room))
+        .into()
+}
+
+/// The page that is open.
+fn page(room: Room, place: Place) -> Part {
+    match place {
+        Place::Cover => cover::page(room),
+        Place::NewFilm => new_film::page(room),
+        Place::Kit => kit::page(room),
+        Place::Batch(id) => batch::page(room, id),
+        Place::Roll(id) => roll::page(room, id),
+        Place::Review(id) => review::page(room, id),
+        Place::Series => series::page(room),
     }
+}
+
+/// What happened last, and the way back from it.
+fn foot(room: Room) -> Element {
+    el("div")
+        .class("part-foot")
+        .with(
+            el("p")
+                .class("part-said")
+                .attr("role", "status")
+                .tells(move || room.said.get()),
+        )
+        .with(follows(move || {
+            let undo = room.would_undo();
+            parts![
+                row([
+                    button("", "Undo", move || room.undo()).flag("disabled", undo.is_none()),
+                    button("", "Do again", move || room.redo())
+                        .flag("disabled", !room.would_redo()),
+                ]),
+                paragraph(
+                    "reason",
+                    undo.map_or_else(String::new, |what| format!("Undo takes back: {what}")),
+                ),
+            ]
+        }))
+}
+
+fn show(room: Room) {
+    room.sheet.open();
+    room.when_open(|| request_animation_frame(|| part::mark("stopkeeper-book-shows")));
+}
+
+/// A message from the dial.
+fn hear(room: Room, message: String) {
+    if let Some(place) = message.strip_prefix(ticking::TICK) {
+        let place = place.to_owned();
+        return room.when_open(move || spawn_local(ticking::tick(room, place)));
+    }
+    if let Some(place) = message.strip_prefix(ticking::SLIP) {
+        let place = place.to_owned();
+        return room.when_open(move || {
+            spawn_local(async move {
+                if ticking::slip(room, &place).await {
+                    show(room);
+                }
+            });
+        });
+    }
+    let asked = message.strip_prefix(part::LOG);
+    if let Some((roll, setting)) = asked.and_then(|asked| asked.split_once('\n')) {
+        let (roll, setting) = (roll.to_owned(), setting.to_owned());
+        return room.when_open(move || {
+            spawn_local(async move {
+                if !ticking::log(room, &roll, &setting).await {
+                    show(room);
+                }
+            });
+        });
+    }
+    show(room);
+    room.when_open(move || {
+        room.look_at_dial();
+        spawn_local(room.look());
+        if let Some(others) = message.strip_prefix(part::OPENED) {
+            // OK to fall back on none: the start script writes a number.
+            return bring_in::opened(room, others.parse().unwrap_or(0));
+        }
+        if message == part::NEXT {
+            return ticking::turn_to_served(room);
+        }
+        if message.is_empty() {
+            // A series that was not logged is no page to come back to: the dial has it, and may be set otherwise by now.
+            return room.leave_series();
+        }
+        match handover::series(&message) {
+            Ok(series) => {
+                room.for_roll.set(String::new());
+                room.series.put(Some(Rc::new(series)));
+                room.go(Place::Series);
+            }
+            Err(refusal) => room.said.set(refusal.sentence),
+        }
+    });
 }
 
 fn title(room: Room) -> String {

@@ -1,19 +1,20 @@
 //! Papers that leave the page: labels, slips, tables, sidecars and the whole book, as text to copy or files to save.
 
+use crate::browser::later::spawn_local;
 use book::{
     Development, Key, Kind, csv, export_all, lab_slip, labels, sidecars, slip_caution, tape, zip,
 };
-use leptos::prelude::*;
-use leptos::task::spawn_local;
 
-use super::room::{Room, today};
+use super::room::Room;
 use crate::{
     browser::{
         clipboard,
         files::{self, Shared},
         page, sheet,
     },
-    piece::{button, flag, never},
+    moment::today,
+    parts::{Part, el, follows},
+    piece::{button, paragraph},
 };
 
 const NOT_SAVED: &str = "The browser does not let the page save a file.";
@@ -166,39 +167,33 @@ pub(super) fn slip_of(room: Room, id: &str, development: Development) -> Option<
 }
 
 /// The paper that was asked for last, to copy or print.
-pub(super) fn shown(room: Room) -> impl IntoView {
-    let none = flag(move || room.paper.with(String::is_empty));
-    // What belongs together stays on one sheet of paper.
-    let parts = move || {
-        room.paper.with(|paper| {
-            let parts = paper.split("\n\n").map(str::to_owned);
-            parts
-                .map(|part| view! { <p class="paper-text lines">{part}</p> })
-                .collect_view()
-        })
-    };
+pub(super) fn shown(room: Room) -> Part {
     let copy = move || {
-        let label = room.paper.get_untracked();
+        let label = room.paper.now();
         spawn_local(async move {
-            let copied = clipboard::write(&label).await;
-            room.said.set(
-                if copied {
-                    "Copied."
-                } else {
-                    "The browser does not let the page copy. Select the text and copy it."
-                }
-                .to_owned(),
-            );
+            let said = if clipboard::write(&label).await {
+                "Copied."
+            } else {
+                "The browser does not let the page copy. Select the text and copy it."
+            };
+            room.said.set(said.to_owned());
         });
     };
-    view! {
-        <div class="paper" role="group" aria-label="Paper" tabindex="-1" hidden=none>
-            {parts}
-            <div class="row no-print">
-                {button("", "Copy the text", never(), copy)}
-                {button("", "Print it", never(), page::print)}
-                {button("", "Put it away", never(), move || room.paper.set(String::new()))}
-            </div>
-        </div>
-    }
+    follows(move || {
+        let paper = room.paper.get();
+        // What belongs together stays on one sheet of paper.
+        let parts = paper.split("\n\n").map(str::to_owned);
+        el("div")
+            .class("paper")
+            .attr("role", "group")
+            .named("Paper")
+            .attr("tabindex", "-1")
+            .hidden(paper.is_empty())
+            .all(parts.map(|part| paragraph("paper-text lines", part)))
+            .with(el("div").class("row no-print").all([
+                button("", "Copy the text", copy),
+                button("", "Print it", page::print),
+                button("", "Put it away", move || room.paper.set(String::new())),
+            ]))
+    })
 }

@@ -1,16 +1,14 @@
 //! Frames that nobody had planned, put in where they happened, and frames moved to where they belong.
 
-use book::{Edit, Extra, Marks, Roll, Spot, Unlogged};
-use leptos::prelude::*;
+use book::{Edit, Extra, Marks, Roll, Scene, Spot, Unlogged};
 
-use super::{
-    form::{choice, entry, fixed},
-    marks::said,
-    room::Room,
-};
+use super::{marks::said, room::Subject};
 use crate::{
     choice::Options,
-    piece::{button, flag, never},
+    form::{Typed, choice, entry, fixed},
+    live::Live,
+    parts::{Element, el},
+    piece::{button, paragraph, row, unfolds},
 };
 
 /// Places in a log: where the film stands, the beginning, and behind each piece of film.
@@ -49,27 +47,33 @@ fn spot(key: &str) -> Spot {
 }
 
 /// The key that a field shows: the chosen one, or the first where that is gone.
-fn shown(chosen: RwSignal<String>, options: Signal<Options>) -> String {
-    let chosen = chosen.get_untracked();
-    options.with_untracked(|options| {
-        let mut keys = options.iter().map(|(key, _)| key);
-        let known = keys
-            .find(|key| **key == chosen)
-            .or(options.first().map(|(key, _)| key));
-        known.cloned().unwrap_or_default()
-    })
+fn shown(chosen: Live<String>, options: &Options) -> String {
+    let mut keys = options.iter().map(|(key, _)| key);
+    let known = chosen.once(|chosen| keys.find(|key| *key == chosen));
+    let known = known.or(options.first().map(|(key, _)| key));
+    known.cloned().unwrap_or_default()
 }
 
-fn of(room: Room, id: StoredValue<String>, of: impl FnOnce(&Roll) -> Options) -> Options {
-    room.with(|book| {
-        id.with_value(|id| book.roll(id).map(of))
-            .unwrap_or_default()
-    })
+/// A scene in a list of choices.
+pub(super) fn scene_name(scene: &Scene) -> String {
+    let name = format!("{} {}", scene.number, scene.name);
+    name.trim_end().to_owned()
+}
+
+/// The scenes to choose from.
+fn scenes(roll: &Roll) -> Options {
+    let mut all = vec![(String::new(), "None of the scenes".to_owned())];
+    all.extend(
+        roll.scenes
+            .iter()
+            .map(|scene| (scene.number.to_string(), scene_name(scene))),
+    );
+    all
 }
 
 /// The form that puts in a forgotten, blank or double frame, a slate or a capped one, anywhere in the log.
-pub(super) fn form(room: Room, id: StoredValue<String>) -> impl IntoView {
-    let what = RwSignal::new("forgotten".to_owned());
+pub(super) fn form(roll: Subject) -> Element {
+    let what = Live::new("forgotten".to_owned());
     let kinds = fixed([
         ("forgotten", "Forgotten: a picture that is not in the log"),
         ("lost", "Blank: wound on or wasted"),
@@ -77,104 +81,92 @@ pub(super) fn form(room: Room, id: StoredValue<String>) -> impl IntoView {
         ("slate", "Slate"),
         ("capped", "Capped frame"),
     ]);
-    let place = RwSignal::new(String::new());
-    let places = Signal::derive(move || of(room, id, |roll| spots(roll, true)));
-    let scene = RwSignal::new(String::new());
-    let scenes = Signal::derive(move || {
-        of(room, id, |roll| {
-            let none = (String::new(), "None of the scenes".to_owned());
-            let scenes = roll.scenes.iter().map(|scene| {
-                let name = format!("{} {}", scene.number, scene.name);
-                (scene.number.to_string(), name.trim_end().to_owned())
-            });
-            std::iter::once(none).chain(scenes).collect()
-        })
-    });
-    let time = RwSignal::new(String::new());
-    let aperture = RwSignal::new(String::new());
-    let no_picture = flag(move || what.with(|what| what != "forgotten" && what != "double"));
-    let put = move || {
+    let place = Live::new(String::new());
+    let scene = Live::new(String::new());
+    let (time, aperture) = (Typed::new(""), Typed::new(""));
+    let known = move || {
+        let known = roll.once(|book, roll| Some((Marks::of_roll(book, roll), scenes(roll))));
+        let (marks, scenes) = known.ok_or("This roll is not in the book.")?;
         let error = |error: book::Error| error.to_string();
-        let known = || {
-            let marks = room.once(|book| {
-                let roll = id.with_value(|id| book.roll(id))?;
-                Some(Marks::of_roll(book, roll))
-            });
-            let marks = marks.ok_or_else(|| "This roll is not in the book.".to_owned())?;
-            Ok::<_, String>(Unlogged {
-                scene: shown(scene, scenes).parse().ok(),
-                time: said(time, |text| marks.time(text)).map_err(error)?,
-                aperture: said(aperture, |text| marks.aperture(text)).map_err(error)?,
-            })
-        };
-        let extra = match what.get_untracked().as_str() {
+        Ok::<_, String>(Unlogged {
+            scene: shown(scene, &scenes).parse().ok(),
+            time: said(time, |text| marks.time(text)).map_err(error)?,
+            aperture: said(aperture, |text| marks.aperture(text)).map_err(error)?,
+        })
+    };
+    let put = move || {
+        let extra = match what.now().as_str() {
             "forgotten" => known().map(Extra::Forgotten),
             "double" => known().map(Extra::Double),
             "slate" => Ok(Extra::Slate),
             "capped" => Ok(Extra::Capped),
             _ => Ok(Extra::Lost),
         };
-        match extra {
-            Ok(what) => {
-                let put = room.edit(&Edit::Extra {
-                    roll: id.get_value(),
-                    what,
-                    spot: spot(&shown(place, places)),
-                    at: None,
-                });
-                if put {
-                    time.set(String::new());
-                    aperture.set(String::new());
-                }
-            }
-            Err(sentence) => room.said.set(sentence),
+        let what = match extra {
+            Ok(what) => what,
+            Err(sentence) => return roll.room.said.set(sentence),
+        };
+        let places = roll.once(|_, roll| spots(roll, true));
+        let put = roll.room.edit(&Edit::Extra {
+            roll: roll.id(),
+            what,
+            spot: spot(&shown(place, &places)),
+            at: None,
+        });
+        if put {
+            time.set("");
+            aperture.set("");
         }
     };
-    view! {
-        <details>
-            <summary>"Put a frame into the log"</summary>
-            <div class="form">
-                {choice("put-what", "What it is", kinds, what)}
-                {choice("put-where", "Where it happened", places, place)}
-                <div class="form" hidden=no_picture>
-                    {choice("put-scene", "Scene it belongs to", scenes, scene)}
-                    {entry("put-time", "Time that was set", "Empty where it is not known.", time)}
-                    {entry("put-aperture", "Aperture that was set", "Empty where it is not known.", aperture)}
-                </div>
-                <div class="row">{button("main", "Put it in", never(), put)}</div>
-                <p class="reason">
-                    "Later frames keep what is known of them, and their numbers move on by one. So do the scans."
-                </p>
-            </div>
-        </details>
-    }
+    let places = move || roll.with(|_, roll| spots(roll, true));
+    let scenes = move || roll.with(|_, roll| scenes(roll));
+    let unknown = "Empty where it is not known.";
+    let picture = el("div")
+        .class("form")
+        .hidden_when(move || what.with(|what| what != "forgotten" && what != "double"))
+        .with(choice("put-scene", "Scene it belongs to", scenes, scene))
+        .with(entry("put-time", "Time that was set", unknown, time))
+        .with(entry(
+            "put-aperture",
+            "Aperture that was set",
+            unknown,
+            aperture,
+        ));
+    let inside = el("div")
+        .class("form")
+        .with(choice("put-what", "What it is", kinds, what))
+        .with(choice("put-where", "Where it happened", places, place))
+        .with(picture)
+        .with(row([button("main", "Put it in", put)]))
+        .with(paragraph(
+            "reason",
+            "Later frames keep what is known of them, and their numbers move on by one. So do the scans.",
+        ));
+    unfolds("Put a frame into the log", inside)
 }
 
-/// Moves the open frame to another place of the log.
-pub(super) fn mover(room: Room, id: StoredValue<String>) -> impl IntoView {
-    let place = RwSignal::new(String::new());
-    let places = Signal::derive(move || {
-        let open = room.open_frame.get();
-        of(room, id, |roll| {
-            let mut places = spots(roll, false);
-            // Behind itself is where it is.
-            places.retain(|(key, _)| open.is_none_or(|open| *key != format!("behind {open}")));
-            places
-        })
-    });
+/// Where a frame can be moved: behind itself is where it is.
+fn elsewhere(roll: &Roll, frame: u16) -> Options {
+    let here = format!("behind {frame}");
+    let mut places = spots(roll, false);
+    places.retain(|(key, _)| *key != here);
+    places
+}
+
+/// Moves a frame to another place of the log.
+pub(super) fn mover(roll: Subject, frame: u16) -> Element {
+    let place = Live::new(String::new());
+    let places = move || roll.with(|_, roll| elsewhere(roll, frame));
     let go = move || {
-        if let Some(frame) = room.open_frame.get_untracked() {
-            room.edit(&Edit::Move {
-                roll: id.get_value(),
-                frame,
-                spot: spot(&shown(place, places)),
-            });
-        }
+        let places = roll.once(|_, roll| elsewhere(roll, frame));
+        roll.room.edit(&Edit::Move {
+            roll: roll.id(),
+            frame,
+            spot: spot(&shown(place, &places)),
+        });
     };
-    view! {
-        <div class="row">
-            {choice("move-where", "It belongs elsewhere", places, place)}
-            {button("", "Move it there", never(), go)}
-        </div>
-    }
+    row([
+        choice("move-where", "It belongs elsewhere", places, place),
+        button("", "Move it there", go).into(),
+    ])
 }

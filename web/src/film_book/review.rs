@@ -1,31 +1,30 @@
 //! Scans of a roll that came back: how they were made, lined up with the log, compared and judged.
 //!
-//! What has buttons in it is made of values that an edit does not change, so that a press never takes the focus away:
-//! the rows of the line-up and the frames of a comparison are made anew only where the log itself is another.
+//! What has buttons in it stays where it is while what it says is described anew, so that a press never takes the focus away.
 
+use crate::browser::later::spawn_local;
 use book::{
     Against, Book, Edit, Film, Grade, Lineup, Roll, Row, Scans, Tick, Verdict, against_log,
     anchored, as_shot, comparing_order, frame_words, line_up, meter_words, names, no_evidence,
     rows, scans_words, telling_frame, verdicts_against_log,
 };
-use leptos::ev::{Event, KeyboardEvent};
-use leptos::html;
-use leptos::prelude::*;
-use leptos::task::spawn_local;
 use readings::picture::{Picture as Seen, Spot};
 
 use super::{
-    form::{choice, select},
     put_in,
-    room::{Place, Room},
+    room::{Place, Room, Subject},
 };
 use crate::{
     browser::{
+        draw::Here,
         files::{self, File, Picture},
-        picture,
+        picture, sheet,
     },
     choice::Options,
-    piece::{button, flag, never, paragraph, press, text},
+    form::{choice, fixed, select, tick},
+    live::{Live, Worked},
+    parts::{Element, Part, el, follows, parts},
+    piece::{button, paragraph, row, unfolds},
 };
 
 /// Ways to make scans: key, name, and what is kept.
@@ -47,6 +46,13 @@ const WAYS: [(&str, &str, Option<Scans>); 5] = [
         "No scans: judged on a light table",
         Some(Scans::LightTable),
     ),
+];
+
+/// The grades, and the word for each.
+const GRADES: [(Grade, &str); 3] = [
+    (Grade::Rejected, "Rejected"),
+    (Grade::Usable, "Usable"),
+    (Grade::Liked, "Liked"),
 ];
 
 /// A file that was loaded, in the order of the names.
@@ -79,125 +85,110 @@ struct Card {
 /// The table on which the scans of one roll lie.
 #[derive(Clone, Copy)]
 struct Table {
-    room: Room,
-    id: StoredValue<String>,
+    roll: Subject,
     /// Dropped with the page, and the pictures with it.
-    scans: RwSignal<Vec<Scan>>,
-    lineup: RwSignal<Lineup>,
-    places: Memo<Vec<book::Place>>,
+    scans: Live<Vec<Scan>>,
+    lineup: Live<Lineup>,
+    places: Worked<Vec<book::Place>>,
     /// Mean brightness of each scan; empty until all are measured.
-    bright: RwSignal<Vec<Option<f64>>>,
+    bright: Live<Vec<Option<f64>>>,
     /// How many times scans were loaded: what is still measured of earlier ones is not wanted any more.
-    loaded: StoredValue<u32>,
+    loaded: Live<u32>,
     /// The number that shuffles a blind comparison; none while it is open.
-    lot: RwSignal<Option<u32>>,
+    lot: Live<Option<u32>>,
+    /// How many times a comparison became blind.
+    looks: Live<u32>,
     /// Key of the chosen scene.
-    scene: RwSignal<String>,
-    cards: Memo<Vec<Card>>,
+    scene: Live<String>,
+    cards: Worked<Vec<Card>>,
     /// Which of the cards is shown large.
-    at: RwSignal<usize>,
-    large: NodeRef<html::Dialog>,
+    at: Live<usize>,
+    large: Here,
 }
 
-pub(super) fn page(room: Room, id: String) -> impl IntoView {
+pub(super) fn page(room: Room, id: String) -> Part {
     let table = Table::new(room, id);
     let rest = move || {
-        if let Some(batch) = table.once(|_, roll| Some(roll.batch.clone())) {
+        if let Some(batch) = table.roll.once(|_, roll| Some(roll.batch.clone())) {
             room.go(Place::Batch(batch));
         }
     };
-    let by_sight =
-        flag(move || table.made() == Some(Scans::LightTable) && table.scans.with(Vec::is_empty));
-    let blind = flag(move || table.is_blind());
-    let open = flag(move || !table.is_blind());
-    view! {
-        {ways(table)}
-        <section hidden=by_sight>
-            {load(table)}
-            <section hidden=blind>{arrange(table)}</section>
-            <p class="reason" hidden=open>
-                "While you compare blind, the line-up is put out of sight."
-            </p>
-        </section>
-        {compare(table)}
-        <div class="row">{button("main", "Rate the rest of this group", never(), rest)}</div>
-        {large(table)}
-    }
+    let by_sight = move || table.made() == Some(Scans::LightTable) && table.is_bare();
+    let scans = el("section")
+        .hidden_when(by_sight)
+        .with(load(table))
+        .with(
+            el("section")
+                .hidden_when(move || table.is_blind())
+                .with(arrange(table)),
+        )
+        .with(
+            paragraph(
+                "reason",
+                "While you compare blind, the line-up is put out of sight.",
+            )
+            .hidden_when(move || !table.is_blind()),
+        );
+    parts![
+        ways(table),
+        scans,
+        compare(table),
+        row([button("main", "Rate the rest of this group", rest)]),
+        large(table),
+    ]
 }
 
 impl Table {
     fn new(room: Room, id: String) -> Self {
-        let id = StoredValue::new(id);
-        let scans = RwSignal::new(Vec::<Scan>::new());
-        let lineup = RwSignal::new(Lineup::default());
-        let places = Memo::new(move |_| {
+        let roll = Subject::new(room, id);
+        let scans = Live::new(Vec::<Scan>::new());
+        let lineup = Live::new(Lineup::default());
+        let places = Worked::new(move || {
             let files = scans.with(Vec::len);
-            lineup.with(|how| {
-                room.with(|book| {
-                    id.with_value(|id| book.roll(id).map(|roll| line_up(roll, files, how)))
-                        .unwrap_or_default()
-                })
-            })
+            lineup.with(|how| roll.with(|_, roll| line_up(roll, files, how)))
         });
-        let lot = RwSignal::new(None);
-        let scene = RwSignal::new(String::new());
-        let cards = Memo::new(move |_| {
-            let (lot, chosen) = (lot.get(), scene.get());
-            room.with(|book| {
-                id.with_value(|id| book.roll(id).map(|roll| cards(book, roll, &chosen, lot)))
-                    .unwrap_or_default()
-            })
+        let lot = Live::new(None);
+        let scene = Live::new(String::new());
+        let cards = Worked::new(move || {
+            scene.with(|chosen| roll.with(|book, roll| cards(book, roll, chosen, lot.get())))
         });
         Self {
-            room,
-            id,
+            roll,
             scans,
             lineup,
             places,
-            bright: RwSignal::new(Vec::new()),
-            loaded: StoredValue::new(0),
+            bright: Live::new(Vec::new()),
+            loaded: Live::new(0),
             lot,
+            looks: Live::new(0),
             scene,
             cards,
-            at: RwSignal::new(0),
-            large: NodeRef::new(),
+            at: Live::new(0),
+            large: Here::new(),
         }
     }
 
-    /// What follows from the roll, anew whenever the book changes; nothing if the roll is gone.
-    fn with<T: Default>(self, of: impl FnOnce(&Book, &Roll) -> T) -> T {
-        self.room.with(|book| {
-            self.id
-                .with_value(|id| book.roll(id).map(|roll| of(book, roll)))
-                .unwrap_or_default()
-        })
-    }
-
-    /// The same once, where nothing is to follow.
-    fn once<T: Default>(self, of: impl FnOnce(&Book, &Roll) -> T) -> T {
-        self.room.once(|book| {
-            self.id
-                .with_value(|id| book.roll(id).map(|roll| of(book, roll)))
-                .unwrap_or_default()
-        })
+    /// Whether no scans lie here.
+    fn is_bare(self) -> bool {
+        self.scans.with(Vec::is_empty)
     }
 
     fn made(self) -> Option<Scans> {
-        self.with(|_, roll| roll.scans)
+        self.roll.with(|_, roll| roll.scans)
     }
 
     fn is_blind(self) -> bool {
         self.lot.with(Option::is_some)
     }
 
-    /// Address of the picture at a place that is found by what lies there.
-    fn picture(self, lies: impl Fn(&book::Place) -> bool) -> Option<String> {
-        let file = self.places.with(|places| {
-            places
-                .iter()
-                .find(|place| lies(place))
-                .and_then(|place| place.file)
-        })?;
+    /// The file at a place that is found by what lies there.
+    fn file(self, lies: impl Fn(&book::Place) -> bool) -> Option<usize> {
+        let found = |places: &Vec<book::Place>| places.iter().find(|place| lies(place))?.file;
+        self.places.with(found)
+    }
+
+    /// Address of the picture of a file.
+    fn address(self, file: usize) -> Option<String> {
         self.scans.with(|scans| {
             let picture = scans.get(file)?.picture.as_ref()?;
             Some(picture.address().to_owned())
@@ -205,13 +196,14 @@ impl Table {
     }
 
     fn picture_of(self, frame: u16) -> Option<String> {
-        self.picture(|place| place.frames.contains(&frame))
+        let file = self.file(|place| place.frames.contains(&frame))?;
+        self.address(file)
     }
 
     /// Changes the line-up, and says where it lies now.
     fn lay(self, change: impl FnOnce(&mut Lineup)) {
         self.lineup.update(change);
-        let first = self.places.with_untracked(|places| {
+        let first = self.places.once(|places| {
             places
                 .iter()
                 .find_map(|place| Some((place.number?, place.file?)))
@@ -220,18 +212,18 @@ impl Table {
             || "No scan lies at a frame of the log now.".to_owned(),
             |(number, file)| format!("{} lies at frame {number}.", self.name(file)),
         );
-        self.room.said.set(said);
+        self.roll.room.said.set(said);
     }
 
     fn shift(self, by: i32) {
-        let most = self.places.with_untracked(Vec::len);
+        let most = self.places.once(Vec::len);
         // OK to hold there: a roll's log and a folder of scans are a few hundred at most.
         let most = i32::try_from(most).unwrap_or(i32::MAX);
         self.lay(|how| how.shift = how.shift.saturating_add(by).clamp(-most, most));
     }
 
     fn name(self, file: usize) -> String {
-        self.scans.with_untracked(|scans| {
+        self.scans.with(|scans| {
             scans
                 .get(file)
                 .map(|scan| scan.name.clone())
@@ -239,15 +231,11 @@ impl Table {
         })
     }
 
-    fn verdict(self, frame: u16) -> Option<Verdict> {
-        self.with(|_, roll| roll.frame(frame)?.verdict.clone())
-    }
-
     /// Changes the verdict of a frame.
     fn judge(self, frame: u16, change: impl FnOnce(Option<Verdict>) -> Option<Verdict>) {
-        let now = self.once(|_, roll| roll.frame(frame)?.verdict.clone());
-        self.room.edit(&Edit::Judge {
-            roll: self.id.get_value(),
+        let now = self.roll.once(|_, roll| roll.frame(frame)?.verdict.clone());
+        self.roll.room.edit(&Edit::Judge {
+            roll: self.roll.id(),
             frame,
             verdict: change(now),
         });
@@ -279,15 +267,14 @@ impl Table {
     /// Shows a card large.
     fn enlarge(self, nth: usize) {
         self.at.set(nth);
-        if let Some(dialog) = self.large.get_untracked() {
-            // OK to ignore: it fails only where it is open already.
-            let _ = dialog.show_modal();
+        if let Some(dialog) = self.large.get() {
+            sheet::open(&dialog);
         }
     }
 
     /// Goes on or back among the cards, as far as there are any.
     fn step(self, on: bool) {
-        let count = self.cards.with_untracked(Vec::len);
+        let count = self.cards.once(Vec::len);
         self.at.update(|at| {
             *at = if on {
                 (*at + 1).min(count.saturating_sub(1))
@@ -487,45 +474,39 @@ fn draw(scans: &[Scan], nth: u32) -> u32 {
 }
 
 /// How the scans were made, which decides what can be concluded from them.
-fn ways(table: Table) -> impl IntoView {
-    let options: Options = WAYS
-        .into_iter()
-        .map(|(key, name, _)| (key.to_owned(), name.to_owned()))
-        .collect();
-    let chosen = text(move || {
+fn ways(table: Table) -> Part {
+    let chosen = move || {
         let made = table.made();
-        WAYS.into_iter()
-            .find(|(.., way)| *way == made)
-            .map(|(key, ..)| key.to_owned())
-            .unwrap_or_default()
-    });
-    let choose = move |event: Event| {
-        let key = event_target_value(&event);
-        let way = WAYS.into_iter().find(|(known, ..)| *known == key);
-        table.room.edit(&Edit::ScansMade {
-            roll: table.id.get_value(),
+        let mut ways = WAYS.into_iter();
+        let way = ways.find(|(.., way)| *way == made);
+        way.map_or_else(String::new, |(key, ..)| key.to_owned())
+    };
+    let choose = move |chosen: String| {
+        let mut ways = WAYS.into_iter();
+        let way = ways.find(|(key, ..)| *key == chosen);
+        table.roll.room.edit(&Edit::ScansMade {
+            roll: table.roll.id(),
             how: way.and_then(|(.., how)| how),
         });
     };
-    let warns = flag(move || table.warns());
-    let quiet = flag(move || !table.warns());
-    let words = text(move || scans_words(table.made()).to_owned());
-    view! {
-        {select(
+    let words = move || {
+        let (words, warns) = (scans_words(table.made()), table.warns());
+        parts![
+            paragraph("warning review-warning", words).hidden(!warns),
+            paragraph("reason", words).hidden(warns),
+        ]
+    };
+    let ways = fixed(WAYS.map(|(key, name, _)| (key, name)));
+    parts![
+        select(
             "review-made",
             "How were the scans made?",
-            NodeRef::new(),
-            Signal::stored(options),
+            ways,
             chosen,
-            Box::new(choose),
-        )}
-        <p class="warning review-warning" hidden=quiet>
-            {words}
-        </p>
-        <p class="reason" hidden=warns>
-            {words}
-        </p>
-    }
+            choose
+        ),
+        follows(words),
+    ]
 }
 
 impl Table {
@@ -543,7 +524,7 @@ impl Table {
         chosen.sort_by_cached_key(|(scan, _)| by_number(&scan.name));
         let (chosen, files): (Vec<Scan>, Vec<File>) = chosen.into_iter().unzip();
         let names: Vec<String> = chosen.iter().map(|scan| scan.name.clone()).collect();
-        let (before, film) = self.once(|_, roll| {
+        let (before, film) = self.roll.once(|_, roll| {
             let before = (!kept(roll).is_empty()).then(|| kept_lineup(roll, &names));
             (before, roll.used())
         });
@@ -552,28 +533,28 @@ impl Table {
             Some(Some(_)) => " They lie as their names were kept.",
             Some(None) => " The names that were kept do not fit these files: line them up anew.",
         };
-        self.room.said.set(format!(
+        self.roll.room.said.set(format!(
             "Scans loaded: {}. Frames on the film: {film}.{more}",
             names.len()
         ));
-        self.lineup.set(before.flatten().unwrap_or_default());
-        self.scans.set(chosen);
-        self.bright.set(Vec::new());
+        self.lineup.put(before.flatten().unwrap_or_default());
+        self.scans.put(chosen);
+        self.bright.put(Vec::new());
         self.loaded
-            .update_value(|loaded| *loaded = loaded.wrapping_add(1));
+            .quietly(|loaded| *loaded = loaded.wrapping_add(1));
         spawn_local(self.measure(files));
     }
 
     /// Measures how bright scans are, one by one, as long as they are the ones that lie here.
     async fn measure(self, files: Vec<File>) {
-        let this = self.loaded.try_get_value();
+        let this = self.loaded.try_once(|loaded| *loaded);
         let Some(canvas) = picture::canvas() else {
             return;
         };
         let mut means = Vec::with_capacity(files.len());
         for file in &files {
             let pixels = picture::of_file(file, &canvas, MEASURED).await;
-            if self.loaded.try_get_value() != this {
+            if self.loaded.try_once(|loaded| *loaded) != this {
                 return;
             }
             let mean = pixels.and_then(|pixels| {
@@ -582,15 +563,17 @@ impl Table {
             });
             means.push(mean);
         }
-        self.bright.set(means);
+        self.bright.put(means);
     }
 
     /// What the pictures say against the log.
     fn against(self) -> Option<Against> {
         let files = self.scans.with(Vec::len);
         self.bright.with(|bright| {
-            self.lineup
-                .with(|how| self.with(|_, roll| against_log(roll, files, how, bright)))
+            self.lineup.with(|how| {
+                self.roll
+                    .with(|_, roll| against_log(roll, files, how, bright))
+            })
         })
     }
 }
@@ -604,156 +587,125 @@ const MIDDLE: Spot = Spot {
     radius: 0.4,
 };
 
-fn load(table: Table) -> impl IntoView {
-    let field = NodeRef::<html::Input>::new();
-    let take = move |_| {
-        let Some(field) = field.get_untracked() else {
-            return;
+fn load(table: Table) -> Part {
+    let take = move |files: Vec<File>| {
+        let scan = |file: File| {
+            let scan = Scan {
+                name: file.name(),
+                picture: files::picture(&file),
+            };
+            (scan, file)
         };
-        let chosen = files::chosen(&field)
-            .iter()
-            .map(|file| {
-                let scan = Scan {
-                    name: file.name(),
-                    picture: files::picture(file),
-                };
-                (scan, file.clone())
-            })
-            .collect();
-        table.take(chosen);
+        table.take(files.into_iter().map(scan).collect());
     };
-    view! {
-        <h3>"Scans"</h3>
-        <div class="field">
-            <label for="review-scans">"Load the scans of this roll"</label>
-            <input
-                id="review-scans"
-                node_ref=field
-                type="file"
-                multiple
-                accept="image/*"
-                aria-describedby="review-scans-hint"
-                on:change=take
-            />
-            <p class="hint" id="review-scans-hint">
-                "The files stay where they are and as they are; nothing leaves this page. A kind of file that this browser cannot show keeps its place without a picture."
-            </p>
-        </div>
-    }
+    let field = el("input")
+        .id("review-scans")
+        .attr("type", "file")
+        .flag("multiple", true)
+        .attr("accept", "image/*")
+        .attr("aria-describedby", "review-scans-hint")
+        .on("change", move |event| take(event.files()));
+    let hint = "The files stay where they are and as they are; nothing leaves this page. A kind of file that this browser cannot show keeps its place without a picture.";
+    let label = "Load the scans of this roll";
+    parts![
+        el("h3").says("Scans"),
+        el("div")
+            .class("field")
+            .with(el("label").attr("for", "review-scans").says(label))
+            .with(field)
+            .with(paragraph("hint", hint).id("review-scans-hint")),
+    ]
 }
 
 /// The line-up of the scans with the log.
-fn arrange(table: Table) -> impl IntoView {
-    let film = Memo::new(move |_| table.with(lines));
-    let kept = Memo::new(move |_| table.with(|_, roll| kept(roll)));
-    let rows = move || {
-        film.get()
-            .into_iter()
-            .map(|line| row(table, kept, line))
-            .collect_view()
+fn arrange(table: Table) -> Part {
+    let film = Worked::new(move || table.roll.with(lines));
+    let bare = move || table.is_bare();
+    let moves = move || {
+        let reversed = table.lineup.with(|how| how.reversed);
+        row([
+            button("", "Shift by one back", move || table.shift(-1)),
+            button("", "Shift by one forward", move || table.shift(1)),
+            button("", "Scans run the other way", move || {
+                table.lay(|how| how.reversed = !how.reversed);
+            })
+            .attr("aria-pressed", if reversed { "true" } else { "false" }),
+        ])
     };
-    let none = flag(move || table.scans.with(Vec::is_empty));
-    let blank = flag(move || film.with(Vec::is_empty));
-    let reversed = text(move || table.lineup.with(|how| how.reversed).to_string());
-    let reverse = press(move || table.lay(|how| how.reversed = !how.reversed));
-    let beyond = text(move || beyond(table));
-    let loses = text(move || {
-        let names = laid(table);
-        let lost = table.with(|_, roll| {
-            names
-                .iter()
-                .filter(|(id, name)| {
-                    name.is_empty() && roll.frame(*id).is_some_and(|frame| !frame.scan.is_empty())
-                })
-                .count()
-        });
-        if lost == 0 || none.get() {
-            String::new()
-        } else {
-            format!("Frames that would lose the name kept with them: {lost}.")
-        }
-    });
-    let keep = move || {
-        // A frame that neither has a name nor gets one is not touched.
-        let names: Vec<(u16, String)> = untrack(|| laid(table));
-        let scans = table.once(|_, roll| {
-            names
-                .into_iter()
-                .filter(|(id, name)| roll.frame(*id).is_some_and(|frame| frame.scan != *name))
-                .collect::<Vec<_>>()
-        });
-        if scans.is_empty() {
-            table
-                .room
-                .said
-                .set("These names are kept with the frames already.".to_owned());
-            return;
-        }
-        table.room.edit(&Edit::Name {
-            roll: table.id.get_value(),
-            scans,
-        });
+    let places = move || {
+        let kept = table.roll.with(|_, roll| kept(roll));
+        film.with(|film| {
+            let rows = film.iter().map(|line| place(table, &kept, line));
+            unfolds(
+                "Frame by frame",
+                el("ol")
+                    .class("places")
+                    .named("Scans along the film")
+                    .all(rows),
+            )
+            .class("line-up")
+            .flag("open", true)
+            .hidden(film.is_empty())
+        })
     };
-    let against = Memo::new(move |_| table.against());
-    let says = text(move || {
-        against.with(|against| {
-            let says = against.as_ref().map(|against| against.says.clone());
-            says.unwrap_or_default()
-        })
-    });
-    let no_other = flag(move || {
-        against.with(|against| {
-            against
-                .as_ref()
-                .is_none_or(|against| against.instead.is_none())
-        })
-    });
+    let keeping = move || {
+        parts![
+            paragraph("reason", loses(table)),
+            row([button(
+                "main",
+                "Keep these names with the frames",
+                move || {
+                    keep_names(table);
+                }
+            )]),
+        ]
+    };
+    let hint = "Where the film has a frame that the log has not, or the other way round, put it in here, or take it out on the page of the roll: the scans follow.";
+    parts![
+        el("h3").says("Line-up with the log"),
+        against(table),
+        paragraph("reason", "Nothing is logged on this roll yet.")
+            .hidden_when(move || film.with(|film| !film.is_empty())),
+        el("div")
+            .hidden_when(bare)
+            .with(follows(moves))
+            .with(paragraph(
+                "reason",
+                "Forward lays each scan at the next frame of the log.",
+            ))
+            .with(anchor(table, film)),
+        follows(places),
+        follows(move || paragraph("lines", beyond(table))),
+        paragraph("reason", hint).hidden_when(bare),
+        put_in::form(table.roll),
+        el("div").hidden_when(bare).with(follows(keeping)),
+    ]
+}
+
+/// What the pictures say against the log, and how they may lie instead.
+fn against(table: Table) -> Part {
+    let against = Worked::new(move || table.against());
     let lay = move || {
-        if let Some(other) = against.get_untracked().and_then(|against| against.instead) {
+        if let Some(other) = against.now().and_then(|against| against.instead) {
             table.lay(|how| *how = other);
-            table.room.sheet.keep_focus();
+            table.roll.room.sheet.keep_focus();
         }
     };
-    view! {
-        <h3>"Line-up with the log"</h3>
-        <div class="question" role="status" hidden=flag(move || says.with(String::is_empty))>
-            {paragraph("", says)}
-            <div class="row" hidden=no_other>
-                {button("main", "Lay them so", never(), lay)}
-            </div>
-        </div>
-        <p class="reason" hidden=flag(move || !blank.get())>
-            "Nothing is logged on this roll yet."
-        </p>
-        <div hidden=none>
-            <div class="row">
-                {button("", "Shift by one back", none, move || table.shift(-1))}
-                {button("", "Shift by one forward", none, move || table.shift(1))}
-                <button type="button" aria-pressed=reversed on:click=reverse>
-                    "Scans run the other way"
-                </button>
-            </div>
-            <p class="reason">"Forward lays each scan at the next frame of the log."</p>
-            {anchor(table, film)}
-        </div>
-        <details class="line-up" open hidden=blank>
-            <summary>"Frame by frame"</summary>
-            <ol class="places" aria-label="Scans along the film">
-                {rows}
-            </ol>
-        </details>
-        {paragraph("lines", beyond)}
-        <p class="reason" hidden=none>
-            "Where the film has a frame that the log has not, or the other way round, put it in here, or take it out on the page of the roll: the scans follow."
-        </p>
-        {put_in::form(table.room, table.id)}
-        <div hidden=none>
-            {paragraph("reason", loses)}
-            <div class="row">
-                {button("main", "Keep these names with the frames", none, keep)}
-            </div>
-        </div>
-    }
+    follows(move || {
+        let (says, other) = against.with(|against| {
+            let against = against.as_ref();
+            (
+                against.map_or_else(String::new, |against| against.says.clone()),
+                against.is_some_and(|against| against.instead.is_some()),
+            )
+        });
+        el("div")
+            .class("question")
+            .attr("role", "status")
+            .hidden(says.is_empty())
+            .with(paragraph("", says))
+            .with(row([button("main", "Lay them so", lay)]).hidden(!other))
+    })
 }
 
 /// The names that the line-up gives to frames.
@@ -764,438 +716,442 @@ fn laid(table: Table) -> Vec<(u16, String)> {
     table.places.with(|places| names(places, &files))
 }
 
+/// How many frames would lose the name that is kept with them, in words.
+fn loses(table: Table) -> String {
+    let names = laid(table);
+    let lost = table.roll.with(|_, roll| {
+        let unnamed = names.iter().filter(|(_, name)| name.is_empty());
+        let frames = unnamed.filter_map(|(id, _)| roll.frame(*id));
+        frames.filter(|frame| !frame.scan.is_empty()).count()
+    });
+    if lost == 0 || table.is_bare() {
+        String::new()
+    } else {
+        format!("Frames that would lose the name kept with them: {lost}.")
+    }
+}
+
+fn keep_names(table: Table) {
+    let mut scans = laid(table);
+    // A frame that neither has a name nor gets one is not touched.
+    table.roll.once(|_, roll| {
+        scans.retain(|(id, name)| roll.frame(*id).is_some_and(|frame| frame.scan != *name));
+    });
+    let room = table.roll.room;
+    if scans.is_empty() {
+        let said = "These names are kept with the frames already.";
+        return room.said.set(said.to_owned());
+    }
+    room.edit(&Edit::Name {
+        roll: table.roll.id(),
+        scans,
+    });
+}
+
 /// Files that lie beyond the log, in words.
 fn beyond(table: Table) -> String {
-    // Other files may lie at the same places.
-    table.scans.track();
     let names = |places: &[book::Place]| {
-        let names: Vec<String> = places
-            .iter()
-            .filter(|place| place.number.is_none())
-            .filter_map(|place| Some(table.name(place.file?)))
-            .collect();
-        names.join(", ")
+        let beyond = places.iter().filter(|place| place.number.is_none());
+        table.scans.with(|scans| {
+            let names = beyond.filter_map(|place| Some(scans.get(place.file?)?.name.as_str()));
+            names.collect::<Vec<_>>().join(", ")
+        })
     };
     table.places.with(|places| {
         let first = places.iter().position(|place| place.number.is_some());
         let (before, after) = places.split_at(first.unwrap_or(0));
-        [
+        let mut lines = Vec::new();
+        for (where_to, names) in [
             ("Scans before the first frame of the log", names(before)),
             ("Scans after the last frame of the log", names(after)),
-        ]
-        .into_iter()
-        .filter(|(_, names)| !names.is_empty())
-        .map(|(where_to, names)| format!("{where_to}: {names}."))
-        .collect::<Vec<_>>()
-        .join("\n")
+        ] {
+            if !names.is_empty() {
+                lines.push(format!("{where_to}: {names}."));
+            }
+        }
+        lines.join("\n")
     })
 }
 
 /// One file that is known to be one frame.
-fn anchor(table: Table, film: Memo<Vec<Line>>) -> impl IntoView {
-    let files = Signal::derive(move || -> Options {
+fn anchor(table: Table, film: Worked<Vec<Line>>) -> Element {
+    let files = Worked::new(move || -> Options {
         table.scans.with(|scans| {
-            scans
-                .iter()
-                .enumerate()
-                .map(|(nth, scan)| (nth.to_string(), scan.name.clone()))
+            (0..)
+                .zip(scans)
+                .map(|(nth, scan): (usize, _)| (nth.to_string(), scan.name.clone()))
                 .collect()
         })
     });
-    let numbers = Signal::derive(move || -> Options {
+    let numbers = Worked::new(move || -> Options {
         film.with(|film| {
             film.iter()
                 .map(|line| (line.number.to_string(), format!("Frame {}", line.number)))
                 .collect()
         })
     });
-    let file = RwSignal::new(String::new());
-    let number = RwSignal::new(String::new());
+    let file = Live::new(String::new());
+    let number = Live::new(String::new());
     // A key that was never chosen, or is gone with its list, stands for the first, which the field shows then.
-    let key = |chosen: RwSignal<String>, options: Signal<Options>| {
-        let chosen = chosen.get_untracked();
-        options.with_untracked(|options| {
-            options
-                .iter()
-                .find(|(key, _)| *key == chosen)
-                .or(options.first())
-                .and_then(|(key, _)| key.parse::<u16>().ok())
+    let key = |chosen: Live<String>, options: Worked<Options>| {
+        let chosen = chosen.now();
+        options.once(|options| {
+            let mut keys = options.iter().map(|(key, _)| key);
+            let known = keys.find(|key| **key == chosen);
+            let key = known.or(options.first().map(|(key, _)| key));
+            key.and_then(|key| key.parse::<u16>().ok())
         })
     };
     let lay = move || {
         let (Some(file), Some(number)) = (key(file, files), key(number, numbers)) else {
             return;
         };
-        let count = table.scans.with_untracked(Vec::len);
-        let how = table.lineup.with_untracked(|how| {
-            table.once(|_, roll| anchored(roll, count, how, usize::from(file), number))
+        let count = table.scans.once(Vec::len);
+        let how = table.lineup.once(|how| {
+            let roll = table.roll;
+            roll.once(|_, roll| anchored(roll, count, how, usize::from(file), number))
         });
         match how {
             Some(anchored) => table.lay(|how| *how = anchored),
-            None => table.room.said.set(format!(
+            None => table.roll.room.said.set(format!(
                 "Frame {number} is marked as without a scan. Take that mark away first."
             )),
         }
     };
-    view! {
-        <div class="row">
-            {choice("review-file", "Lay this scan", files, file)}
-            {choice("review-number", "at this frame", numbers, number)}
-            {button("", "Lay it there", never(), lay)}
-        </div>
+    row([
+        choice("review-file", "Lay this scan", move || files.get(), file),
+        choice(
+            "review-number",
+            "at this frame",
+            move || numbers.get(),
+            number,
+        ),
+        button("", "Lay it there", lay).into(),
+    ])
+}
+
+/// What lies at a piece of film, and what was kept with it.
+fn file_words(name: Option<String>, kept: Option<&String>, loaded: bool) -> String {
+    match (name, kept) {
+        (Some(name), Some(kept)) if name == *kept => format!("{name}, kept with the frame"),
+        (Some(name), Some(kept)) => format!("{name}; kept with the frame so far: {kept}"),
+        (Some(name), None) => name,
+        (None, Some(kept)) if loaded => {
+            format!("no scan; kept with the frame so far: {kept}")
+        }
+        (None, Some(kept)) => format!("{kept}, kept with the frame"),
+        (None, None) if loaded => "no scan".to_owned(),
+        (None, None) => "no scan is named yet".to_owned(),
+    }
+}
+
+/// A picture; out of sight where there is none.
+fn picture_of(alt: String, address: Option<String>) -> Element {
+    let image = el("img")
+        .attr("loading", "lazy")
+        .attr("decoding", "async")
+        .attr("alt", alt)
+        .hidden(address.is_none());
+    match address {
+        Some(address) => image.attr("src", address),
+        None => image,
     }
 }
 
 /// A piece of film with what lies at it.
-fn row(table: Table, kept: Memo<Vec<(u16, String)>>, line: Line) -> impl IntoView {
+fn place(table: Table, kept: &[(u16, String)], line: &Line) -> Element {
     let (number, id) = (line.number, line.id);
-    let file = text(move || {
-        let file = table.places.with(|places| {
-            places
-                .iter()
-                .find(|place| place.number == Some(number))
-                .and_then(|place| place.file)
-        });
-        let name = file.and_then(|file| {
-            table
-                .scans
-                .with(|scans| scans.get(file).map(|scan| scan.name.clone()))
-        });
-        let loaded = table.scans.with(|scans| !scans.is_empty());
-        let kept = kept.with(|kept| {
-            kept.iter()
-                .find(|(known, _)| *known == number)
-                .map(|(_, name)| name.clone())
-        });
-        match (name, kept) {
-            (Some(name), Some(kept)) if name == kept => format!("{name}, kept with the frame"),
-            (Some(name), Some(kept)) => format!("{name}; kept with the frame so far: {kept}"),
-            (Some(name), None) => name,
-            (None, Some(kept)) if loaded => {
-                format!("no scan; kept with the frame so far: {kept}")
-            }
-            (None, Some(kept)) => format!("{kept}, kept with the frame"),
-            (None, None) if loaded => "no scan".to_owned(),
-            (None, None) => "no scan is named yet".to_owned(),
-        }
-    });
-    let picture = Signal::derive(move || table.picture(|place| place.number == Some(number)));
-    let no_picture = flag(move || picture.with(Option::is_none));
-    let none = flag(move || table.scans.with(Vec::is_empty));
-    let gap = flag(move || table.lineup.with(|how| how.is_gap(&[id])));
-    let toggle = toggle(move |ticked| {
+    let file = table.file(|place| place.number == Some(number));
+    let name = file.map(|file| table.name(file));
+    let mut kept = kept.iter().filter(|(known, _)| *known == number);
+    let kept = kept.next().map(|(_, name)| name);
+    let is_bare = table.is_bare();
+    let gap = table.lineup.with(|how| how.is_gap(&[id]));
+    let toggle = move |ticked: bool| {
         table.lay(|how| {
             how.gaps.retain(|known| *known != id);
             if ticked {
                 how.gaps.push(id);
             }
         });
-    });
-    view! {
-        <li class="place">
-            <span class="place-number">{format!("Frame {number}")}</span>
-            <span class="place-words">{line.words}</span>
-            <span class="place-file">{file}</span>
-            <img
-                class="place-picture"
-                loading="lazy"
-                decoding="async"
-                alt=format!("Scan at frame {number}")
-                src=picture
-                hidden=no_picture
-            />
-            <label class="pick place-gap" hidden=none>
-                <input
-                    type="checkbox"
-                    aria-label=format!("Frame {number}: no scan of this frame")
-                    prop:checked=gap
-                    on:change=toggle
-                />
-                "No scan of this frame"
-            </label>
-        </li>
-    }
+    };
+    let picture = file.and_then(|file| table.address(file));
+    el("li")
+        .class("place")
+        .with(
+            el("span")
+                .class("place-number")
+                .says(format!("Frame {number}")),
+        )
+        .with(el("span").class("place-words").says(line.words.clone()))
+        .with(
+            el("span")
+                .class("place-file")
+                .says(file_words(name, kept, !is_bare)),
+        )
+        .with(picture_of(format!("Scan at frame {number}"), picture).class("place-picture"))
+        .with(
+            tick_box(
+                "pick place-gap",
+                format!("Frame {number}: no scan of this frame"),
+                "No scan of this frame",
+                [gap, false],
+                toggle,
+            )
+            .hidden(is_bare),
+        )
 }
 
-/// What happens when a box is ticked or not.
-fn toggle(action: impl Fn(bool) + 'static) -> Box<dyn FnMut(Event)> {
-    Box::new(move |event| action(event_target_checked(&event)))
+/// A box to tick whose name says more than the words next to it.
+fn tick_box(
+    class: &'static str,
+    name: String,
+    words: &'static str,
+    [on, disabled]: [bool; 2],
+    set: impl Fn(bool) + 'static,
+) -> Element {
+    let input = el("input")
+        .attr("type", "checkbox")
+        .named(name)
+        .ticked(on)
+        .flag("disabled", disabled)
+        .on("change", move |event| set(event.is_ticked()));
+    el("label").class(class).with(input).says(words)
 }
 
 /// The frames of a scene side by side, with their verdicts.
-fn compare(table: Table) -> impl IntoView {
-    let scenes = Memo::new(move |_| -> Options {
-        table.with(|_, roll| {
-            roll.scenes
-                .iter()
-                .map(|scene| {
-                    let name = format!("{} {}", scene.number, scene.name);
-                    (scene.number.to_string(), name.trim_end().to_owned())
-                })
+fn compare(table: Table) -> Element {
+    let scenes = move || -> Options {
+        table.roll.with(|_, roll| {
+            let scenes = roll.scenes.iter();
+            scenes
+                .map(|scene| (scene.number.to_string(), put_in::scene_name(scene)))
                 .collect()
         })
-    });
-    let aside = Memo::new(move |_| {
-        let chosen = table.scene.get();
-        table.with(|_, roll| left_aside(roll, &chosen))
-    });
-    let telling = Memo::new(move |_| {
-        let chosen = table.scene.get();
-        table.with(|book, roll| {
-            let film = book.stock_of(roll)?.film;
-            let frame = telling_frame(roll, scene_of(roll, &chosen)?, film)?;
-            Some((frame, film))
-        })
-    });
-    let none_loaded = flag(move || table.scans.with(Vec::is_empty));
-    let blind = flag(move || table.is_blind());
-    let looks = StoredValue::new(0_u32);
-    let hide = toggle(move |ticked| {
+    };
+    let corrected = "These scans were corrected frame by frame: what you see here does not show how the film was exposed.";
+    el("section")
+        .class("review-compare")
+        .with(el("h3").says("Compare and judge"))
+        .with(
+            paragraph("warning review-warning", corrected)
+                .hidden_when(move || table.made() != Some(Scans::Corrected)),
+        )
+        .with(choice("review-scene", "Scene", scenes, table.scene))
+        .with(follows(move || blind(table)))
+        .with(follows(move || {
+            paragraph("reason", table.roll.with(|_, roll| no_cards(table, roll)))
+        }))
+        .with(
+            el("ul")
+                .class("frames")
+                .named("Frames to compare")
+                .with(follows(move || cards_of(table))),
+        )
+        .with(follows(move || {
+            table.roll.with(|_, roll| Some(remarks(table, roll)))
+        }))
+}
+
+/// Whether the comparison is blind, and what that means.
+fn blind(table: Table) -> Part {
+    let (is_bare, is_blind) = (table.is_bare(), table.is_blind());
+    let hide = move |ticked: bool| {
         // Each time another number: who has looked once knows the pictures in that order.
-        looks.update_value(|looks| *looks = looks.wrapping_add(1));
-        let lot = || {
-            table
-                .scans
-                .with_untracked(|scans| draw(scans, looks.get_value()))
-        };
+        table.looks.quietly(|looks| *looks = looks.wrapping_add(1));
+        let lot = || table.scans.once(|scans| draw(scans, table.looks.now()));
         table.lot.set(ticked.then(lot));
-    });
-    let cards = move || {
-        table
-            .cards
-            .get()
-            .into_iter()
-            .enumerate()
-            .map(|(nth, card)| self::card(table, telling, nth, card))
-            .collect_view()
     };
-    let no_cards = text(move || {
-        if scenes.with(Vec::is_empty) {
-            "No scene is logged on this roll, so there is nothing to compare.".to_owned()
-        } else if table.cards.with(Vec::is_empty) {
-            "No frame of this scene counts as evidence.".to_owned()
-        } else {
-            String::new()
-        }
-    });
-    let not_compared = move || {
-        aside
-            .get()
-            .into_iter()
-            .map(|why| view! { <li>{why}</li> })
-            .collect_view()
+    let words = if is_blind {
+        "The pictures are shuffled and go by letters. Take the tick away to see which is which."
+    } else {
+        "Least light first. Tap a picture to see it large."
     };
-    let no_aside = flag(move || table.is_blind() || aside.with(Vec::is_empty));
-    let contradicts = text(move || {
-        // Who compares blind is not told which frame is which.
-        if table.is_blind() {
-            return String::new();
-        }
-        let chosen = table.scene.get();
-        let against = |roll: &Roll| Some(verdicts_against_log(roll, scene_of(roll, &chosen)?));
-        table
-            .with(|_, roll| against(roll))
-            .unwrap_or_default()
-            .join("\n")
-    });
-    let evened = flag(move || table.made() != Some(Scans::Corrected));
-    view! {
-        <section class="review-compare">
-            <h3>"Compare and judge"</h3>
-            <p class="warning review-warning" hidden=evened>
-                "These scans were corrected frame by frame: what you see here does not show how the film was exposed."
-            </p>
-            {choice("review-scene", "Scene", scenes.into(), table.scene)}
-            <label class="pick" hidden=none_loaded>
-                <input type="checkbox" prop:checked=blind on:change=hide />
-                "Compare blind"
-            </label>
-            <p class="reason" hidden=none_loaded>
-                {text(move || {
-                    if table.is_blind() {
-                        "The pictures are shuffled and go by letters. Take the tick away to see which is which."
-                    } else {
-                        "Least light first. Tap a picture to see it large."
-                    }
-                        .to_owned()
-                })}
-            </p>
-            {paragraph("reason", no_cards)}
-            <ul class="frames" aria-label="Frames to compare">
-                {cards}
-            </ul>
-            {paragraph("warning lines", contradicts)}
-            <div hidden=no_aside>
-                <h4>"Not compared"</h4>
-                <ul class="list" aria-label="Frames that are not compared, and why">
-                    {not_compared}
-                </ul>
-            </div>
-        </section>
+    parts![
+        tick("Compare blind", is_blind, hide).hidden(is_bare),
+        paragraph("reason", words).hidden(is_bare),
+    ]
+}
+
+fn no_cards(table: Table, roll: &Roll) -> &'static str {
+    if roll.scenes.is_empty() {
+        "No scene is logged on this roll, so there is nothing to compare."
+    } else if table.cards.with(Vec::is_empty) {
+        "No frame of this scene counts as evidence."
+    } else {
+        ""
     }
+}
+
+/// What goes against the log, and what is not compared. Who compares blind is not told which frame is which.
+fn remarks(table: Table, roll: &Roll) -> Part {
+    let (mut against, mut aside) = (Vec::new(), Vec::new());
+    if !table.is_blind() {
+        let chosen = table.scene.get();
+        aside = left_aside(roll, &chosen);
+        if let Some(scene) = scene_of(roll, &chosen) {
+            against = verdicts_against_log(roll, scene);
+        }
+    }
+    parts![
+        paragraph("warning lines", against.join("\n")),
+        el("div")
+            .hidden(aside.is_empty())
+            .with(el("h4").says("Not compared"))
+            .with(
+                el("ul")
+                    .class("list")
+                    .named("Frames that are not compared, and why")
+                    .all(aside.into_iter().map(|why| el("li").says(why))),
+            ),
+    ]
+}
+
+/// The frame that tells most of the chosen scene, and on which film. The mark would tell which picture got less light than
+/// another, so there is none while the comparison is blind.
+fn telling(table: Table, book: &Book, roll: &Roll) -> Option<(u16, Film)> {
+    if table.is_blind() {
+        return None;
+    }
+    let film = book.stock_of(roll)?.film;
+    let scene = table.scene.with(|chosen| scene_of(roll, chosen))?;
+    Some((telling_frame(roll, scene, film)?, film))
+}
+
+fn cards_of(table: Table) -> Vec<Element> {
+    table.roll.with(|book, roll| {
+        let telling = telling(table, book, roll);
+        table.cards.with(|cards| {
+            let all = cards.iter().enumerate();
+            let card = |(nth, card): (usize, &Card)| {
+                let verdict = roll.frame(card.id).and_then(|frame| frame.verdict.as_ref());
+                let film = telling.filter(|(frame, _)| *frame == card.id);
+                let mark = match film {
+                    Some((_, film)) if film.is_negative() => {
+                        "Tells most: the least light that still has shadow texture."
+                    }
+                    Some(_) => "Tells most: the most light that still has highlight texture.",
+                    None => "",
+                };
+                self::card(table, nth, card, verdict, mark)
+            };
+            all.map(card).collect()
+        })
+    })
 }
 
 /// One frame: its picture, what it amounts to, its verdict.
-fn card(table: Table, telling: Memo<Option<(u16, Film)>>, nth: usize, card: Card) -> impl IntoView {
-    let id = card.id;
-    let picture = Signal::derive(move || table.picture_of(id));
-    let no_picture = flag(move || picture.with(Option::is_none));
-    let lacks = flag(move || table.scans.with(Vec::is_empty) || picture.with(Option::is_some));
-    let enlarge = press(move || table.enlarge(nth));
-    let mark = text(move || match telling.get() {
-        // The mark would tell which picture got less light than another.
-        Some((frame, film)) if frame == id && !table.is_blind() => if film.is_negative() {
-            "Tells most: the least light that still has shadow texture."
-        } else {
-            "Tells most: the most light that still has highlight texture."
-        }
-        .to_owned(),
-        _ => String::new(),
-    });
-    let name = card.name;
-    let grades = [
-        (Grade::Rejected, "Rejected"),
-        (Grade::Usable, "Usable"),
-        (Grade::Liked, "Liked"),
-    ]
-    .into_iter()
-    .map(|(grade, word)| grade_button(table, id, &name, grade, word))
-    .collect_view();
-    let ticks = Tick::ALL
-        .into_iter()
-        .map(|tick| tick_box(table, id, &name, tick))
-        .collect_view();
-    let ungraded = flag(move || table.verdict(id).is_none());
-    let graded = flag(move || !ungraded.get());
-    view! {
-        <li class="frame">
-            <button
-                class="frame-picture"
-                type="button"
-                aria-haspopup="dialog"
-                aria-label=format!("{name}: show it large")
-                hidden=no_picture
-                on:click=enlarge
-            >
-                <img loading="lazy" decoding="async" alt=name.clone() src=picture />
-            </button>
-            <p class="frame-lacks" hidden=lacks>
-                "No scan of this frame."
-            </p>
-            <p class="frame-name">{name.clone()}</p>
-            <p class="frame-words">{card.words}</p>
-            {paragraph("frame-mark", mark)}
-            <div class="grades" role="group" aria-label=format!("{name}: verdict")>
-                {grades}
-            </div>
-            <div class="ticks" role="group" aria-label=format!("{name}: what it shows")>
-                {ticks}
-            </div>
-            <p class="hint" hidden=graded>
-                "Ticks can be set once there is a verdict."
-            </p>
-        </li>
-    }
-}
-
-fn grade_button(
+fn card(
     table: Table,
-    frame: u16,
-    name: &str,
-    grade: Grade,
-    word: &'static str,
-) -> impl IntoView + use<> {
-    let label = format!("{name}: {}", grade.words());
-    let pressed = text(move || {
-        table
-            .verdict(frame)
-            .is_some_and(|verdict| verdict.grade == grade)
-            .to_string()
+    nth: usize,
+    card: &Card,
+    verdict: Option<&Verdict>,
+    mark: &'static str,
+) -> Element {
+    let (id, name) = (card.id, &card.name);
+    let picture = table.picture_of(id);
+    let lacks = picture.is_none() && !table.is_bare();
+    let large = el("button")
+        .class("frame-picture")
+        .attr("type", "button")
+        .attr("aria-haspopup", "dialog")
+        .named(format!("{name}: show it large"))
+        .hidden(picture.is_none())
+        .press(move || table.enlarge(nth))
+        .with(picture_of(name.clone(), picture).hidden(false));
+    let grades = GRADES.map(|(grade, word)| {
+        let is_given = verdict.is_some_and(|verdict| verdict.grade == grade);
+        button("grade", word, move || table.grade(id, grade))
+            .attr("aria-pressed", if is_given { "true" } else { "false" })
+            .named(format!("{name}: {}", grade.words()))
     });
-    let judge = press(move || table.grade(frame, grade));
-    view! {
-        <button class="grade" type="button" aria-pressed=pressed aria-label=label on:click=judge>
-            {word}
-        </button>
-    }
-}
-
-fn tick_box(table: Table, frame: u16, name: &str, tick: Tick) -> impl IntoView + use<> {
-    let ticked = flag(move || {
-        table
-            .verdict(frame)
-            .is_some_and(|verdict| verdict.ticks.contains(&tick))
+    let boxes = Tick::ALL.into_iter().map(|tick| {
+        let on = verdict.is_some_and(|verdict| verdict.ticks.contains(&tick));
+        let named = format!("{name}: {}", tick.words());
+        let toggle = move |ticked| table.tick(id, tick, ticked);
+        tick_box("pick", named, tick.words(), [on, verdict.is_none()], toggle)
     });
-    let ungraded = flag(move || table.verdict(frame).is_none());
-    let toggle = toggle(move |ticked| table.tick(frame, tick, ticked));
-    view! {
-        <label class="pick">
-            <input
-                type="checkbox"
-                aria-label=format!("{name}: {}", tick.words())
-                prop:checked=ticked
-                disabled=ungraded
-                on:change=toggle
-            />
-            {tick.words()}
-        </label>
-    }
+    el("li")
+        .class("frame")
+        .with(large)
+        .with(paragraph("frame-lacks", "No scan of this frame.").hidden(!lacks))
+        .with(paragraph("frame-name", name.clone()))
+        .with(paragraph("frame-words", card.words.clone()))
+        .with(paragraph("frame-mark", mark))
+        .with(
+            el("div")
+                .class("grades")
+                .attr("role", "group")
+                .named(format!("{name}: verdict"))
+                .all(grades),
+        )
+        .with(
+            el("div")
+                .class("ticks")
+                .attr("role", "group")
+                .named(format!("{name}: what it shows"))
+                .all(boxes),
+        )
+        .with(
+            paragraph("hint", "Ticks can be set once there is a verdict.")
+                .hidden(verdict.is_some()),
+        )
 }
 
 /// One picture over the whole screen.
-fn large(table: Table) -> impl IntoView {
-    let on_card = move |words: fn(&Card) -> String| {
-        text(move || {
-            let at = table.at.get();
-            table
-                .cards
-                .with(|cards| cards.get(at).map(words).unwrap_or_default())
-        })
-    };
-    let name = on_card(|card| card.name.clone());
-    let words = on_card(|card| card.words.clone());
-    let position = text(move || {
-        let count = table.cards.with(Vec::len);
-        format!("{}, {} of {count}", name.get(), table.at.get() + 1)
-    });
-    let picture = Signal::derive(move || {
+fn large(table: Table) -> Element {
+    let card = move || {
         let at = table.at.get();
-        let id = table
-            .cards
-            .with(|cards| cards.get(at).map(|card| card.id))?;
-        table.picture_of(id)
-    });
-    let no_picture = flag(move || picture.with(Option::is_none));
-    let has_picture = flag(move || picture.with(Option::is_some));
+        table.cards.with(|cards| cards.get(at).cloned())
+    };
     let close = move || {
-        if let Some(dialog) = table.large.get_untracked() {
-            dialog.close();
+        if let Some(dialog) = table.large.get() {
+            sheet::close(&dialog);
         }
     };
-    let keys: Box<dyn FnMut(KeyboardEvent)> = Box::new(move |event| match event.key().as_str() {
-        "ArrowLeft" => table.step(false),
-        "ArrowRight" => table.step(true),
-        _ => {}
-    });
-    view! {
-        <dialog class="large" node_ref=table.large aria-label="Large picture" on:keydown=keys>
-            <div class="large-head">
-                <p class="large-name" aria-live="polite">
-                    {position}
-                </p>
-                {button("", "Close the picture", never(), close)}
-            </div>
-            <div class="large-picture">
-                <img alt=name src=picture hidden=no_picture />
-                <p hidden=has_picture>"No scan of this frame."</p>
-            </div>
-            {paragraph("large-words lines", words)}
-            <div class="large-foot">
-                {button("", "Previous picture", never(), move || table.step(false))}
-                {button("", "Next picture", never(), move || table.step(true))}
-            </div>
-        </dialog>
-    }
+    let position = move || {
+        let name = card().map(|card| card.name).unwrap_or_default();
+        let count = table.cards.with(Vec::len);
+        format!("{name}, {} of {count}", table.at.get() + 1)
+    };
+    let shown = move || {
+        let card = card();
+        let picture = card.as_ref().and_then(|card| table.picture_of(card.id));
+        let none = picture.is_none();
+        let (name, words) = card.map(|card| (card.name, card.words)).unwrap_or_default();
+        parts![
+            el("div")
+                .class("large-picture")
+                .with(picture_of(name, picture))
+                .with(paragraph("", "No scan of this frame.").hidden(!none)),
+            paragraph("large-words lines", words),
+        ]
+    };
+    el("dialog")
+        .class("large")
+        .here(table.large)
+        .named("Large picture")
+        .on("keydown", move |event| match event.key().name.as_str() {
+            "ArrowLeft" => table.step(false),
+            "ArrowRight" => table.step(true),
+            _ => {}
+        })
+        .with(
+            el("div")
+                .class("large-head")
+                .with(
+                    el("p")
+                        .class("large-name")
+                        .attr("aria-live", "polite")
+                        .tells(position),
+                )
+                .with(button("", "Close the picture", close)),
+        )
+        .with(follows(shown))
+        .with(el("div").class("large-foot").all([
+            button("", "Previous picture", move || table.step(false)),
+            button("", "Next picture", move || table.step(true)),
+        ]))
 }
 
 #[cfg(test)]

@@ -1,171 +1,187 @@
 //! The log of a roll: as planned and as shot, slips over a run of frames, and what the roll goes through.
 
 use book::{
-    Aperture, Development, Edit, Extra, Fate, Frame, Key, Kind, Marks, Plan, Planned, Roll, Row,
-    Run, Scene, Slip, Speed, Spot, State, Time, rows, series, stale,
+    Aperture, Book, Development, Edit, Extra, Fate, Frame, Key, Kind, Marks, Plan, Planned, Roll,
+    Row, Run, Scene, Slip, Speed, Spot, State, Time, rows as rows_of, series, stale,
 };
-use leptos::prelude::*;
 
 use super::{
-    batch,
-    form::{choice, entry, fixed, typed},
-    loading,
+    batch, loading,
     marks::{self, Which},
     papers::{self, Way},
     put_in, removing,
-    room::{Place, Room, now, today},
+    room::{Place, Room, Subject},
     ticking,
 };
 use crate::{
-    browser::sheet,
-    piece::{button, flag, never, notice, paragraph, press, text},
+    browser::{page, sheet},
+    form::{Typed, choice, entry, fixed},
+    live::{Live, Worked},
+    moment::{now, today},
+    parts::{Element, Part, el, follows, parts, rows, turns},
+    piece::{button, notice, paragraph, row, unfolds},
     words::{NOT_AS_PLANNED, SHOT},
 };
 
 /// A reading older than this is worth taking again, in minutes (judgement, no source).
 const STALE: u16 = 20;
 
-/// What follows from the roll, anew whenever the book changes; nothing where it is gone.
-fn of<T: Default>(room: Room, id: StoredValue<String>, of: impl FnOnce(&Roll) -> T) -> T {
-    room.with(|book| {
-        id.with_value(|id| book.roll(id).map(of))
-            .unwrap_or_default()
-    })
+pub(super) fn page(room: Room, id: String) -> Part {
+    let roll = Subject::new(room, id);
+    let facts = move || {
+        let lines = roll.with(|book, roll| {
+            let mut lines = roll.place_words();
+            lines.push(batch::group_of(book, roll));
+            lines
+        });
+        paragraph("lines", lines.join("\n"))
+    };
+    parts![
+        follows(facts),
+        follows(move || roll.with(|book, of| Some(next(roll, book, of)))),
+        state(roll),
+        el("h3").says("Log"),
+        table(roll),
+        held(roll),
+        slip(roll),
+        extras(roll),
+        put_in::form(roll),
+        papers(roll),
+        describe(roll),
+        removing::form(
+            room,
+            "Remove this roll",
+            "With its log. Its batch stays.",
+            move || Edit::Remove(Key::new(Kind::Roll, &roll.id())),
+        ),
+    ]
 }
 
-pub(super) fn page(room: Room, id: String) -> impl IntoView {
-    let id = StoredValue::new(id);
-    let open = room.open_frame;
-    let facts = text(move || {
-        let mut lines = of(room, id, Roll::place_words);
-        let group = of(room, id, |roll| batch::group_of(room, roll));
-        lines.push(group);
-        lines.join("\n")
-    });
-    view! {
-        {paragraph("lines", facts)}
-        {next(room, id, open)}
-        {state(room, id)}
-        <h3>"Log"</h3>
-        {table(room, id)}
-        {held(room, id)}
-        {slip(room, id)}
-        {extras(room, id)}
-        {put_in::form(room, id)}
-        {papers(room, id)}
-        {describe(room, id)}
-        {removing::form(room, "Remove this roll", "With its log. Its batch stays.", move || {
-            Edit::Remove(Key::new(Kind::Roll, &id.get_value()))
-        })}
-    }
+/// The row of a frame, as the papers have it.
+fn row_of(book: &Book, roll: &Roll, frame: u16) -> Option<Row> {
+    let place = roll.frames.iter().position(|known| known.id == frame)?;
+    rows_of(book, roll).into_iter().nth(place)
 }
 
 /// The next frame to shoot, large, to be ticked off with a thumb.
-fn next(room: Room, id: StoredValue<String>, open: RwSignal<Option<u16>>) -> impl IntoView {
-    let waiting = move || {
-        of(room, id, |roll| {
-            let mut waits = roll.waits().filter(|_| roll.state == State::Loaded);
-            waits.next().map(|frame| frame.id)
-        })
+fn next(on_page: Subject, book: &Book, roll: &Roll) -> Element {
+    let room = on_page.room;
+    let mut waits = roll.waits().filter(|_| roll.state == State::Loaded);
+    let waits = waits.next();
+    let section = el("section").class("next").named("Next frame");
+    let known = waits.and_then(|frame| Some((frame, row_of(book, roll, frame.id)?)));
+    let Some((frame, row)) = known else {
+        return section.hidden(true);
     };
-    let row = move || {
-        room.with(|book| {
-            let roll = id.with_value(|id| book.roll(id))?;
-            let id = waiting()?;
-            let place = roll.frames.iter().position(|frame| frame.id == id)?;
-            rows(book, roll).into_iter().nth(place)
-        })
-    };
-    let none = flag(move || waiting().is_none());
-    let set = text(move || {
-        row().map_or_else(String::new, |row| {
-            let [time, aperture] = row.planned;
-            let parts = [time, aperture, row.count].into_iter();
-            parts
-                .filter(|part| !part.is_empty())
-                .collect::<Vec<_>>()
-                .join(", ")
-        })
-    });
-    let small = text(move || {
-        row().map_or_else(String::new, |row| {
-            let mut parts = vec![format!("Frame {}", row.frame)];
-            if !row.scene.is_empty() {
-                parts.push(format!("scene {}", row.scene));
-            }
-            if !row.wanted.is_empty() {
-                parts.push(than(&row.wanted, "the base"));
-            }
-            parts.join("; ")
-        })
-    });
-    let scene = move || {
-        of(room, id, |roll| {
-            let scene = roll.frame(waiting()?)?.plan.scene()?;
-            roll.scene(scene).cloned()
-        })
-    };
-    let old = text(move || {
-        scene()
-            .and_then(|scene| stale(&scene, now(), STALE))
-            .unwrap_or_default()
-    });
-    let same = text(move || {
-        scene().map_or_else(String::new, |scene| {
-            format!("Same light as scene {}", scene.number)
-        })
-    });
+    let [time, aperture] = row.planned;
+    let mut set = vec![time, aperture, row.count];
+    set.retain(|part| !part.is_empty());
+    let mut small = vec![format!("Frame {}", row.frame)];
+    if !row.scene.is_empty() {
+        small.push(format!("scene {}", row.scene));
+    }
+    if !row.wanted.is_empty() {
+        small.push(than(&row.wanted, "the base"));
+    }
+    let scene = frame.plan.scene().and_then(|scene| roll.scene(scene));
+    let old = scene.and_then(|scene| stale(scene, now(), STALE));
+    let scene = scene.map_or(0, |scene| scene.number);
     let is_same = move || {
-        if let Some(scene) = untrack(scene) {
-            room.edit(&Edit::SameLight {
-                roll: id.get_value(),
-                scene: scene.number,
-                at: now(),
-            });
-        }
+        room.edit(&Edit::SameLight {
+            roll: on_page.id(),
+            scene,
+            at: now(),
+        });
     };
+    let frame = frame.id;
     let taken = move || {
-        if let Some(frame) = untrack(waiting) {
-            room.edit(&Edit::Taken {
-                roll: id.get_value(),
-                frame,
-                at: Some(now()),
-            });
-        }
+        room.edit(&Edit::Taken {
+            roll: on_page.id(),
+            frame,
+            at: Some(now()),
+        });
     };
     let otherwise = move || {
-        open.set(untrack(waiting));
+        room.open_frame.set(Some(frame));
         room.otherwise.set(true);
         sheet::turn_to(".open-frame");
     };
     let left_out = move || {
-        if let Some(frame) = untrack(waiting) {
-            room.edit(&Edit::Slip {
-                roll: id.get_value(),
-                run: Run::One(frame),
-                slip: Slip::Fate(Fate::LeftOut),
-            });
-        }
+        room.edit(&Edit::Slip {
+            roll: on_page.id(),
+            run: Run::One(frame),
+            slip: Slip::Fate(Fate::LeftOut),
+        });
     };
-    view! {
-        <section class="next" hidden=none aria-label="Next frame">
-            {paragraph("next-small", small)}
-            {paragraph("next-set", set)}
-            {notice(old, same, is_same)}
-            <div class="row">
-                {button("main", SHOT, never(), taken)}
-                {button("", NOT_AS_PLANNED, never(), otherwise)}
-                {button("", "Left out", never(), left_out)}
-            </div>
-        </section>
-    }
+    section
+        .with(paragraph("next-small", small.join("; ")))
+        .with(paragraph("next-set", set.join(", ")))
+        .with(notice(
+            old.unwrap_or_default(),
+            format!("Same light as scene {scene}"),
+            is_same,
+        ))
+        .with(self::row([
+            button("main", SHOT, taken),
+            button("", NOT_AS_PLANNED, otherwise),
+            button("", "Left out", left_out),
+        ]))
 }
 
 /// What the roll goes through next.
-fn state(room: Room, id: StoredValue<String>) -> impl IntoView {
-    let is = move |state: State| flag(move || of(room, id, |roll| Some(roll.state)) != Some(state));
-    let kind = RwSignal::new("normal".to_owned());
-    let thirds = RwSignal::new("3".to_owned());
+fn state(roll: Subject) -> Part {
+    let state = Worked::new(move || roll.with(|_, roll| Some(roll.state)));
+    let make = move |state: Option<State>| match state {
+        None => Part::Nothing,
+        Some(State::InBag) => row([button("", "To its batch, to load it", move || {
+            to_batch(roll);
+        })])
+        .into(),
+        Some(State::Loaded) => {
+            let full = move || {
+                roll.room.edit(&Edit::Finish {
+                    roll: roll.id(),
+                    on: today(),
+                });
+            };
+            el("div")
+                .with(row([button("", "The roll is full: take it out", full)]))
+                .with(loading::take_out(roll))
+                .into()
+        }
+        Some(State::PartShot) => el("div").with(loading::again(roll)).into(),
+        Some(State::Exposed) => parts![unticked(roll), to_lab(roll)],
+        Some(State::AtLab) => {
+            let back = move || {
+                roll.room.edit(&Edit::Return {
+                    roll: roll.id(),
+                    on: today(),
+                });
+            };
+            parts![
+                unticked(roll),
+                row([button("main", "It is back today", back)])
+            ]
+        }
+        Some(State::Back) => parts![
+            unticked(roll),
+            row([
+                button("main", "Review the scans", move || {
+                    roll.room.go(Place::Review(roll.id()));
+                }),
+                button("", "To its batch, to rate the rest", move || {
+                    to_batch(roll);
+                }),
+            ]),
+        ],
+    };
+    parts![turns(move || state.get(), make), papers::shown(roll.room)]
+}
+
+/// How it is to be developed, and the slip that says so.
+fn to_lab(roll: Subject) -> Element {
+    let kind = Live::new("normal".to_owned());
+    let thirds = Typed::new("3");
     let kinds = fixed([
         ("normal", "Develop normally"),
         (
@@ -177,167 +193,127 @@ fn state(room: Room, id: StoredValue<String>) -> impl IntoView {
             "Pull: develop shorter, for film that got too much light",
         ),
     ]);
-    let caution = RwSignal::new(String::new());
+    let caution = Live::new(String::new());
     let development = move || {
-        let count = typed(thirds)
-            .parse::<u8>()
-            .ok()
-            .filter(|count| (1..=9).contains(count));
-        match (kind.get_untracked().as_str(), count) {
+        let count = thirds.now().parse::<u8>().ok();
+        let count = count.filter(|count| (1..=9).contains(count));
+        match (kind.now().as_str(), count) {
             ("normal", _) => Some(Development::Normal),
             ("push", Some(count)) => Some(Development::PushThirds(count)),
             ("pull", Some(count)) => Some(Development::PullThirds(count)),
             _ => {
-                room.said
-                    .set("A push or pull is 1 to 9 thirds of a stop.".to_owned());
+                let said = "A push or pull is 1 to 9 thirds of a stop.";
+                roll.room.said.set(said.to_owned());
                 None
             }
         }
     };
     let slip = move || {
         if let Some(development) = development() {
-            caution.set(papers::slip_of(room, &id.get_value(), development).unwrap_or_default());
+            let said = papers::slip_of(roll.room, &roll.id(), development);
+            caution.set(said.unwrap_or_default());
         }
     };
     let send = move || {
         if let Some(development) = development() {
-            room.edit(&Edit::Send {
-                roll: id.get_value(),
+            roll.room.edit(&Edit::Send {
+                roll: roll.id(),
                 on: today(),
                 development,
             });
         }
     };
-    view! {
-        <div class="row" hidden=is(State::InBag)>
-            {button("", "To its batch, to load it", never(), move || to_batch(room, id))}
-        </div>
-        <div hidden=is(State::Loaded)>
-            <div class="row">
-                {button("", "The roll is full: take it out", never(), move || {
-                    room.edit(&Edit::Finish {
-                        roll: id.get_value(),
-                        on: today(),
-                    });
-                })}
-            </div>
-            {loading::take_out(room, id)}
-        </div>
-        <div hidden=is(State::PartShot)>{loading::again(room, id)}</div>
-        {unticked(room, id)}
-        <div class="form" hidden=is(State::Exposed)>
-            <h3>"To the lab"</h3>
-            {choice("lab-development", "Development", kinds, kind)}
-            <div hidden=flag(move || kind.with(|kind| kind == "normal"))>
-                {entry("lab-thirds", "By how many thirds of a stop", "1 to 9; 3 is one stop.", thirds)}
-            </div>
-            {paragraph("warning", caution.into())}
-            <div class="row">
-                {button("", "Show the slip for the lab", never(), slip)}
-                {button("main", "It is sent today", never(), send)}
-            </div>
-        </div>
-        <div class="row" hidden=is(State::AtLab)>
-            {button("main", "It is back today", never(), move || {
-                room.edit(&Edit::Return {
-                    roll: id.get_value(),
-                    on: today(),
-                });
-            })}
-        </div>
-        <div class="row" hidden=is(State::Back)>
-            {button("main", "Review the scans", never(), move || room.go(Place::Review(id.get_value())))}
-            {button("", "To its batch, to rate the rest", never(), move || to_batch(room, id))}
-        </div>
-        {papers::shown(room)}
-    }
+    el("div")
+        .class("form")
+        .with(el("h3").says("To the lab"))
+        .with(choice("lab-development", "Development", kinds, kind))
+        .with(
+            el("div")
+                .hidden_when(move || kind.with(|kind| kind == "normal"))
+                .with(entry(
+                    "lab-thirds",
+                    "By how many thirds of a stop",
+                    "1 to 9; 3 is one stop.",
+                    thirds,
+                )),
+        )
+        .with(follows(move || paragraph("warning", caution.get())))
+        .with(row([
+            button("", "Show the slip for the lab", slip),
+            button("main", "It is sent today", send),
+        ]))
 }
 
 /// Planned frames of a finished roll that nobody ticked off.
-fn unticked(room: Room, id: StoredValue<String>) -> impl IntoView {
-    let count = move || {
-        of(room, id, |roll| {
-            let finished = roll.state.is_finished();
-            roll.waits().filter(|_| finished).count()
-        })
-    };
-    let none = flag(move || count() == 0);
-    let words = text(move || {
-        let count = count();
-        if count == 1 {
-            "1 planned frame is not ticked off. Was it shot as planned?".to_owned()
-        } else {
-            format!("{count} planned frames are not ticked off. Were they shot as planned?")
-        }
-    });
+fn unticked(roll: Subject) -> Part {
     let all = move |fate: Fate| {
-        room.edit(&Edit::Slip {
-            roll: id.get_value(),
+        roll.room.edit(&Edit::Slip {
+            roll: roll.id(),
             run: Run::Waiting,
             slip: Slip::Fate(fate),
         });
     };
-    view! {
-        <div class="question" hidden=none>
-            {paragraph("", words)}
-            <div class="row">
-                {button("", "They were shot", never(), move || all(Fate::Taken))}
-                {button("", "They were not shot", never(), move || all(Fate::LeftOut))}
-            </div>
-        </div>
-    }
+    follows(move || {
+        let count = roll.with(|_, roll| roll.waits().count());
+        let words = if count == 1 {
+            "1 planned frame is not ticked off. Was it shot as planned?".to_owned()
+        } else {
+            format!("{count} planned frames are not ticked off. Were they shot as planned?")
+        };
+        el("div")
+            .class("question")
+            .hidden(count == 0)
+            .with(paragraph("", words))
+            .with(row([
+                button("", "They were shot", move || all(Fate::Taken)),
+                button("", "They were not shot", move || all(Fate::LeftOut)),
+            ]))
+    })
 }
 
-fn to_batch(room: Room, id: StoredValue<String>) {
-    if let Some(batch) = room.once(|book| {
-        id.with_value(|id| book.roll(id))
-            .map(|roll| roll.batch.clone())
-    }) {
-        room.go(Place::Batch(batch));
+fn to_batch(roll: Subject) {
+    if let Some(batch) = roll.once(|_, roll| Some(roll.batch.clone())) {
+        roll.room.go(Place::Batch(batch));
     }
 }
 
 /// The frames in the order of shooting; one unfolds under its row to be changed.
-fn table(room: Room, id: StoredValue<String>) -> impl IntoView {
+fn table(roll: Subject) -> Part {
     // A row stays where it is as long as its frame does: what is typed under it is not lost to a change of another one.
-    let all = Memo::new(move |_| {
-        room.with(|book| {
-            let Some(roll) = id.with_value(|id| book.roll(id)) else {
-                return Vec::new();
-            };
+    let all = Worked::new(move || {
+        roll.with(|book, roll| {
             let frames = roll.frames.iter().map(|frame| frame.id);
-            frames.zip(rows(book, roll)).collect::<Vec<_>>()
+            frames.zip(rows_of(book, roll)).collect::<Vec<_>>()
         })
     });
-    let frames = Memo::new(move |_| {
-        let id = |(frame, _): &(u16, Row)| *frame;
-        all.with(|all| all.iter().map(id).collect::<Vec<_>>())
-    });
-    let line = move |frame: u16| {
-        let row = Memo::new(move |_| {
+    let keys = move || all.with(|all| all.iter().map(|(frame, _)| frame.to_string()).collect());
+    let line = move |key: &str| {
+        // OK to fall back: keys are made of numbers.
+        let frame: u16 = key.parse().unwrap_or_default();
+        let row = Worked::new(move || {
             all.with(|all| {
                 let found = all.iter().find(|(known, _)| *known == frame);
                 found.map(|(_, row)| row.clone())
             })
         });
-        let is_open = Memo::new(move |_| room.open_frame.get() == Some(frame));
-        let editor = move || is_open.get().then(|| self::frame(room, id, frame));
-        view! {
-            <li>
-                {log_row(room, row, frame)}
-                {editor}
-            </li>
-        }
+        let is_open = Worked::new(move || roll.room.open_frame.get() == Some(frame));
+        el("li")
+            .with(follows(move || {
+                row.with(|row| Some(log_row(roll.room, row.as_ref()?, frame, is_open.get())))
+            }))
+            .with(turns(
+                move || is_open.get(),
+                move |is_open| is_open.then(|| self::frame(roll, frame)),
+            ))
     };
-    let none = flag(move || !of(room, id, |roll| roll.frames.is_empty()));
-    view! {
-        <p class="reason" hidden=none>
-            "Nothing is logged yet. On the dial, “Log this series” brings the frames here."
-        </p>
-        <ol class="log" aria-label="Frames">
-            <For each=move || frames.get() key=|frame| *frame children=line />
-        </ol>
-    }
+    parts![
+        follows(move || {
+            let words =
+                "Nothing is logged yet. On the dial, “Log this series” brings the frames here.";
+            paragraph("reason", words).hidden(all.with(|all| !all.is_empty()))
+        }),
+        el("ol").class("log").named("Frames").with(rows(keys, line)),
+    ]
 }
 
 /// An offset with what it is counted from; the book gives just that where there is no difference.
@@ -352,33 +328,27 @@ fn than(offset: &str, even: &str) -> String {
     }
 }
 
-fn log_row(room: Room, row: Memo<Option<Row>>, frame: u16) -> impl IntoView {
-    let open = room.open_frame;
-    let toggle = press(move || {
+fn log_row(room: Room, row: &Row, frame: u16, is_open: bool) -> Element {
+    let toggle = move || {
         room.otherwise.set(false);
-        open.update(|open| *open = (*open != Some(frame)).then_some(frame));
-        if open.get_untracked().is_some() {
+        let opens = room.open_frame.now() != Some(frame);
+        room.open_frame.set(opens.then_some(frame));
+        if opens {
             sheet::show(".open-frame");
         }
-    });
-    let other = move || row.with(|row| row.as_ref().is_some_and(is_otherwise));
-    let part = move |part: fn(&Row) -> String| {
-        text(move || row.with(|row| row.as_ref().map(part).unwrap_or_default()))
     };
-    view! {
-        <button
-            class="log-row"
-            class:other=other
-            type="button"
-            aria-expanded=text(move || (open.get() == Some(frame)).to_string())
-            on:click=toggle
-        >
-            <span class="log-number">{part(number)}</span>
-            <span class="log-set">{part(set)}</span>
-            <span class="log-fate">{part(|row| row.fate.clone())}</span>
-            <span class="log-small lines">{part(small)}</span>
-        </button>
-    }
+    let class = if is_otherwise(row) {
+        "log-row other"
+    } else {
+        "log-row"
+    };
+    let part = |class, words: String| el("span").class(class).says(words);
+    button(class, "", toggle)
+        .attr("aria-expanded", if is_open { "true" } else { "false" })
+        .with(part("log-number", number(row)))
+        .with(part("log-set", set(row)))
+        .with(part("log-fate", row.fate.clone()))
+        .with(part("log-small lines", small(row)))
 }
 
 fn setting(set: &[String; 2]) -> String {
@@ -447,12 +417,12 @@ fn known(row: &Row) -> String {
 
 /// A field that may be left empty, where the figure was as planned; what was not typed anew stays to the letter.
 fn figure<T: Copy>(
-    field: RwSignal<String>,
+    field: Typed,
     known: Option<T>,
     spell: impl Fn(T) -> String,
     parse: impl Fn(&str) -> Result<T, book::Error>,
 ) -> Result<Option<T>, book::Error> {
-    let typed = typed(field);
+    let typed = field.now();
     match known {
         _ if typed.is_empty() => Ok(None),
         Some(known) if spell(known) == typed => Ok(Some(known)),
@@ -460,217 +430,226 @@ fn figure<T: Copy>(
     }
 }
 
-/// One frame, to be changed: what it was really shot at, what became of it, a note, and where it belongs.
-fn frame(room: Room, id: StoredValue<String>, open: u16) -> impl IntoView {
-    let number = text(move || {
-        of(room, id, |roll| roll.number_of(open)).map_or_else(
-            || "A frame without a place on the film".to_owned(),
-            |number| format!("Frame {number}"),
-        )
+/// What was set, deviations first.
+fn set_of(frame: &Frame) -> (Option<Time>, Option<Aperture>) {
+    let planned = match &frame.plan {
+        Plan::Picture { set, .. } => Some(*set),
+        _ => None,
+    };
+    (
+        frame.shot.time.or(planned.map(|set| set.time)),
+        frame.shot.aperture.or(planned.map(|set| set.aperture)),
+    )
+}
+
+/// What the open frame is, and what is known of it.
+fn open_words(book: &Book, roll: &Roll, frame: u16) -> [String; 2] {
+    let number = roll.number_of(frame).map_or_else(
+        || "A frame without a place on the film".to_owned(),
+        |number| format!("Frame {number}"),
+    );
+    let known = row_of(book, roll, frame).map(|row| known(&row));
+    [number, known.unwrap_or_default()]
+}
+
+fn close_frame(room: Room) {
+    // The keyboard goes to its row.
+    sheet::give(".log-row[aria-expanded=true]");
+    room.open_frame.set(None);
+    room.otherwise.set(false);
+}
+
+/// Keeps all that is typed for a frame in one step. A frame that waited was shot, where it was not as planned and nothing
+/// else is said.
+fn keep_frame(roll: Subject, open: u16, [time, aperture, note]: [Typed; 3], fate: Option<Fate>) {
+    let room = roll.room;
+    let known = roll.once(|book, roll| {
+        let frame = roll.frame(open)?;
+        let known = (set_of(frame), frame.shot.fate);
+        Some((known, Marks::of_frame(book, roll, frame)))
     });
-    let of_frame = move || {
-        room.with(|book| {
-            let roll = id.with_value(|id| book.roll(id))?;
-            let place = roll.frames.iter().position(|frame| frame.id == open)?;
-            let row = rows(book, roll).into_iter().nth(place)?;
-            Some((roll.frames[place].clone(), row))
-        })
+    let Some((((known_time, known_aperture), fate_so_far), marks)) = known else {
+        return;
     };
-    let what_is_known = text(move || of_frame().map_or_else(String::new, |(_, row)| known(&row)));
-    let changed = move || of_frame().is_some_and(|(frame, _)| frame.shot.light_changed);
-    let marks_of = move |frame: u16| {
-        room.with(|book| {
-            let roll = id.with_value(|id| book.roll(id))?;
-            Some(Marks::of_frame(book, roll, roll.frame(frame)?))
-        })
+    let read = || {
+        let spelled = |known| marks.spell_time(known);
+        let time = figure(time, known_time, spelled, |typed| marks.time(typed))?;
+        let spelled = |known| marks.spell_aperture(known);
+        let stop = figure(aperture, known_aperture, spelled, |typed| {
+            marks.aperture(typed)
+        })?;
+        Ok::<_, book::Error>((time, stop))
     };
-    let marks = Memo::new(move |_| marks_of(open));
-    /// What was set, deviations first.
-    fn set(frame: &Frame) -> (Option<Time>, Option<Aperture>) {
-        let planned = match &frame.plan {
-            Plan::Picture { set, .. } => Some(*set),
-            _ => None,
-        };
-        (
-            frame.shot.time.or(planned.map(|set| set.time)),
-            frame.shot.aperture.or(planned.map(|set| set.aperture)),
-        )
+    let (typed_time, typed_aperture) = match read() {
+        Ok(read) => read,
+        Err(error) => return room.said.set(error.to_string()),
+    };
+    let otherwise = room.otherwise.now()
+        || (typed_time.is_some() && typed_time != known_time)
+        || (typed_aperture.is_some() && typed_aperture != known_aperture);
+    let fate = fate.unwrap_or(if fate_so_far == Fate::Waiting && otherwise {
+        Fate::Taken
+    } else {
+        fate_so_far
+    });
+    let kept = room.edit(&Edit::Shot {
+        roll: roll.id(),
+        frame: open,
+        time: typed_time,
+        aperture: typed_aperture,
+        fate,
+        note: note.now(),
+        at: Some(now()),
+    });
+    if kept {
+        if room.otherwise.now() && fate != Fate::Waiting {
+            ticking::kept(room);
+        }
+        close_frame(room);
     }
-    // It brings its own figures into the fields.
-    let found = untrack(of_frame).zip(untrack(|| marks_of(open)));
-    let (t, a, n) = found.map_or_else(Default::default, |((frame, _), marks)| {
-        let (t, a) = set(&frame);
-        (
-            t.map(|time| marks.spell_time(time)).unwrap_or_default(),
-            a.map(|stop| marks.spell_aperture(stop)).unwrap_or_default(),
-            frame.shot.note,
-        )
+}
+
+/// What became of a frame.
+const FATES: [(&str, Fate); 5] = [
+    (SHOT, Fate::Taken),
+    ("Lost", Fate::Lost),
+    ("Double: on the frame before", Fate::Double),
+    ("Left out", Fate::LeftOut),
+    ("Not shot yet", Fate::Waiting),
+];
+
+/// One frame, to be changed: what it was really shot at, what became of it, a note, and where it belongs.
+fn frame(roll: Subject, open: u16) -> Element {
+    let room = roll.room;
+    let marks = Worked::new(move || {
+        roll.with(|book, roll| Some(Marks::of_frame(book, roll, roll.frame(open)?)))
     });
-    let time = RwSignal::new(t);
-    let aperture = RwSignal::new(a);
-    let note = RwSignal::new(n);
-    let close = move || {
-        // The keyboard goes to its row.
-        sheet::give(".log-row[aria-expanded=true]");
-        room.open_frame.set(None);
-        room.otherwise.set(false);
-    };
+    // It brings its own figures into the fields.
+    let fields = roll.once(|book, roll| {
+        let frame = roll.frame(open)?;
+        let marks = Marks::of_frame(book, roll, frame);
+        let (time, aperture) = set_of(frame);
+        let time = time.map(|time| marks.spell_time(time));
+        let aperture = aperture.map(|stop| marks.spell_aperture(stop));
+        let note = frame.shot.note.clone();
+        Some([time.unwrap_or_default(), aperture.unwrap_or_default(), note])
+    });
+    let fields = fields.unwrap_or_default().map(Typed::new);
+    let [time, aperture, note] = fields;
     let slip = move |slip: Slip| {
         room.edit(&Edit::Slip {
-            roll: id.get_value(),
+            roll: roll.id(),
             run: Run::One(open),
             slip,
         })
     };
-    // All that is typed is kept in one step. A frame that waited was shot, where it was not as planned and nothing else is said.
-    let keep = move |fate: Option<Fate>| {
-        let Some((frame, _)) = untrack(of_frame) else {
-            return;
-        };
-        let Some(marks) = untrack(|| marks_of(frame.id)) else {
-            return;
-        };
-        let (known_time, known_aperture) = set(&frame);
-        let read = || {
-            let spelled = |known| marks.spell_time(known);
-            let time = figure(time, known_time, spelled, |typed| marks.time(typed))?;
-            let spelled = |known| marks.spell_aperture(known);
-            let stop = figure(aperture, known_aperture, spelled, |typed| {
-                marks.aperture(typed)
-            })?;
-            Ok::<_, book::Error>((time, stop))
-        };
-        let (typed_time, typed_aperture) = match read() {
-            Ok(read) => read,
-            Err(error) => return room.said.set(error.to_string()),
-        };
-        let otherwise = room.otherwise.get_untracked()
-            || (typed_time.is_some() && typed_time != known_time)
-            || (typed_aperture.is_some() && typed_aperture != known_aperture);
-        let waited = frame.shot.fate == Fate::Waiting;
-        let fate = fate.unwrap_or(if waited && otherwise {
-            Fate::Taken
-        } else {
-            frame.shot.fate
-        });
-        let kept = room.edit(&Edit::Shot {
-            roll: id.get_value(),
-            frame: frame.id,
-            time: typed_time,
-            aperture: typed_aperture,
-            fate,
-            note: typed(note),
-            at: Some(now()),
-        });
-        if kept {
-            if room.otherwise.get_untracked() && fate != Fate::Waiting {
-                ticking::kept(room);
-            }
-            close();
-        }
+    let keep = move |fate: Option<Fate>| keep_frame(roll, open, fields, fate);
+    let words = move || {
+        let [number, known] = roll.with(|book, roll| open_words(book, roll, open));
+        parts![el("h4").says(number), paragraph("reason", known)]
     };
-    let fates = [
-        (SHOT, Fate::Taken),
-        ("Lost", Fate::Lost),
-        ("Double: on the frame before", Fate::Double),
-        ("Left out", Fate::LeftOut),
-        ("Not shot yet", Fate::Waiting),
-    ]
-    .map(|(label, fate)| button("", label, never(), move || keep(Some(fate))));
-    let light = text(move || {
-        let label = if changed() {
+    let buttons = move || {
+        let changed = roll.with(|_, roll| Some(roll.frame(open)?.shot.light_changed));
+        let changed = changed.unwrap_or_default();
+        let light = if changed {
             "The light was as read after all"
         } else {
             "The light was another"
         };
-        label.to_owned()
-    });
-    let toggle_light = press(move || {
-        let was = untrack(changed);
-        slip(Slip::LightChanged(!was));
-    });
-    view! {
-        <section class="form open-frame" tabindex="-1" aria-label="The open frame">
-            <h4>{number}</h4>
-            {paragraph("reason", what_is_known)}
-            {entry("frame-time", "Time as shot", "As on the shutter: 1/60, 2s; on B, how long it was really open. Empty: as planned.", time)}
-            {marks::offered(Which::Time, marks.into(), time)}
-            {entry("frame-aperture", "Aperture as shot", "f/8, 5.6. Empty: as planned.", aperture)}
-            {marks::offered(Which::Aperture, marks.into(), aperture)}
-            {entry("frame-note", "Note", "In your own words.", note)}
-            <div class="row">
-                {button("main", "Keep the frame so", never(), move || keep(None))}
-                {button("", "As planned after all", never(), move || {
-                    if slip(Slip::AsPlanned) {
-                        close();
-                    }
-                })}
-                <button type="button" on:click=toggle_light>
-                    {light}
-                </button>
-            </div>
-            <p class="hint">"Or keep it so, and say what became of it:"</p>
-            <div class="row" role="group" aria-label="What became of the frame">
-                {fates}
-            </div>
-            {put_in::mover(room, id)}
-        </section>
-    }
+        row([
+            button("main", "Keep the frame so", move || keep(None)),
+            button("", "As planned after all", move || {
+                if slip(Slip::AsPlanned) {
+                    close_frame(room);
+                }
+            }),
+            button("", light, move || {
+                slip(Slip::LightChanged(!changed));
+            }),
+        ])
+    };
+    let fates = FATES.map(|(label, fate)| button("", label, move || keep(Some(fate))));
+    el("section")
+        .class("form open-frame")
+        .attr("tabindex", "-1")
+        .named("The open frame")
+        .with(follows(words))
+        .with(entry(
+            "frame-time",
+            "Time as shot",
+            "As on the shutter: 1/60, 2s; on B, how long it was really open. Empty: as planned.",
+            time,
+        ))
+        .with(marks::offered(Which::Time, marks, time))
+        .with(entry(
+            "frame-aperture",
+            "Aperture as shot",
+            "f/8, 5.6. Empty: as planned.",
+            aperture,
+        ))
+        .with(marks::offered(Which::Aperture, marks, aperture))
+        .with(entry("frame-note", "Note", "In your own words.", note))
+        .with(follows(buttons))
+        .with(paragraph(
+            "hint",
+            "Or keep it so, and say what became of it:",
+        ))
+        .with(
+            row(fates)
+                .attr("role", "group")
+                .named("What became of the frame"),
+        )
+        .with(put_in::mover(roll, open))
 }
 
 /// What each scene really holds and what is missing.
-fn held(room: Room, id: StoredValue<String>) -> impl IntoView {
+fn held(roll: Subject) -> Element {
     // A scene stays where it is: what is typed for it is not lost to a change of something else.
-    let numbers = Memo::new(move |_| {
-        of(room, id, |roll| {
-            let numbers = roll.scenes.iter().map(|scene| scene.number);
+    let numbers = Worked::new(move || {
+        roll.with(|_, roll| {
+            let numbers = roll.scenes.iter().map(|scene| scene.number.to_string());
             numbers.collect::<Vec<_>>()
         })
     });
-    let line = move |number: u16| {
-        let missing = Memo::new(move |_| of(room, id, |roll| missing(roll, number)));
-        let part = move |part: fn(&Roll, &Scene) -> String| {
-            text(move || {
-                of(room, id, |roll| {
-                    let scene = roll.scene(number).map(|scene| part(roll, scene));
-                    scene.unwrap_or_default()
-                })
-            })
-        };
-        let more = move || {
-            room.edit(&Edit::More {
-                roll: id.get_value(),
-                scene: number,
-                frames: missing.get_untracked(),
-            });
-        };
-        view! {
-            <li>
-                {paragraph("rule-name", part(|_, scene| scene_title(scene)))}
-                {paragraph("", part(|roll, scene| series(roll, scene.number).words))}
-                {paragraph("reason lines", part(|_, scene| {
-                    let mut counted = vec![scene.light.read_words()];
-                    counted.extend(scene.light.said());
-                    counted.push(scene.note.clone());
-                    counted.retain(|line| !line.is_empty());
-                    counted.join("\n")
-                }))}
-                <div class="row" hidden=flag(move || missing.with(Vec::is_empty))>
-                    {button("", "Plan what is missing", never(), more)}
-                </div>
-                {describe_scene(room, id, number)}
-            </li>
-        }
+    let line = move |key: &str| {
+        // OK to fall back: keys are made of numbers.
+        let number: u16 = key.parse().unwrap_or_default();
+        let words = move || roll.with(|_, of| Some(scene(roll, of, of.scene(number)?)));
+        el("li")
+            .with(follows(words))
+            .with(describe_scene(roll, number))
     };
-    let none = flag(move || of(room, id, |roll| roll.scenes.is_empty()));
-    view! {
-        <section hidden=none>
-            <h3>"What the series really hold"</h3>
-            <ul class="rules" aria-label="Scenes">
-                <For each=move || numbers.get() key=|number| *number children=line />
-            </ul>
-        </section>
-    }
+    el("section")
+        .hidden_when(move || numbers.with(Vec::is_empty))
+        .with(el("h3").says("What the series really hold"))
+        .with(
+            el("ul")
+                .class("rules")
+                .named("Scenes")
+                .with(rows(move || numbers.get(), line)),
+        )
+}
+
+fn scene(on_page: Subject, roll: &Roll, scene: &Scene) -> Part {
+    let mut counted = vec![scene.light.read_words()];
+    counted.extend(scene.light.said());
+    counted.push(scene.note.clone());
+    counted.retain(|line| !line.is_empty());
+    let (number, missing) = (scene.number, missing(roll, scene.number));
+    let nothing = missing.is_empty();
+    let more = move || {
+        on_page.room.edit(&Edit::More {
+            roll: on_page.id(),
+            scene: number,
+            frames: missing.clone(),
+        });
+    };
+    parts![
+        paragraph("rule-name", scene_title(scene)),
+        paragraph("", series(roll, number).words),
+        paragraph("reason lines", counted.join("\n")),
+        row([button("", "Plan what is missing", more)]).hidden(nothing),
+    ]
 }
 
 fn scene_title(scene: &Scene) -> String {
@@ -694,241 +673,244 @@ fn missing(roll: &Roll, scene: u16) -> Vec<Planned> {
 }
 
 /// The name and the note of a scene, which can follow later.
-fn describe_scene(room: Room, id: StoredValue<String>, scene: u16) -> impl IntoView {
-    let known = room.once(|book| {
-        let roll = id.with_value(|id| book.roll(id))?;
-        roll.scene(scene).cloned()
+fn describe_scene(roll: Subject, scene: u16) -> Element {
+    let known = roll.once(|_, roll| {
+        let scene = roll.scene(scene)?;
+        Some([scene.name.clone(), scene.note.clone()])
     });
-    let (name, note) = known.map_or_else(Default::default, |scene| (scene.name, scene.note));
-    let (name, note) = (RwSignal::new(name), RwSignal::new(note));
+    let [name, note] = known.unwrap_or_default().map(Typed::new);
     let keep = move || {
-        room.edit(&Edit::DescribeScene {
-            roll: id.get_value(),
+        roll.room.edit(&Edit::DescribeScene {
+            roll: roll.id(),
             scene,
-            name: typed(name),
-            note: typed(note),
+            name: name.now(),
+            note: note.now(),
         });
     };
     // Each field has an id of its own: there are as many as scenes.
-    let field = move |what: &'static str, label: &'static str, typed: RwSignal<String>| {
-        let id = format!("scene-{scene}-{what}");
-        view! {
-            <div class="field">
-                <label for=id.clone()>{label}</label>
-                <input
-                    id=id
-                    type="text"
-                    autocomplete="off"
-                    prop:value=typed
-                    on:input=move |event| typed.set(event_target_value(&event))
-                />
-            </div>
-        }
+    let field = move |what: &'static str, label: &'static str, typed: Typed| {
+        follows(move || {
+            let id = format!("scene-{scene}-{what}");
+            let input = el("input")
+                .id(id.clone())
+                .attr("type", "text")
+                .attr("autocomplete", "off")
+                .value(typed.get())
+                .on("input", move |event| typed.set(event.value()));
+            el("div")
+                .class("field")
+                .with(el("label").attr("for", id).says(label))
+                .with(input)
+        })
     };
-    view! {
-        <details>
-            <summary>{format!("Name and note of scene {scene}")}</summary>
-            <div class="form">
-                {field("name", "Name", name)} {field("note", "Note", note)}
-                <div class="row">{button("", "Keep", never(), keep)}</div>
-            </div>
-        </details>
+    let inside = el("div")
+        .class("form")
+        .with(field("name", "Name", name))
+        .with(field("note", "Note", note))
+        .with(row([button("", "Keep", keep)]));
+    unfolds(format!("Name and note of scene {scene}"), inside)
+}
+
+/// What can be otherwise over a run of frames: keys and names.
+const SLIPS: [(&str, &str); 7] = [
+    ("aperture", "The ring stood at"),
+    ("time", "The time stood at"),
+    ("meter", "The reading device stood at ISO"),
+    ("light", "The light was another than the reading"),
+    ("same", "The light was as read after all"),
+    ("planned", "Everything was as planned after all"),
+    ("lost", "The frames are lost"),
+];
+
+fn frame_number(typed: &str) -> Result<u16, String> {
+    let number = typed.parse::<u16>();
+    number.map_err(|_| "Frames are given by their number on the film.".to_owned())
+}
+
+/// The marks of the camera that the first of the frames was shot in.
+fn marks_at(book: &Book, roll: &Roll, from: u16) -> Marks {
+    let numbered = roll.numbered();
+    let mut first = numbered.iter().filter(|(number, _)| *number == Some(from));
+    match first.next() {
+        Some((_, frame)) => Marks::of_frame(book, roll, frame),
+        None => Marks::of_roll(book, roll),
     }
 }
 
 /// A slip over a run of frames, by one edit.
-fn slip(room: Room, id: StoredValue<String>) -> impl IntoView {
-    let from = RwSignal::new(String::new());
-    let to = RwSignal::new(String::new());
-    let value = RwSignal::new(String::new());
-    let what = RwSignal::new("aperture".to_owned());
-    let kinds = fixed([
-        ("aperture", "The ring stood at"),
-        ("time", "The time stood at"),
-        ("meter", "The reading device stood at ISO"),
-        ("light", "The light was another than the reading"),
-        ("same", "The light was as read after all"),
-        ("planned", "Everything was as planned after all"),
-        ("lost", "The frames are lost"),
-    ]);
-    // The first of the frames was shot in the camera that the marks are of.
-    let marks_here = move || {
-        room.once(|book| {
-            let roll = id.with_value(|id| book.roll(id))?;
-            let first = typed(from).parse::<u16>().ok();
-            let mut numbered = roll.numbered().into_iter();
-            let first = numbered.find(|(number, _)| first.is_some() && *number == first);
-            Some(match first {
-                Some((_, frame)) => Marks::of_frame(book, roll, frame),
-                None => Marks::of_roll(book, roll),
-            })
-        })
-    };
-    let marks = Memo::new(move |_| {
-        room.with(|book| {
-            let roll = id.with_value(|id| book.roll(id))?;
-            Some(Marks::of_roll(book, roll))
-        })
-    });
-    let needs_value =
-        move || what.with(|what| matches!(what.as_str(), "aperture" | "time" | "meter"));
-    let send = move || {
+fn slip(roll: Subject) -> Element {
+    let [from, to, value] = ["", "", ""].map(Typed::new);
+    let what = Live::new("aperture".to_owned());
+    let marks = Worked::new(move || roll.with(|book, roll| Some(Marks::of_roll(book, roll))));
+    let read = move || {
         let error = |error: book::Error| error.to_string();
-        let read = || {
-            let number = |field: RwSignal<String>| {
-                typed(field)
-                    .parse::<u16>()
-                    .map_err(|_| "Frames are given by their number on the film.".to_owned())
-            };
-            let run = Run::Numbers {
-                from: number(from)?,
-                to: if typed(to).is_empty() {
-                    None
-                } else {
-                    Some(number(to)?)
-                },
-            };
-            let figure = typed(value);
-            let marks = marks_here().ok_or_else(|| "This roll is not in the book.".to_owned())?;
-            let slip = match what.get_untracked().as_str() {
-                "aperture" => Slip::Aperture(marks.aperture(&figure).map_err(error)?),
-                "time" => Slip::Time(marks.time(&figure).map_err(error)?),
-                "meter" => Slip::Meter(Speed::parse(&figure).map_err(error)?),
-                "light" => Slip::LightChanged(true),
-                "same" => Slip::LightChanged(false),
-                "planned" => Slip::AsPlanned,
-                _ => Slip::Fate(Fate::Lost),
-            };
-            Ok::<_, String>((run, slip))
+        let (first, last, figure) = (frame_number(&from.now())?, to.now(), value.now());
+        let run = Run::Numbers {
+            from: first,
+            to: if last.is_empty() {
+                None
+            } else {
+                Some(frame_number(&last)?)
+            },
         };
-        match read() {
-            Ok((run, slip)) => {
-                room.edit(&Edit::Slip {
-                    roll: id.get_value(),
-                    run,
-                    slip,
-                });
-            }
-            Err(sentence) => room.said.set(sentence),
-        }
+        let marks = roll.once(|book, roll| Some(marks_at(book, roll, first)));
+        let marks = marks.ok_or("This roll is not in the book.")?;
+        let slip = match what.now().as_str() {
+            "aperture" => Slip::Aperture(marks.aperture(&figure).map_err(error)?),
+            "time" => Slip::Time(marks.time(&figure).map_err(error)?),
+            "meter" => Slip::Meter(Speed::parse(&figure).map_err(error)?),
+            "light" => Slip::LightChanged(true),
+            "same" => Slip::LightChanged(false),
+            "planned" => Slip::AsPlanned,
+            _ => Slip::Fate(Fate::Lost),
+        };
+        Ok::<_, String>((run, slip))
     };
-    view! {
-        <details>
-            <summary>"A slip over several frames"</summary>
-            <div class="form">
-                {entry("slip-from", "From frame", "Its number on the film.", from)}
-                {entry("slip-to", "To frame", "Empty for the last frame that was shot so far.", to)}
-                {choice("slip-kind", "What was otherwise", kinds, what)}
-                <div hidden=flag(move || !needs_value())>
-                    {entry("slip-value", "At", "f/5.6, 1/60 or ISO 400.", value)}
-                    <div hidden=flag(move || what.with(|what| what != "aperture"))>
-                        {marks::offered(Which::Aperture, marks.into(), value)}
-                    </div>
-                    <div hidden=flag(move || what.with(|what| what != "time"))>
-                        {marks::offered(Which::Time, marks.into(), value)}
-                    </div>
-                </div>
-                <div class="row">{button("main", "Log the slip", never(), send)}</div>
-                <p class="reason">"The plan stays as it was; what really happened is kept beside it."</p>
-            </div>
-        </details>
-    }
+    let send = move || match read() {
+        Ok((run, slip)) => {
+            roll.room.edit(&Edit::Slip {
+                roll: roll.id(),
+                run,
+                slip,
+            });
+        }
+        Err(sentence) => roll.room.said.set(sentence),
+    };
+    let is = move |keys: &'static [&'static str]| {
+        move || what.with(|what| !keys.contains(&what.as_str()))
+    };
+    let figure = el("div")
+        .hidden_when(is(&["aperture", "time", "meter"]))
+        .with(entry("slip-value", "At", "f/5.6, 1/60 or ISO 400.", value))
+        .with(
+            el("div")
+                .hidden_when(is(&["aperture"]))
+                .with(marks::offered(Which::Aperture, marks, value)),
+        )
+        .with(
+            el("div")
+                .hidden_when(is(&["time"]))
+                .with(marks::offered(Which::Time, marks, value)),
+        );
+    let inside = el("div")
+        .class("form")
+        .with(entry(
+            "slip-from",
+            "From frame",
+            "Its number on the film.",
+            from,
+        ))
+        .with(entry(
+            "slip-to",
+            "To frame",
+            "Empty for the last frame that was shot so far.",
+            to,
+        ))
+        .with(choice(
+            "slip-kind",
+            "What was otherwise",
+            fixed(SLIPS),
+            what,
+        ))
+        .with(figure)
+        .with(row([button("main", "Log the slip", send)]))
+        .with(paragraph(
+            "reason",
+            "The plan stays as it was; what really happened is kept beside it.",
+        ));
+    unfolds("A slip over several frames", inside)
 }
 
 /// Frames without a scene.
-fn extras(room: Room, id: StoredValue<String>) -> impl IntoView {
-    let add = move |what: Extra| {
-        room.edit(&Edit::Extra {
-            roll: id.get_value(),
-            what,
-            spot: Spot::Now,
-            at: Some(now()),
-        });
+fn extras(roll: Subject) -> Element {
+    let extra = |label: &'static str, what: Extra| {
+        button("", label, move || {
+            roll.room.edit(&Edit::Extra {
+                roll: roll.id(),
+                what,
+                spot: Spot::Now,
+                at: Some(now()),
+            });
+        })
     };
-    view! {
-        <details>
-            <summary>"A frame without a scene"</summary>
-            <p class="reason">
-                "A slate is a card with roll, scene and setting. A capped frame shows base plus fog. A lost frame was wound on or wasted."
-            </p>
-            <div class="row">
-                {button("", "Slate", never(), move || add(Extra::Slate))}
-                {button("", "Capped frame", never(), move || add(Extra::Capped))}
-                {button("", "Lost frame", never(), move || add(Extra::Lost))}
-            </div>
-        </details>
-    }
+    let words = "A slate is a card with roll, scene and setting. A capped frame shows base plus fog. A lost frame was wound on or wasted.";
+    unfolds(
+        "A frame without a scene",
+        parts![
+            paragraph("reason", words),
+            row([
+                extra("Slate", Extra::Slate),
+                extra("Capped frame", Extra::Capped),
+                extra("Lost frame", Extra::Lost),
+            ]),
+        ],
+    )
 }
 
 /// Papers of the roll.
-fn papers(room: Room, id: StoredValue<String>) -> impl IntoView {
-    view! {
-        <h3 class="papers-title">"Papers"</h3>
-        <div class="row">
-            {button("", "Label", never(), move || papers::tape_of(room, &id.get_value()))}
-            {button("", "Frames as a table", never(), move || {
-                papers::hand_out_table(room, Way::Save, Some(&id.get_value()));
-            })}
-            {papers::can_share_table().then(|| {
-                button("", "Share the table", never(), move || {
-                    papers::hand_out_table(room, Way::Share, Some(&id.get_value()));
-                })
-            })}
-            {button("", "Sidecars for the scans", never(), move || {
-                papers::save_sidecars(room, &id.get_value());
-            })}
-            {button("", "Print the roll sheet", never(), crate::browser::page::print)}
-        </div>
-    }
+fn papers(roll: Subject) -> Part {
+    let room = roll.room;
+    let table = |label: &'static str, way: Way| {
+        button("", label, move || {
+            papers::hand_out_table(room, way, Some(&roll.id()));
+        })
+    };
+    let buttons = [
+        Some(button("", "Label", move || {
+            papers::tape_of(room, &roll.id());
+        })),
+        Some(table("Frames as a table", Way::Save)),
+        papers::can_share_table().then(|| table("Share the table", Way::Share)),
+        Some(button("", "Sidecars for the scans", move || {
+            papers::save_sidecars(room, &roll.id());
+        })),
+        Some(button("", "Print the roll sheet", page::print)),
+    ];
+    parts![el("h3").class("papers-title").says("Papers"), row(buttons),]
 }
 
 /// Name, purpose and note of the roll.
-fn describe(room: Room, id: StoredValue<String>) -> impl IntoView {
-    let (name, purpose, exposures, note) = room.once(|book| {
-        id.with_value(|id| book.roll(id)).map_or_else(
-            || (String::new(), String::new(), 36, String::new()),
-            |roll| {
-                (
-                    roll.name.clone(),
-                    roll.purpose.clone(),
-                    roll.exposures,
-                    roll.note.clone(),
-                )
-            },
-        )
+fn describe(roll: Subject) -> Element {
+    let known = roll.once(|_, roll| {
+        let exposures = roll.exposures.to_string();
+        Some([
+            roll.name.clone(),
+            roll.purpose.clone(),
+            exposures,
+            roll.note.clone(),
+        ])
     });
-    let name = RwSignal::new(name);
-    let purpose = RwSignal::new(purpose);
-    let exposures = RwSignal::new(exposures.to_string());
-    let note = RwSignal::new(note);
+    let [name, purpose, exposures, note] = known.unwrap_or_default().map(Typed::new);
     let keep = move || {
-        let storage = room.once(|book| id.with_value(|id| book.roll(id)).and_then(|r| r.storage));
-        match typed(exposures).parse::<u16>() {
-            Ok(exposures) => {
-                room.edit(&Edit::Describe {
-                    roll: id.get_value(),
-                    name: typed(name),
-                    purpose: typed(purpose),
-                    exposures,
-                    storage,
-                    note: typed(note),
-                });
-            }
-            Err(_) => room
-                .said
-                .set("Frames on the roll: a whole number such as 36.".to_owned()),
-        }
+        let Ok(exposures) = exposures.now().parse::<u16>() else {
+            let said = "Frames on the roll: a whole number such as 36.";
+            return roll.room.said.set(said.to_owned());
+        };
+        roll.room.edit(&Edit::Describe {
+            roll: roll.id(),
+            name: name.now(),
+            purpose: purpose.now(),
+            exposures,
+            storage: roll.once(|_, roll| roll.storage),
+            note: note.now(),
+        });
     };
-    view! {
-        <details>
-            <summary>"Name and purpose"</summary>
-            <div class="form">
-                {entry("roll-name", "Name", "On its label.", name)}
-                {entry("roll-purpose", "What it is for", "So that it is not mixed up.", purpose)}
-                {entry("roll-exposures", "Frames", "12, 16, 24, 36 or 72.", exposures)}
-                {entry("roll-note", "Note", "In your own words.", note)}
-                <div class="row">{button("", "Keep", never(), keep)}</div>
-            </div>
-        </details>
-    }
+    let inside = el("div")
+        .class("form")
+        .with(entry("roll-name", "Name", "On its label.", name))
+        .with(entry(
+            "roll-purpose",
+            "What it is for",
+            "So that it is not mixed up.",
+            purpose,
+        ))
+        .with(entry(
+            "roll-exposures",
+            "Frames",
+            "12, 16, 24, 36 or 72.",
+            exposures,
+        ))
+        .with(entry("roll-note", "Note", "In your own words.", note))
+        .with(row([button("", "Keep", keep)]));
+    unfolds("Name and purpose", inside)
 }

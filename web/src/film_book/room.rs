@@ -1,21 +1,19 @@
 //! The film book's one source of truth and the one way to change it.
 
-use std::sync::Arc;
+use std::{ops::Deref, rc::Rc};
 
-use book::{Book, Date, Desk, Done, Edit, Head, Key, Kind, Moment, State};
-use leptos::prelude::*;
-use leptos::task::spawn_local;
+use crate::browser::later::spawn_local;
+use book::{Book, Desk, Done, Edit, Head, Key, Kind, Roll, State};
 use panel::handover::Series;
 
 use super::{bring_in::BringIn, keeping::Kept, new_film};
 use crate::{
-    browser::{clock, sheet::Left, storage},
-    form,
+    browser::{sheet::Left, storage},
+    form::{self, Typed},
+    live::Live,
+    moment::clock_says,
     sheet::Sheet,
 };
-
-const CLOCK: &str = "The clock of this device is wrong: it shows a year that is not between 1880 and 2199. Set it before you log \
-     anything that has a day or a time; nothing is changed";
 
 /// Which page of the book is open.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -36,82 +34,65 @@ pub(crate) enum Place {
     Series,
 }
 
-/// The book on its desk.
+/// The book on its desk. There is one for as long as the page is there.
 #[derive(Clone, Copy)]
-pub(crate) struct Room {
-    pub(super) desk: RwSignal<Desk>,
+pub(crate) struct Room(&'static Inside);
+
+/// What is in the room.
+pub(crate) struct Inside {
+    pub(super) desk: Live<Desk>,
     /// The page that is open.
-    pub(crate) place: RwSignal<Place>,
+    pub(crate) place: Live<Place>,
     /// The sheet that the pages are on.
     pub(super) sheet: Sheet,
     /// The pages before this one, and how each was left.
-    trail: StoredValue<Vec<(Place, Left)>>,
+    trail: Live<Vec<(Place, Left)>>,
     /// What happened last, or why not.
-    pub(crate) said: RwSignal<String>,
+    pub(crate) said: Live<String>,
     /// What could not be read or kept.
-    pub(crate) notices: RwSignal<Vec<String>>,
+    pub(crate) notices: Live<Vec<String>>,
     /// A label or a slip that is shown to be copied or printed.
-    pub(crate) paper: RwSignal<String>,
+    pub(crate) paper: Live<String>,
     /// The roll that the series on the dial was made for; empty where none was named.
-    pub(crate) for_roll: RwSignal<String>,
+    pub(crate) for_roll: Live<String>,
     /// The series that waits to be logged.
-    pub(crate) series: RwSignal<Option<Arc<Series>>>,
+    pub(crate) series: Live<Option<Rc<Series>>>,
     /// The name of its scene as it is typed, and the id of the device that it was read with.
-    pub(super) scene_typed: [RwSignal<String>; 2],
+    pub(super) scene_typed: [Typed; 2],
     /// A saved book that comes in.
     pub(super) bring_in: BringIn,
     /// New film as it is typed.
     pub(super) new_film: new_film::Form,
     /// The frame of the roll's log that is open to be changed.
-    pub(crate) open_frame: RwSignal<Option<u16>>,
+    pub(crate) open_frame: Live<Option<u16>>,
     /// Whether it was opened because it was not shot as planned.
-    pub(crate) otherwise: RwSignal<bool>,
-    asked_to_keep: StoredValue<bool>,
+    pub(crate) otherwise: Live<bool>,
+    asked_to_keep: Live<bool>,
     /// How it is kept.
     pub(super) kept: Kept,
-}
-
-/// Today, as the device has it.
-pub(crate) fn today() -> Date {
-    now().date()
-}
-
-/// This minute, as the device has it; where its clock is wrong, a day that is only shown, for [`Room::ask`] keeps none then.
-pub(crate) fn now() -> Moment {
-    clock_says().unwrap_or_else(|_| Moment::parse("2000-01-01T00:00").expect("a valid minute"))
-}
-
-/// This minute, or what is wrong with the device's clock.
-pub(crate) fn clock_says() -> Result<Moment, String> {
-    let [year, month, day, hour, minute] = clock::now();
-    let short = |number: u16| u8::try_from(number).unwrap_or_default();
-    // A year that no number here can hold is nought, and no film is that old.
-    Date::new(year, short(month), short(day))
-        .and_then(|date| Moment::new(date, short(hour), short(minute)))
-        .map_err(|_| CLOCK.to_owned())
 }
 
 impl Room {
     /// A room whose book is still to be opened.
     pub(crate) fn new() -> Self {
-        Self {
-            desk: RwSignal::new(Desk::default()),
+        Self(Box::leak(Box::new(Inside {
+            desk: Live::new(Desk::default()),
             kept: Kept::new(),
-            place: RwSignal::new(Place::Cover),
+            place: Live::new(Place::Cover),
             sheet: Sheet::new(),
-            trail: StoredValue::new(Vec::new()),
-            said: RwSignal::new(String::new()),
-            notices: RwSignal::new(Vec::new()),
-            paper: RwSignal::new(String::new()),
-            for_roll: RwSignal::new(String::new()),
-            series: RwSignal::new(None),
+            trail: Live::new(Vec::new()),
+            said: Live::new(String::new()),
+            notices: Live::new(Vec::new()),
+            paper: Live::new(String::new()),
+            for_roll: Live::new(String::new()),
+            series: Live::new(None),
             scene_typed: form::half_typed("scene", ["", ""]),
             bring_in: BringIn::new(),
             new_film: new_film::Form::new(),
-            open_frame: RwSignal::new(None),
-            otherwise: RwSignal::new(false),
-            asked_to_keep: StoredValue::new(false),
-        }
+            open_frame: Live::new(None),
+            otherwise: Live::new(false),
+            asked_to_keep: Live::new(false),
+        })))
     }
 
     /// What follows from the book, anew whenever it changes.
@@ -121,7 +102,7 @@ impl Room {
 
     /// The same once, where nothing is to follow.
     pub(crate) fn once<T>(self, of: impl FnOnce(&Book) -> T) -> T {
-        self.desk.with_untracked(|desk| of(desk.book()))
+        self.desk.once(|desk| of(desk.book()))
     }
 
     /// Changes the book and keeps what changed in the same breath; a refusal changes nothing, and is said.
@@ -146,12 +127,12 @@ impl Room {
         }
         let done = self
             .desk
-            .try_update(|desk| desk.apply(edit))
+            .update(|desk| desk.apply(edit))
             .ok_or("the book is closed")?
             .map_err(|error| error.to_string())?;
         self.settle(done);
-        if matches!(edit, Edit::Series { .. }) && !self.asked_to_keep.get_value() {
-            self.asked_to_keep.set_value(true);
+        if matches!(edit, Edit::Series { .. }) && !self.asked_to_keep.now() {
+            self.asked_to_keep.put(true);
             storage::ask_to_keep();
         }
         Ok(())
@@ -188,7 +169,7 @@ impl Room {
             return;
         }
         self.look_at_dial();
-        match self.desk.try_update(step).flatten() {
+        match self.desk.update(step).flatten() {
             Some(done) => self.settle(done),
             None => self.said.set(nothing.to_owned()),
         }
@@ -209,7 +190,7 @@ impl Room {
 
     /// Turns back from a page whose subject is gone.
     pub(super) fn leave_what_is_gone(self) {
-        if self.once(|book| !self.place.with_untracked(|place| is_there(place, book))) {
+        if self.once(|book| !self.place.once(|place| is_there(place, book))) {
             self.back();
         }
     }
@@ -243,10 +224,10 @@ impl Room {
     }
 
     fn turn(self, place: Place) {
-        let here = self.place.get_untracked();
+        let here = self.place.now();
         if here != place {
             let left = self.sheet.left();
-            self.trail.update_value(|trail| trail.push((here, left)));
+            self.trail.update(|trail| trail.push((here, left)));
             self.paper.set(String::new());
             self.open_frame.set(None);
             self.otherwise.set(false);
@@ -259,7 +240,7 @@ impl Room {
     /// Turns back to the page before, as far as it is still there.
     pub(crate) fn back(self) {
         let (mut place, mut left) = (Place::Cover, Left::default());
-        self.trail.update_value(|trail| {
+        self.trail.update(|trail| {
             while let Some((before, was_left)) = trail.pop() {
                 if self.once(|book| is_there(&before, book)) {
                     (place, left) = (before, was_left);
@@ -277,11 +258,53 @@ impl Room {
     /// Forgets a series that was not logged, and turns back from its page. What was typed for it is there at the next one.
     pub(super) fn leave_series(self) {
         self.trail
-            .update_value(|trail| trail.retain(|(place, _)| *place != Place::Series));
-        if self.place.with_untracked(|place| *place == Place::Series) {
+            .update(|trail| trail.retain(|(place, _)| *place != Place::Series));
+        if self.place.once(|place| *place == Place::Series) {
             self.back();
         }
-        self.series.set(None);
+        self.series.put(None);
+    }
+}
+
+impl Deref for Room {
+    type Target = Inside;
+
+    fn deref(&self) -> &Inside {
+        self.0
+    }
+}
+
+/// The roll that a page is about.
+#[derive(Clone, Copy)]
+pub(super) struct Subject {
+    pub(super) room: Room,
+    id: Live<String>,
+}
+
+impl Subject {
+    pub(super) fn new(room: Room, id: String) -> Self {
+        let id = Live::new(id);
+        Self { room, id }
+    }
+
+    /// Its id.
+    pub(super) fn id(self) -> String {
+        self.id.now()
+    }
+
+    /// What follows from it, anew whenever the book changes; nothing where it is gone.
+    pub(super) fn with<T: Default>(self, of: impl FnOnce(&Book, &Roll) -> T) -> T {
+        self.room.with(|book| self.of(book, of))
+    }
+
+    /// The same once, where nothing is to follow.
+    pub(super) fn once<T: Default>(self, of: impl FnOnce(&Book, &Roll) -> T) -> T {
+        self.room.once(|book| self.of(book, of))
+    }
+
+    fn of<T: Default>(self, book: &Book, of: impl FnOnce(&Book, &Roll) -> T) -> T {
+        let roll = self.id.once(|id| book.roll(id));
+        roll.map(|roll| of(book, roll)).unwrap_or_default()
     }
 }
 

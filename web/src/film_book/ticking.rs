@@ -1,16 +1,18 @@
 //! The dial's shoot mode ticks off the frames of the series that was logged last, without opening the book.
 
-use std::sync::Arc;
+use std::rc::Rc;
 
 use book::{Book, Edit, Error};
-use leptos::prelude::*;
 use panel::{handover, loaded};
 
 use super::{
-    room::{Place, Room, now, today},
+    room::{Place, Room},
     series,
 };
-use crate::browser::{part, sheet, storage};
+use crate::{
+    browser::{part, sheet, storage},
+    moment::{now, today},
+};
 
 /// What the dial asks to be noted begins with this; the place of the frame within the series follows.
 pub(super) const TICK: &str = "tick:";
@@ -72,17 +74,17 @@ pub(super) async fn log(room: Room, roll: &str, setting: &str) -> bool {
     let device = room.once(|book| book.device_used_last(book.roll(roll)).cloned());
     let edit = series::edit(&series, roll, String::new(), None, device.as_ref());
     let asks = asks.or_else(|| room.ask(&edit).err());
-    room.series.set(Some(Arc::new(series)));
+    room.series.put(Some(Rc::new(series)));
     room.for_roll.set(roll.to_owned());
     if let Some(asks) = asks {
         room.go(Place::Series);
         room.said.set(asks);
         return false;
     }
-    room.series.set(None);
+    room.series.put(None);
     logged(room, roll);
     room.when_kept(move || {
-        let said = room.said.get_untracked();
+        let said = room.said.now();
         let said = if room.kept.is_safe() {
             format!("{said} Tick its frames off under “Shoot”.")
         } else {
@@ -163,7 +165,7 @@ pub(super) async fn tick(room: Room, place: String) {
 /// Tells the dial's shoot mode that the frame it turned to was shot, and is noted as it was, once it is kept or cannot be.
 pub(super) fn kept(room: Room) {
     room.when_kept(move || {
-        let said = room.said.get_untracked();
+        let said = room.said.now();
         part::tell(
             "kept",
             &if room.kept.is_safe() {

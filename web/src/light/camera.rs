@@ -2,7 +2,7 @@
 
 use std::{rc::Rc, time::Duration};
 
-use leptos::{html, leptos_dom::helpers::IntervalHandle, prelude::*, task::spawn_local};
+use leptos::reactive::graph::untrack;
 use readings::{
     live::{Calibration, Track, compared, next_time, relative},
     picture::{Patch, Picture, Spot},
@@ -15,10 +15,14 @@ use super::{
 use crate::{
     browser::{
         camera::{self, Camera, NoCamera},
+        draw::Here,
+        later::{Every, every, spawn_local},
         picture, storage,
     },
     form::{choice, fixed},
-    piece::{button, complaint, flag, never, paragraph, text},
+    live::Live,
+    parts::{Element, Part, el, parts},
+    piece::{button, button_unless, complaint, paragraph, row},
 };
 
 /// Key of a camera's constant.
@@ -64,28 +68,28 @@ struct Told {
     late: u8,
 }
 
-/// The camera's life: it begins with a press of the button and ends in [`Live::stop`], whoever calls it.
+/// The camera's life: it begins with a press of the button and ends in [`Meter::stop`], whoever calls it.
 #[derive(Clone, Copy)]
-struct Live {
-    camera: StoredValue<Option<Rc<Camera>>, LocalStorage>,
+struct Meter {
+    camera: Live<Option<Rc<Camera>>>,
     /// Counts starts and stops: what an earlier start still waits for is let go when it comes.
-    turn: StoredValue<u32>,
-    clock: StoredValue<Option<IntervalHandle>>,
-    told: StoredValue<Option<Told>>,
-    runs: RwSignal<bool>,
-    refused: RwSignal<String>,
-    frame: RwSignal<Option<Frame>>,
-    constant: RwSignal<Option<Calibration>>,
-    key: StoredValue<String>,
-    video: NodeRef<html::Video>,
-    canvas: NodeRef<html::Canvas>,
+    turn: Live<u32>,
+    clock: Live<Option<Every>>,
+    told: Live<Option<Told>>,
+    runs: Live<bool>,
+    refused: Live<String>,
+    frame: Live<Option<Frame>>,
+    constant: Live<Option<Calibration>>,
+    key: Live<String>,
+    video: Here,
+    canvas: Here,
 }
 
-impl Live {
+impl Meter {
     fn start(self) {
         self.stop();
         self.refused.set(String::new());
-        let turn = self.turn.get_value();
+        let turn = self.turn.now();
         spawn_local(async move {
             match camera::open().await {
                 Ok(camera) => self.run(camera, turn).await,
@@ -110,7 +114,7 @@ impl Live {
 
     /// Whether nothing was started or stopped since.
     fn is_on(self, turn: u32) -> bool {
-        self.turn.try_get_value() == Some(turn)
+        self.turn.try_once(|now| *now == turn) == Some(true)
     }
 
     async fn run(self, camera: Camera, turn: u32) {
@@ -118,20 +122,20 @@ impl Live {
         if !self.is_on(turn) {
             return;
         }
-        let Some(video) = self.video.get_untracked() else {
+        let Some(video) = self.video.get() else {
             return;
         };
         let camera = Rc::new(camera);
-        self.camera.set_value(Some(Rc::clone(&camera)));
+        self.camera.put(Some(Rc::clone(&camera)));
         camera.show_in(&video);
         let key = format!("{KEY}{}", camera.id());
-        self.constant.set(
+        self.constant.put(
             storage::read(&key)
                 .ok()
                 .flatten()
                 .and_then(|record| Calibration::from_record(&record)),
         );
-        self.key.set_value(key);
+        self.key.put(key);
         let told = match camera.reach() {
             Some(reach) => {
                 let time = FIRST_TIME.clamp(reach.least, reach.most);
@@ -146,42 +150,35 @@ impl Live {
         if !self.is_on(turn) {
             return;
         }
-        self.told.set_value(told);
+        self.told.put(told);
         self.runs.set(true);
-        if let Ok(clock) = set_interval_with_handle(move || self.look(), LOOK_EVERY) {
-            self.clock.set_value(Some(clock));
-        }
+        self.clock.put(every(LOOK_EVERY, move || self.look()));
     }
 
     /// The one place where the camera is let go.
     fn stop(self) {
-        // OK to ignore each time: a page that is taken away has let go of its camera already.
-        let _ = self
-            .turn
-            .try_update_value(|turn| *turn = turn.wrapping_add(1));
-        if let Some(clock) = self.clock.try_update_value(Option::take).flatten() {
-            clock.clear();
-        }
-        if let Some(camera) = self.camera.try_update_value(Option::take).flatten() {
+        // Where the page is taken away, its camera was let go already.
+        self.turn.update(|turn| *turn = turn.wrapping_add(1));
+        self.clock.put(None);
+        if let Some(camera) = self.camera.update(Option::take).flatten() {
             camera.let_go();
         }
-        let _ = self.runs.try_set(false);
+        self.runs.set(false);
         // What was seen last is not what is there now.
-        let _ = self.frame.try_set(None);
+        self.frame.put(None);
     }
 
     /// Reads the frame that is there, and leads the camera to middle grey where it can be led.
     fn look(self) {
         let taken_away = self
             .camera
-            .with_value(|camera| camera.as_ref().is_some_and(|camera| camera.is_gone()));
+            .once(|camera| camera.as_ref().is_some_and(|camera| camera.is_gone()));
         if taken_away {
             self.stop();
             self.refused.set(TAKEN_AWAY.to_owned());
             return;
         }
-        let (Some(video), Some(canvas)) = (self.video.get_untracked(), self.canvas.get_untracked())
-        else {
+        let (Some(video), Some(canvas)) = (self.video.get(), self.canvas.get()) else {
             return;
         };
         let Some(pixels) = picture::of_video(&video, &canvas, LONGEST) else {
@@ -193,15 +190,15 @@ impl Live {
         let Ok(part) = picture.spot(MIDDLE) else {
             return;
         };
-        let told = self.told.get_value();
+        let told = self.told.now();
         if let Some(told) = told.filter(|told| told.late > 0) {
-            self.told.set_value(Some(Told {
+            self.told.put(Some(Told {
                 late: told.late - 1,
                 ..told
             }));
             return;
         }
-        self.frame.set(Some(Frame {
+        self.frame.put(Some(Frame {
             part,
             whole: picture.whole(),
             track: told.and_then(|told| Track::new(told.time, told.iso).ok()),
@@ -214,23 +211,23 @@ impl Live {
     fn lead(self, told: Told, part: Patch) {
         let reach = self
             .camera
-            .with_value(|camera| camera.as_ref().and_then(|camera| camera.reach()));
+            .once(|camera| camera.as_ref().and_then(|camera| camera.reach()));
         let Some(next) =
             reach.and_then(|reach| next_time(told.time, &part, reach.least, reach.most))
         else {
             return;
         };
-        self.told.set_value(Some(Told {
+        self.told.put(Some(Told {
             time: next,
             late: LATE_FRAMES,
             ..told
         }));
-        let (camera, turn) = (self.camera.get_value(), self.turn.get_value());
+        let (camera, turn) = (self.camera.now(), self.turn.now());
         spawn_local(async move {
             if let Some(camera) = camera {
                 let taken = camera.expose(next, told.iso).await;
                 if !taken && self.is_on(turn) {
-                    self.told.set_value(None);
+                    self.told.put(None);
                 }
             }
         });
@@ -238,16 +235,15 @@ impl Live {
 
     /// Settles the constant on a light that is known.
     fn settle(self, room: Room) -> Result<(), String> {
-        let frame = self.frame.get_untracked().ok_or(START_FIRST)?;
+        let frame = self.frame.now().ok_or(START_FIRST)?;
         let track = frame
             .track
             .ok_or("This camera keeps its exposure to itself; there is nothing to set.")?;
         let known = of_the_dial(room);
         let constant = Calibration::new(&track, &frame.part, known.light(), known.doubt)
             .map_err(|error| error.to_string())?;
-        self.constant.set(Some(constant));
-        let key = self.key.get_value();
-        let kept = keep(&key, &constant.record());
+        self.constant.put(Some(constant));
+        let kept = self.key.once(|key| keep(key, &constant.record()));
         room.said.set(match kept {
             Ok(()) => "This camera is set against the dial's reading.".to_owned(),
             Err(storage::Unavailable) => {
@@ -274,119 +270,128 @@ fn keep(key: &str, record: &str) -> Result<(), storage::Unavailable> {
     storage::write(key, record)
 }
 
-pub(super) fn page(room: Room) -> AnyView {
-    let live = Live {
-        camera: StoredValue::new_local(None),
-        turn: StoredValue::new(0),
-        clock: StoredValue::new(None),
-        told: StoredValue::new(None),
-        runs: RwSignal::new(false),
-        refused: RwSignal::new(String::new()),
-        frame: RwSignal::new(None),
-        constant: RwSignal::new(None),
-        key: StoredValue::new(KEY.to_owned()),
-        video: NodeRef::new(),
-        canvas: NodeRef::new(),
+const ABOUT: &str = "What the ring in the middle covers is read, or the whole frame. The picture stays on this device and is not kept; the browser asks for the camera when you start it.";
+const HIDES: &str = "This browser keeps the camera's exposure to itself, so the level of the light is hidden. The middle is compared with the whole frame, and the whole frame is taken for what the dial reads.";
+const SET_ONCE: &str = "This camera says how it exposes, but not how much light that is: set it once against a known reading, below.";
+const AGAINST: &str = "Let the middle show one plain, evenly lit surface, read the same surface with a meter that you trust, and put that reading on the dial first.";
+
+/// The light of a frame: of its middle, or of the `whole`.
+fn light_of(room: Room, meter: Meter, frame: &Frame, whole: bool) -> Outcome {
+    let read = if whole { &frame.whole } else { &frame.part };
+    let found = match (frame.track, meter.constant.get()) {
+        (Some(track), Some(constant)) => constant.found(&track, read),
+        (Some(_), None) => return Err(SET_ONCE.to_owned()),
+        (None, _) => relative(read, &frame.whole, &of_the_dial(room)),
     };
-    room.when_unseen(move || live.stop());
-    let stopped = flag(move || !live.runs.get());
-    let runs = flag(move || live.runs.get());
-    let part = RwSignal::new("middle".to_owned());
-    let whole = flag(move || part.with(|part| part == "whole"));
-    let read = move |frame: &Frame| -> Outcome {
-        let read = if whole.get() {
-            &frame.whole
-        } else {
-            &frame.part
-        };
-        let found = match (frame.track, live.constant.get()) {
-            (Some(track), Some(constant)) => constant.found(&track, read),
-            (Some(_), None) => return Err(
-                "This camera says how it exposes, but not how much light that is: set it once against a known reading, below."
-                    .to_owned(),
-            ),
-            (None, _) => relative(read, &frame.whole, &of_the_dial(room)),
-        };
-        found.map_err(|error| error.to_string())
+    found.map_err(|error| error.to_string())
+}
+
+/// What is to be said of a frame.
+fn said_of(room: Room, meter: Meter, frame: &Frame, whole: bool) -> String {
+    let light = light_of(room, meter, frame, whole).map_or_else(
+        |sentence| sentence,
+        |found| format!("{}. ", found.light_in_words()),
+    );
+    let beside = compared(&frame.part, &frame.whole)
+        .map(|said| format!("The middle: {said}"))
+        .unwrap_or_default();
+    let read = if whole { frame.whole } else { frame.part };
+    let advice = if read.from_middle().is_err() {
+        POINT_ELSEWHERE
+    } else {
+        ""
     };
-    let taken = RwSignal::new(nothing());
+    format!("{light} {beside} {advice}").trim_end().to_owned()
+}
+
+pub(super) fn page(room: Room) -> Part {
+    let meter = Meter {
+        camera: Live::new(None),
+        turn: Live::new(0),
+        clock: Live::new(None),
+        told: Live::new(None),
+        runs: Live::new(false),
+        refused: Live::new(String::new()),
+        frame: Live::new(None),
+        constant: Live::new(None),
+        key: Live::new(KEY.to_owned()),
+        video: Here::new(),
+        canvas: Here::new(),
+    };
+    room.when_unseen(move || meter.stop());
+    let part = Live::new(PARTS[0].0.to_owned());
+    let whole = move || part.with(|part| part == PARTS[1].0);
+    let taken = Live::new(nothing());
     let take = move || {
-        let frame = live.frame.get_untracked();
-        taken.set(match frame {
-            Some(frame) => untrack(|| read(&frame)),
+        taken.put(match meter.frame.now() {
+            Some(frame) => untrack(|| light_of(room, meter, &frame, whole())),
             None => Err(START_FIRST.to_owned()),
         });
     };
-    let now = text(move || {
-        live.frame.get().map_or_else(String::new, |frame| {
-            let light = read(&frame).map_or_else(
-                |sentence| sentence,
-                |found| format!("{}. ", found.light_in_words()),
-            );
-            let beside = compared(&frame.part, &frame.whole)
-                .map(|said| format!("The middle: {said}"))
-                .unwrap_or_default();
-            let unread = if whole.get() { frame.whole } else { frame.part }
-                .from_middle()
-                .is_err();
-            let advice = if unread { POINT_ELSEWHERE } else { "" };
-            format!("{light} {beside} {advice}").trim_end().to_owned()
-        })
-    });
-    let hides = flag(move || {
-        !live.runs.get()
-            || live
-                .frame
-                .with(|frame| frame.is_none_or(|frame| frame.track.is_some()))
-    });
-    view! {
-        <p class="reason">
-            "What the ring in the middle covers is read, or the whole frame. The picture stays on this device and is not kept; the browser asks for the camera when you start it."
-        </p>
-        <div class="row">
-            <div hidden=runs>{button("main", "Start the camera", never(), move || live.start())}</div>
-            <div hidden=stopped>{button("", "Stop the camera", never(), move || live.stop())}</div>
-        </div>
-        {complaint("camera-error", live.refused.into())}
-        <div class="metered" hidden=stopped>
-            <video node_ref=live.video playsinline=true muted=true aria-label="What the camera sees"></video>
-            <span class="metered-spot metered-middle" hidden=whole></span>
-        </div>
-        <div class="form">{choice("camera-part", "What is read", fixed(PARTS), part)}</div>
-        <canvas node_ref=live.canvas hidden=true></canvas>
-        {paragraph("answer", now)}
-        <p class="reason" hidden=hides>
-            "This browser keeps the camera's exposure to itself, so the level of the light is hidden. The middle is compared with the whole frame, and the whole frame is taken for what the dial reads."
-        </p>
-        <div class="row">{button("", "Read the light now", stopped, take)}</div>
-        {offer(room, taken.into())}
-        {against(room, live)}
-    }
-    .into_any()
+    let now = move || {
+        let frame = meter.frame.get();
+        frame.map_or_else(String::new, |frame| said_of(room, meter, &frame, whole()))
+    };
+    let hides = move || meter.runs.get() && meter.frame.get().is_some_and(|it| it.track.is_none());
+    let parts = choice("camera-part", "What is read", fixed(PARTS), part);
+    let read = button_unless(move || !meter.runs.get(), "", "Read the light now", take);
+    parts![
+        paragraph("reason", ABOUT),
+        start_or_stop(meter),
+        complaint("camera-error", move || meter.refused.get()),
+        seen(meter, whole),
+        el("div").class("form").with(parts),
+        el("canvas").here(meter.canvas).hidden(true),
+        el("p").class("answer").tells(now),
+        paragraph("reason", HIDES).hidden_when(move || !hides()),
+        row([read]),
+        offer(room, move || taken.get()),
+        against(room, meter),
+    ]
+}
+
+fn start_or_stop(meter: Meter) -> Element {
+    let start = button("main", "Start the camera", move || meter.start());
+    let stop = button("", "Stop the camera", move || meter.stop());
+    let runs = move || meter.runs.get();
+    row([
+        el("div").with(start).hidden_when(runs),
+        el("div").with(stop).hidden_when(move || !runs()),
+    ])
+}
+
+/// What the camera sees, with the ring on what is read, unless it is the whole.
+fn seen(meter: Meter, whole: impl Fn() -> bool + 'static) -> Element {
+    let video = el("video")
+        .here(meter.video)
+        .flag("playsinline", true)
+        .flag("muted", true)
+        .named("What the camera sees");
+    let ring = el("span").class("metered-spot metered-middle");
+    el("div")
+        .class("metered")
+        .with(video)
+        .with(ring.hidden_when(whole))
+        .hidden_when(move || !meter.runs.get())
 }
 
 /// The camera is set once against a reading that is known.
-fn against(room: Room, live: Live) -> impl IntoView {
-    let error = RwSignal::new(String::new());
-    let settle = move || {
-        error.set(live.settle(room).err().unwrap_or_default());
-    };
-    let state = text(move || {
+fn against(room: Room, meter: Meter) -> Part {
+    let error = Live::new(String::new());
+    let settle = move || error.set(meter.settle(room).err().unwrap_or_default());
+    let state = move || {
         let reading = of_the_dial(room).sentence();
-        match live.constant.get() {
+        match meter.constant.get() {
             Some(_) => format!("It is set. The dial reads {reading}."),
             None => format!("It is not set yet. The dial reads {reading}."),
         }
-    });
-    view! {
-        <h3>"Set it against a known reading"</h3>
-        <p class="reason">
-            "Let the middle show one plain, evenly lit surface, read the same surface with a meter that you trust, and put that reading on the dial first."
-        </p>
-        {paragraph("lines", state)}
-        {complaint("camera-set-error", error.into())}
-        <div class="row">
-            {button("", "The middle has the light that the dial reads", never(), settle)}
-        </div>
-    }
+    };
+    let label = "The middle has the light that the dial reads";
+    parts![
+        el("h3").says("Set it against a known reading"),
+        paragraph("reason", AGAINST),
+        el("p").class("lines").tells(state),
+        complaint("camera-set-error", move || error.get()),
+        row([button("", label, settle)]),
+    ]
 }

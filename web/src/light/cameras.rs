@@ -1,17 +1,20 @@
 //! Cameras of the user's own, whose marks are typed as lists.
 
-use leptos::html;
-use leptos::prelude::*;
-use panel::{CameraForm, CameraView, Intent};
-
-use super::borrowed::Borrowed;
-use crate::{
-    choice::fixed,
-    form::select,
-    piece::{button, complaint, flag, never, notice, of, paragraph, text},
+use panel::{
+    CameraForm, Intent,
+    set_up::{self, Chosen},
 };
 
-const STEPS: &[(&str, &str)] = &[
+use super::room::Room;
+use crate::{
+    browser::{later::request_animation_frame, sheet},
+    form::{Typed, choice, fixed},
+    live::Live,
+    parts::{Element, Part, el, follows},
+    piece::{button, complaint, notice, paragraph, row},
+};
+
+const STEPS: [(&str, &str); 4] = [
     ("full", "full stops"),
     ("half", "half stops"),
     ("third", "third stops"),
@@ -25,208 +28,182 @@ const APERTURES_HINT: &str = "Such as 3.5 4..22, or 4.5-22 for a ring without cl
 const FOCAL_HINT: &str = "In mm, for the hand-held limit; may stay empty.";
 
 /// The chosen camera, and the ways to a new or changed one.
-#[component]
-pub(crate) fn Cameras(
-    /// The chosen camera.
-    camera: RwSignal<CameraView>,
-    /// Where wishes go.
-    dispatcher: Borrowed,
-) -> impl IntoView {
+pub(super) fn cameras(room: Room) -> Element {
     let form = Form::new();
-    let removed = RwSignal::new(None::<(String, CameraForm)>);
-    let described = of(camera, |camera| camera.described.clone());
-    let not_own = of(camera, |camera| !camera.own);
+    let removed = Live::new(None);
+    el("div")
+        .class("block")
+        .attr("role", "group")
+        .attr("aria-labelledby", "cameras-title")
+        .with(el("h3").id("cameras-title").says("Camera"))
+        .with(follows(move || {
+            let chosen = room.with(set_up::camera);
+            of_the_chosen(room, form, &chosen, removed).hidden(form.is_open.get())
+        }))
+        .with(fields(room, form))
+}
 
+/// What is chosen, and what can be done with it; `removed` is the camera that was removed last.
+fn of_the_chosen(
+    room: Room,
+    form: Form,
+    chosen: &Chosen,
+    removed: Live<Option<(String, CameraForm)>>,
+) -> Element {
     let add = move || {
         let empty = CameraForm {
-            steps: "full".to_owned(),
+            steps: STEPS[0].0.to_owned(),
             ..CameraForm::default()
         };
-        form.open(None, &empty);
+        form.open(None, empty);
     };
     let change = move || {
-        let chosen = camera.get_untracked();
-        form.open(Some(chosen.chosen), &chosen.form);
+        let chosen = room.once(set_up::camera);
+        form.open(Some(chosen.id), chosen.form);
     };
     let copy = move || {
-        let mut copied = camera.get_untracked().form;
+        let mut copied = room.once(set_up::camera).form;
         copied.name.insert_str(0, "My ");
-        form.open(None, &copied);
+        form.open(None, copied);
     };
     let remove = move || {
-        let chosen = camera.get_untracked();
-        dispatcher.send(&Intent::RemoveCamera(chosen.chosen.clone()));
-        removed.set(Some((chosen.chosen, chosen.form)));
+        let chosen = room.once(set_up::camera);
+        room.send(&Intent::RemoveCamera(chosen.id.clone()));
+        removed.put(Some((chosen.id, chosen.form)));
     };
     let put_back = move || {
-        if let Some((id, form)) = removed.get_untracked() {
-            dispatcher.send(&Intent::SaveCamera(Some(id), form));
+        if let Some((id, form)) = removed.now() {
+            room.send(&Intent::SaveCamera(Some(id), form));
         }
-        removed.set(None);
+        removed.put(None);
     };
-    let removed_sentence = text(move || {
-        removed.with(|removed| {
-            removed
-                .as_ref()
-                .map(|(_, form)| format!("{} is removed.", form.name))
-                .unwrap_or_default()
-        })
+    let is_removed = removed.with(|removed| match removed {
+        Some((_, form)) => format!("{} is removed.", form.name),
+        None => String::new(),
     });
-    view! {
-        <div class="block" role="group" aria-labelledby="cameras-title">
-            <h3 id="cameras-title">"Camera"</h3>
-            <div hidden=flag(move || form.is_open.get())>
-                {paragraph("camera-name", of(camera, |camera| camera.form.name.clone()))}
-                {paragraph("reason", described)} <div class="row">
-                    {button("", "Add a camera", never(), add)}
-                    {button("", "Change", not_own, change)}
-                    {button("", "Copy as my own", never(), copy)}
-                    {button("", "Remove", not_own, remove)}
-                </div>
-                {notice(removed_sentence, Signal::stored("Put it back".to_owned()), put_back)}
-            </div>
-            {fields(form, dispatcher)}
-        </div>
-    }
+    el("div")
+        .with(paragraph("camera-name", chosen.form.name.clone()))
+        .with(paragraph("reason", chosen.described.clone()))
+        .with(row([
+            button("", "Add a camera", add),
+            button("", "Change", change).flag("disabled", !chosen.own),
+            button("", "Copy as my own", copy),
+            button("", "Remove", remove).flag("disabled", !chosen.own),
+        ]))
+        .with(notice(is_removed, "Put it back", put_back))
 }
 
 /// The form for a camera: what is typed lives in its fields until it is saved.
 #[derive(Clone, Copy)]
 struct Form {
-    is_open: RwSignal<bool>,
+    is_open: Live<bool>,
     /// The camera that is changed; none for a new one.
-    id: StoredValue<Option<String>>,
-    steps: RwSignal<String>,
-    error: RwSignal<String>,
-    name_node: NodeRef<html::Input>,
-    times_node: NodeRef<html::Input>,
-    apertures_node: NodeRef<html::Input>,
-    focal_node: NodeRef<html::Input>,
-    steps_node: NodeRef<html::Select>,
+    id: Live<Option<String>>,
+    name: Typed,
+    times: Typed,
+    apertures: Typed,
+    steps: Live<String>,
+    focal: Typed,
+    error: Live<String>,
 }
 
 impl Form {
     fn new() -> Self {
         Self {
-            is_open: RwSignal::new(false),
-            id: StoredValue::new(None),
-            steps: RwSignal::new(String::new()),
-            error: RwSignal::new(String::new()),
-            name_node: NodeRef::new(),
-            times_node: NodeRef::new(),
-            apertures_node: NodeRef::new(),
-            focal_node: NodeRef::new(),
-            steps_node: NodeRef::new(),
+            is_open: Live::new(false),
+            id: Live::new(None),
+            name: Typed::new(""),
+            times: Typed::new(""),
+            apertures: Typed::new(""),
+            steps: Live::new(String::new()),
+            focal: Typed::new(""),
+            error: Live::new(String::new()),
         }
     }
 
-    fn open(self, id: Option<String>, form: &CameraForm) {
-        let fields = [
-            (self.name_node, &form.name),
-            (self.times_node, &form.times),
-            (self.apertures_node, &form.apertures),
-            (self.focal_node, &form.focal),
-        ];
-        for (node, text) in fields {
-            if let Some(field) = node.get_untracked() {
-                field.set_value(text);
-            }
-        }
-        self.id.set_value(id);
-        self.steps.set(form.steps.clone());
+    fn open(self, id: Option<String>, form: CameraForm) {
+        self.id.put(id);
+        self.name.set(form.name);
+        self.times.set(form.times);
+        self.apertures.set(form.apertures);
+        self.steps.set(form.steps);
+        self.focal.set(form.focal);
         self.error.set(String::new());
         self.is_open.set(true);
         // The form shows with the next frame; what is hidden cannot take the focus.
-        request_animation_frame(move || {
-            if let Some(name) = self.name_node.get_untracked() {
-                // OK to ignore: then the person taps the field.
-                let _ = name.focus();
-            }
-        });
+        request_animation_frame(|| sheet::give("#camera-name"));
     }
 
-    fn typed(self) -> CameraForm {
-        let [name, times, apertures, focal] = [
-            self.name_node,
-            self.times_node,
-            self.apertures_node,
-            self.focal_node,
-        ]
-        .map(|node| node.get_untracked().map(|field| field.value()));
-        let steps = self.steps_node.get_untracked().map(|field| field.value());
-        CameraForm {
-            name: name.unwrap_or_default(),
-            times: times.unwrap_or_default(),
-            apertures: apertures.unwrap_or_default(),
-            steps: steps.unwrap_or_default(),
-            focal: focal.unwrap_or_default(),
+    fn save(self, room: Room) {
+        let form = CameraForm {
+            name: self.name.now(),
+            times: self.times.now(),
+            apertures: self.apertures.now(),
+            steps: self.steps.now(),
+            focal: self.focal.now(),
+        };
+        match room.set_up(&Intent::SaveCamera(self.id.now(), form)) {
+            Ok(()) => self.is_open.set(false),
+            Err(sentence) => self.error.set(sentence),
         }
     }
 }
 
-fn fields(form: Form, dispatcher: Borrowed) -> impl IntoView {
-    let save = move |event: leptos::ev::SubmitEvent| {
-        event.prevent_default();
-        let intent = Intent::SaveCamera(form.id.get_value(), form.typed());
-        match dispatcher.ask(&intent) {
-            Ok(_) => form.is_open.set(false),
-            Err(sentence) => form.error.set(sentence),
-        }
-    };
-    // What is chosen stays in the field until the form is saved.
-    let keep = Box::new(move |event| form.steps.set(event_target_value(&event)));
-    view! {
-        <form
-            class="camera-form"
-            hidden=flag(move || !form.is_open.get())
-            autocomplete="off"
-            on:submit=save
-        >
-            {entry("camera-name", "Camera name", "camera-name-hint", "", form.name_node)}
-            {entry("camera-times", "Times", "camera-times-hint", TIMES_HINT, form.times_node)}
-            {entry(
-                "camera-apertures",
-                "Apertures",
-                "camera-apertures-hint",
-                APERTURES_HINT,
-                form.apertures_node,
-            )}
-            {select(
-                "camera-steps",
-                "How its marks are read",
-                form.steps_node,
-                Signal::stored(fixed(STEPS)),
-                form.steps.into(),
-                keep,
-            )}
-            <p class="hint">{STEPS_HINT}</p>
-            {entry("camera-focal", "Focal length", "camera-focal-hint", FOCAL_HINT, form.focal_node)}
-            {complaint("camera-error", form.error.into())}
-            <div class="row">
-                <button class="main" type="submit">
-                    "Save this camera"
-                </button>
-                {button("", "Never mind", never(), move || form.is_open.set(false))}
-            </div>
-        </form>
-    }
+fn fields(room: Room, form: Form) -> Element {
+    let inside: Vec<Part> = vec![
+        entry("camera-name", "Camera name", "", form.name),
+        entry("camera-times", "Times", TIMES_HINT, form.times),
+        entry(
+            "camera-apertures",
+            "Apertures",
+            APERTURES_HINT,
+            form.apertures,
+        ),
+        choice(
+            "camera-steps",
+            "How its marks are read",
+            fixed(STEPS),
+            form.steps,
+        ),
+        paragraph("hint", STEPS_HINT).into(),
+        entry("camera-focal", "Focal length", FOCAL_HINT, form.focal),
+        complaint("camera-error", move || form.error.get()),
+        row([
+            el("button")
+                .class("main")
+                .attr("type", "submit")
+                .says("Save this camera"),
+            button("", "Never mind", move || form.is_open.set(false)),
+        ])
+        .into(),
+    ];
+    el("form")
+        .class("camera-form")
+        .attr("autocomplete", "off")
+        .hidden_when(move || !form.is_open.get())
+        .on("submit", move |event| {
+            event.prevent();
+            form.save(room);
+        })
+        .all(inside)
 }
 
-/// One text field of the form.
-fn entry(
-    id: &'static str,
-    label: &'static str,
-    hint_id: &'static str,
-    hint: &'static str,
-    node: NodeRef<html::Input>,
-) -> impl IntoView {
-    view! {
-        <div class="field">
-            <label for=id>{label}</label>
-            <input id=id node_ref=node type="text" spellcheck="false" aria-describedby=hint_id />
-            <p class="hint" id=hint_id>
-                {hint}
-            </p>
-        </div>
-    }
+/// One text field of the form: what is wrong with it is said when it is sent.
+fn entry(id: &'static str, label: &'static str, hint: &'static str, typed: Typed) -> Part {
+    let text = typed.text();
+    follows(move || {
+        let hint_id = format!("{id}-hint");
+        let input = el("input")
+            .id(id)
+            .attr("type", "text")
+            .attr("spellcheck", "false")
+            .attr("aria-describedby", hint_id.clone())
+            .value(text.get())
+            .on("input", move |event| text.set(event.value()));
+        el("div")
+            .class("field")
+            .with(el("label").attr("for", id).says(label))
+            .with(input)
+            .with(paragraph("hint", hint).id(hint_id))
+    })
 }

@@ -1,9 +1,11 @@
 //! How this counts: conventions, sources and cautions.
 
-use leptos::prelude::*;
-
 use super::room::Room;
-use crate::caution;
+use crate::{
+    caution,
+    parts::{Part, el, parts},
+    piece::paragraph,
+};
 
 const SECTIONS: &[(&str, &[&str])] = &[
     (
@@ -101,15 +103,13 @@ const SECTIONS: &[(&str, &[&str])] = &[
     ),
 ];
 
-pub(super) fn page(_: Room) -> AnyView {
-    SECTIONS.iter().map(section).collect_view().into_any()
-}
-
-fn section((title, paragraphs): &(&'static str, &'static [&'static str])) -> impl IntoView + use<> {
+pub(super) fn page(_: Room) -> Part {
     // One paragraph of text for each line; the stylesheet keeps the lines apart.
-    let text = paragraphs.join("\n");
-    view! {
-        <h3>{*title}</h3>
-        <p class="lines">{text}</p>
-    }
+    let section = |(title, paragraphs): &(&'static str, &[&str])| {
+        parts![
+            el("h3").says(*title),
+            paragraph("lines", paragraphs.join("\n")),
+        ]
+    };
+    Part::Many(SECTIONS.iter().map(section).collect())
 }

@@ -1,12 +1,17 @@
 //! A reading that was found, shown before it is used: what it says, what it rests on, and the button that takes it.
 
 use exposure::{Stops, words};
-use leptos::prelude::*;
 use panel::light::{self, Change};
 use readings::{Found, Method};
 
 use super::room::Room;
-use crate::piece::{button, flag, paragraph, press, text};
+use crate::{
+    choice::Options,
+    form::tick,
+    live::{Live, Worked},
+    parts::{Element, Part, el, follows},
+    piece::{button, paragraph, row, said},
+};
 
 /// A reading, or why there is none; an empty sentence where nothing was asked yet.
 pub(super) type Outcome = Result<Found, String>;
@@ -17,6 +22,7 @@ type LeftOut = (String, Stops);
 fn is((name, effect): &LeftOut, line: &readings::Line) -> bool {
     *name == line.name && *effect == line.effect
 }
+
 const TAKEN_BEFORE: &str = "It was taken so; which way it was found by is no longer known.";
 
 /// Nothing was asked yet.
@@ -25,12 +31,16 @@ pub(super) const fn nothing() -> Outcome {
 }
 
 /// The reading with its lines, how sure it is, and the buttons.
-pub(super) fn offer(room: Room, found: Signal<Outcome>) -> impl IntoView {
+pub(super) fn offer(room: Room, found: impl Fn() -> Outcome + 'static) -> Part {
+    offer_boxed(room, Box::new(found))
+}
+
+fn offer_boxed(room: Room, found: Box<dyn Fn() -> Outcome>) -> Part {
     // Lines that were left out, so that they stay out while the reading is worked out anew; one of the same name that comes to
     // something else belongs to another reading, and counts until it is left out itself.
-    let left_out = RwSignal::new(Vec::<LeftOut>::new());
-    let counted = Memo::new(move |_| {
-        let mut found = found.get();
+    let left_out = Live::new(Vec::<LeftOut>::new());
+    let counted = Worked::new(move || {
+        let mut found = found();
         if let Ok(found) = &mut found {
             for line in &mut found.lines {
                 line.on = !left_out.with(|all| all.iter().any(|out| is(out, line)));
@@ -38,97 +48,62 @@ pub(super) fn offer(room: Room, found: Signal<Outcome>) -> impl IntoView {
         }
         found
     });
-    let none = flag(move || counted.with(Result::is_err));
-    let part = move |derive: fn(&Found) -> String| {
-        text(move || counted.with(|found| found.as_ref().map(derive).unwrap_or_default()))
-    };
-    let refusal =
-        text(move || counted.with(|found| found.as_ref().err().cloned().unwrap_or_default()));
-    let names = Memo::new(move |_| {
-        counted.with(|found| match found {
-            Ok(found) => found.lines.iter().map(|line| line.name.clone()).collect(),
-            Err(_) => Vec::new(),
-        })
-    });
-    let rows = move || {
-        names
-            .get()
-            .into_iter()
-            .map(|name| line(counted, left_out, name))
-            .collect_view()
-    };
-    let no_lines = flag(move || names.with(Vec::is_empty));
-    let take = move || {
-        if let Ok(found) = counted.get_untracked() {
-            room.change(&Change::Take(for_the_dial(&found)));
-        }
-    };
-    let keep = move || {
-        if let Ok(found) = counted.get_untracked() {
-            room.said
-                .set(format!("Kept to compare: {}.", found.sentence()));
-            room.compared.update(|kept| kept.push(found));
-        }
-    };
-    view! {
-        <section class="offer" aria-label="The reading">
-            <p class="answer">{part(Found::sentence)}</p>
-            <p
-                class="field-error"
-                aria-live="polite"
-                hidden=flag(move || refusal.with(String::is_empty))
-            >
-                {refusal}
-            </p>
-            <ul class="shelves" aria-label="What the marks leave to count" hidden=no_lines>
-                {rows}
-            </ul>
-            {paragraph("reason", part(Found::how_sure))}
-            <div class="row">
-                {button("main", "Take this reading", none, take)}
-                {button("", "Keep it to compare", none, keep)}
-            </div>
-        </section>
+    follows(move || {
+        let (lines, says) = counted.with(|counted| match counted {
+            Ok(found) => (
+                found.lines.iter().map(|at| line(left_out, at)).collect(),
+                [found.sentence(), String::new(), found.how_sure()],
+            ),
+            Err(refusal) => (Vec::new(), [String::new(), refusal.clone(), String::new()]),
+        });
+        let [sentence, refusal, how_sure] = says;
+        let none = sentence.is_empty();
+        let lines_shown = el("ul")
+            .class("shelves")
+            .named("What the marks leave to count")
+            .hidden(lines.is_empty());
+        let (take, keep) = (move || take(room, counted), move || keep(room, counted));
+        el("section")
+            .class("offer")
+            .named("The reading")
+            .with(paragraph("answer", sentence))
+            .with(said("field-error", refusal).attr("aria-live", "polite"))
+            .with(lines_shown.all(lines))
+            .with(paragraph("reason", how_sure))
+            .with(row([
+                button("main", "Take this reading", take).flag("disabled", none),
+                button("", "Keep it to compare", keep).flag("disabled", none),
+            ]))
+    })
+}
+
+fn take(room: Room, counted: Worked<Outcome>) {
+    if let Ok(found) = counted.now() {
+        room.change(&Change::Take(for_the_dial(&found)));
     }
 }
 
-fn line(
-    counted: Memo<Outcome>,
-    left_out: RwSignal<Vec<LeftOut>>,
-    name: String,
-) -> impl IntoView + use<> {
-    let label = format!("{name}: ");
-    let of = move |found: &Outcome| {
-        let lines = found.as_ref().map(|found| found.lines.as_slice());
-        let mut lines = lines.unwrap_or_default().iter();
-        lines.find(|line| line.name == name).cloned()
-    };
-    let line = Signal::derive(move || counted.with(&of));
-    let effect = text(move || {
-        line.get()
-            .map(|line| words::difference(line.effect))
-            .unwrap_or_default()
-    });
-    let on = flag(move || line.get().is_some_and(|line| line.on));
-    let switch = press(move || {
-        let Some(line) = line.get_untracked() else {
-            return;
-        };
-        left_out.update(|all| match all.iter().position(|out| is(out, &line)) {
-            Some(at) => {
-                all.remove(at);
-            }
-            None => all.push((line.name, line.effect)),
-        });
-    });
-    view! {
-        <li>
-            <label class="pick">
-                <input type="checkbox" prop:checked=on on:click=switch />
-                <span>{label} {effect}</span>
-            </label>
-        </li>
+fn keep(room: Room, counted: Worked<Outcome>) {
+    if let Ok(found) = counted.now() {
+        room.said
+            .set(format!("Kept to compare: {}.", found.sentence()));
+        room.compared.update(|kept| kept.push(found));
     }
+}
+
+/// A line of the reading, with its switch.
+fn line(left_out: Live<Vec<LeftOut>>, line: &readings::Line) -> Element {
+    let words = format!("{}: {}", line.name, words::difference(line.effect));
+    let out = (line.name.clone(), line.effect);
+    let switch = move |on: bool| {
+        left_out.update(|all| {
+            all.retain(|other| *other != out);
+            if !on {
+                all.push(out.clone());
+            }
+        });
+    };
+    el("li").with(tick(words, line.on, switch))
 }
 
 /// The same for the dial: lines that were left out do not come along.
@@ -180,11 +155,6 @@ pub(super) fn of_the_dial(room: Room) -> Found {
     })
 }
 
-/// A field's start.
-pub(super) fn field(start: &str) -> RwSignal<String> {
-    RwSignal::new(start.to_owned())
-}
-
 /// Which of a list was chosen by its place; the first for a word that no place has.
 pub(super) fn picked<T: Copy>(list: &[T], chosen: &str) -> Option<T> {
     chosen
@@ -195,10 +165,10 @@ pub(super) fn picked<T: Copy>(list: &[T], chosen: &str) -> Option<T> {
 }
 
 /// Choices by their place in a list.
-pub(super) fn by_place<'a>(names: impl IntoIterator<Item = &'a str>) -> crate::choice::Options {
-    names
-        .into_iter()
-        .enumerate()
-        .map(|(at, name)| (at.to_string(), name.to_owned()))
-        .collect()
+pub(super) fn by_place(names: &[&str]) -> impl Fn() -> Options + use<> {
+    let names = names.iter().enumerate();
+    let all: Options = names
+        .map(|(at, name)| (at.to_string(), (*name).to_owned()))
+        .collect();
+    move || all.clone()
 }

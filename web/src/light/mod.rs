@@ -3,10 +3,9 @@
 //! A program of its own, so that the dial does not wait for it. It gets the dial's whole setting, and hands back a changed
 //! one; what it knows and says comes from the crates `readings`, `exposure` and `panel`.
 //!
-//! To add a page: a file with a function `page(room: Room) -> AnyView`, and a row in one of the lists of `pages`.
+//! To add a page: a file with a function `page(room: Room) -> Part`, and a row in one of the lists of `pages`.
 
 mod agree;
-mod borrowed;
 mod camera;
 mod cameras;
 mod correct;
@@ -22,18 +21,16 @@ mod timer;
 mod tones;
 mod typed;
 
-use leptos::prelude::*;
-
 use self::room::Room;
 use crate::{
     browser::{page, part},
-    piece::{flag, text},
+    parts::{Part, el, follows, turns},
+    piece::said,
     sheet,
 };
 
 /// The whole part, a sheet over the page that is opened by messages from the dial.
-#[component]
-pub(crate) fn Light() -> impl IntoView {
+pub(crate) fn sheet() -> Part {
     let room = Room::new();
     let open = move || room.sheet.open();
     part::on_message(part::LIGHT, move |message| {
@@ -43,29 +40,37 @@ pub(crate) fn Light() -> impl IntoView {
     // A shutter that stands open goes before whatever is on the screen; but a page with something half typed stays.
     room.watch.at_end(open);
     page::on_hidden(move || room.is_unseen());
-    let open_page = move || (room.place.get().view)(room);
-    view! {
-        <dialog class="sheet part light-sheet" node_ref=room.sheet.dialog aria-labelledby="light-title" on:cancel=move |_: leptos::ev::Event| room.sheet.closes() on:close=move |_| room.is_unseen()>
-            {sheet::part_head(
-                "light-title",
-                text(move || room.place.get().title.to_owned()),
-                flag(move || room.is_at_start()),
-                move || room.back(),
-                move || room.close(),
-            )}
-            // A page may be longer than the screen and hold nothing that takes the keyboard.
-            <div class="sheet-body" tabindex="0" role="group" aria-labelledby="light-title">
-                <p class="notice" hidden=flag(move || room.notice.with(String::is_empty))>
-                    {room.notice}
-                </p>
-                {timer::beside(room)}
-                {open_page}
-            </div>
-            <div class="part-foot">
-                <p class="part-said" role="status">
-                    {room.said}
-                </p>
-            </div>
-        </dialog>
-    }
+    let head = sheet::part_head(
+        "light-title",
+        move || room.place.get().title.to_owned(),
+        move || room.is_at_start(),
+        move || room.back(),
+        move || room.close(),
+    );
+    // Made once for each opening: what changes on a page follows by itself.
+    let open_page = turns(move || room.place.get(), move |page| (page.view)(room));
+    // A page may be longer than the screen and hold nothing that takes the keyboard.
+    let body = el("div")
+        .class("sheet-body")
+        .attr("tabindex", "0")
+        .attr("role", "group")
+        .attr("aria-labelledby", "light-title")
+        .with(follows(move || said("notice", room.notice.get())))
+        .with(timer::beside(room))
+        .with(open_page);
+    let said_last = el("p").class("part-said").attr("role", "status");
+    el("dialog")
+        .class("sheet part light-sheet")
+        .here(room.sheet.dialog)
+        .attr("aria-labelledby", "light-title")
+        .on("cancel", move |_| room.sheet.closes())
+        .on("close", move |_| room.is_unseen())
+        .with(head)
+        .with(body)
+        .with(
+            el("div")
+                .class("part-foot")
+                .with(said_last.tells(move || room.said.get())),
+        )
+        .into()
 }

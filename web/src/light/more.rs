@@ -1,24 +1,22 @@
 //! What is set once: how the page looks and feels, a link, print, cameras of one's own.
 
-use leptos::prelude::*;
-use leptos::task::spawn_local;
-use panel::{Intent, State};
-
-use super::{
-    borrowed::{Borrowed, Parts},
-    cameras::Cameras,
-    room::Room,
+use panel::{
+    Intent, State, link,
+    set_up::{ROUNDINGS, rounding},
 };
 
+use super::{cameras::cameras, room::Room};
 use crate::{
     browser::{
         clipboard,
         files::{self, Shared},
-        page,
+        later::spawn_local,
+        page as document,
     },
-    choice::{Options, fixed},
-    form::select,
-    piece::{button, flag, never, of, paragraph, text},
+    form::{fixed, select, tick},
+    live::Live,
+    parts::{Element, Part, el, follows, parts},
+    piece::{button, row},
 };
 
 const THEMES: [(&str, &str); 4] = [
@@ -27,75 +25,52 @@ const THEMES: [(&str, &str); 4] = [
     ("dusk", "Dusk"),
     ("darkroom", "Darkroom"),
 ];
-const READING_STEPS: &[(&str, &str)] = &[("thirds", "third stops"), ("halves", "half stops")];
+const READING_STEPS: [(&str, &str); 2] = [("thirds", "third stops"), (HALVES, "half stops")];
+const HALVES: &str = "halves";
 const COPIED: &str = "Copied. Whoever opens it sees this setting; it goes to no server.";
 const NOT_SHARED: &str = "The browser did not let the page share it. Select the link and copy it.";
 const NOT_COPIED: &str = "The browser does not let the page copy. Select the link and copy it.";
 
 /// The page "More". What is chosen here goes to the dial at once.
-pub(super) fn page(room: Room) -> AnyView {
-    let hand_back = move |state: &State, sentence: &str| room.hand_back(state.clone(), sentence);
-    let dispatcher = Borrowed::new(room.once(State::clone), room.said, hand_back);
-    let parts = dispatcher.parts;
-    view! {
-        <Look parts dispatcher />
-        <Keep dispatcher />
-        <Counting room parts dispatcher />
-        <Cameras camera=parts.camera dispatcher />
-    }
-    .into_any()
+pub(super) fn page(room: Room) -> Part {
+    parts![
+        follows(move || room.with(|state| themes(room, state))),
+        follows(move || {
+            let label = "Vibration tick at each mark, where the device has one";
+            let on = room.with(State::tick);
+            tick(label, on, move |on| room.send(&Intent::Tick(on)))
+        }),
+        keep(room),
+        counting(room),
+        cameras(room),
+    ]
 }
 
-/// Theme and vibration.
-#[component]
-fn Look(
-    /// What is shown.
-    parts: Parts,
-    /// Where wishes go.
-    dispatcher: Borrowed,
-) -> impl IntoView {
+fn themes(room: Room, state: &State) -> Element {
     let radios = THEMES.map(|(key, name)| {
-        let choose = move |_| {
-            dispatcher.send(&Intent::Theme(key.to_owned()));
-        };
-        view! {
-            <label class="pick">
-                <input
-                    type="radio"
-                    name="theme"
-                    value=key
-                    prop:checked=flag(move || parts.theme.with(|theme| theme == key))
-                    on:change=choose
-                />
-                {name}
-            </label>
-        }
+        let choose = move |_: &_| room.send(&Intent::Theme(key.to_owned()));
+        let input = el("input")
+            .attr("type", "radio")
+            .attr("name", "theme")
+            .attr("value", key)
+            .ticked(state.theme() == key)
+            .on("change", choose);
+        el("label").class("pick").with(input).says(name)
     });
-    let tick = move |event| {
-        dispatcher.send(&Intent::Tick(event_target_checked(&event)));
-    };
-    view! {
-        <div class="block" role="radiogroup" aria-labelledby="theme-title">
-            <h3 id="theme-title">"Theme"</h3>
-            <div class="picks">{radios}</div>
-        </div>
-        <label class="pick">
-            <input type="checkbox" prop:checked=parts.tick on:change=tick />
-            "Vibration tick at each mark, where the device has one"
-        </label>
-    }
+    el("div")
+        .class("block")
+        .attr("role", "radiogroup")
+        .attr("aria-labelledby", "theme-title")
+        .with(el("h3").id("theme-title").says("Theme"))
+        .with(el("div").class("picks").all(radios))
 }
 
 /// A link and a print of the setting.
-#[component]
-fn Keep(
-    /// Where wishes go.
-    dispatcher: Borrowed,
-) -> impl IntoView {
-    let link = RwSignal::new(String::new());
-    let said = RwSignal::new(String::new());
+fn keep(room: Room) -> Element {
+    let (link, said) = (Live::new(String::new()), Live::new(String::new()));
+    let address = move || document::address(&room.once(link::fragment));
     let copy = move || {
-        let address = dispatcher.link();
+        let address = address();
         link.set(address.clone());
         spawn_local(async move {
             let copied = clipboard::write(&address).await;
@@ -103,7 +78,7 @@ fn Keep(
         });
     };
     let share = move || {
-        let address = dispatcher.link();
+        let address = address();
         said.set(String::new());
         spawn_local(async move {
             if files::share_address(&address).await == Shared::Refused {
@@ -112,78 +87,52 @@ fn Keep(
             }
         });
     };
-    view! {
-        <div class="block">
-            <h3>"Keep or hand on"</h3>
-            <div class="row">
-                {button("", "Copy a link to this setting", never(), copy)}
-                {files::can_share_address().then(|| {
-                    button("", "Share a link to this setting", never(), share)
-                })}
-                {button("", "Print", never(), page::print)}
-            </div>
-            <input
-                class="link"
-                type="text"
-                readonly
-                aria-label="Link to this setting"
-                hidden=flag(move || link.with(String::is_empty))
-                prop:value=link
-            />
-            <div aria-live="polite">{paragraph("reason", said.into())}</div>
-        </div>
-    }
+    let can_share = files::can_share_address();
+    let ways = parts![
+        button("", "Copy a link to this setting", copy),
+        can_share.then(|| button("", "Share a link to this setting", share)),
+        button("", "Print", document::print),
+    ];
+    let field = move || {
+        let link = link.get();
+        el("input")
+            .class("link")
+            .attr("type", "text")
+            .flag("readonly", true)
+            .named("Link to this setting")
+            .hidden(link.is_empty())
+            .value(link)
+    };
+    let said = el("p").class("reason").tells(move || said.get());
+    el("div")
+        .class("block")
+        .with(el("h3").says("Keep or hand on"))
+        .with(row([ways]))
+        .with(follows(field))
+        .with(el("div").attr("aria-live", "polite").with(said))
 }
 
 /// How readings and marks are counted.
-#[component]
-fn Counting(
-    /// The setting.
-    room: Room,
-    /// What is shown.
-    parts: Parts,
-    /// Where wishes go.
-    dispatcher: Borrowed,
-) -> impl IntoView {
-    let (reading, film) = (parts.reading, parts.film);
-    let steps = of(reading, |reading| {
-        if reading.halves { "halves" } else { "thirds" }.to_owned()
-    });
-    view! {
-        <div class="block">
-            <h3>"Reading and marks"</h3>
-            {paragraph("reason", text(move || room.with(State::light_in_units)))}
-            <div class="row">
-                {choice(
-                    "reading-steps",
-                    "The reading device steps in",
-                    Signal::stored(fixed(READING_STEPS)),
-                    steps,
-                    |key| Intent::ReadingHalves(key == "halves"),
-                    dispatcher,
-                )}
-                {choice(
-                    "rounding",
-                    "Where the camera has no such mark",
-                    of(film, |film| fixed(film.roundings)),
-                    of(film, |film| film.rounding.to_owned()),
-                    Intent::Rounding,
-                    dispatcher,
-                )}
-            </div>
-        </div>
-    }
-}
-
-/// A choice that goes to the dial at once.
-fn choice(
-    id: &'static str,
-    label: &'static str,
-    options: Signal<Options>,
-    chosen: Signal<String>,
-    make: fn(String) -> Intent,
-    dispatcher: Borrowed,
-) -> impl IntoView {
-    let choose = move |event| dispatcher.send(&make(event_target_value(&event)));
-    select(id, label, NodeRef::new(), options, chosen, Box::new(choose))
+fn counting(room: Room) -> Element {
+    let steps = move || {
+        let halves = room.with(State::reads_halves);
+        READING_STEPS[usize::from(halves)].0.to_owned()
+    };
+    let step = move |key: String| room.send(&Intent::ReadingHalves(key == HALVES));
+    let rounded = move || room.with(rounding);
+    let round = move |key| room.send(&Intent::Rounding(key));
+    let reading = "The reading device steps in";
+    let marks = "Where the camera has no such mark";
+    el("div")
+        .class("block")
+        .with(el("h3").says("Reading and marks"))
+        .with(
+            el("p")
+                .class("reason")
+                .tells(move || room.with(State::light_in_units)),
+        )
+        .with(row([
+            select("reading-steps", reading, fixed(READING_STEPS), steps, step),
+            select("rounding", marks, fixed(ROUNDINGS), rounded, round),
+        ]))
 }

@@ -1,8 +1,8 @@
 //! The pages of the light, each a row in one of three lists.
 
 use exposure::words;
-use leptos::prelude::*;
 use panel::{
+    State,
     light::{Change, Line},
     recent::Recent,
 };
@@ -13,7 +13,8 @@ use super::{
 use crate::{
     browser::part,
     form,
-    piece::{flag, paragraph, press, text},
+    parts::{Element, Part, el, follows, parts},
+    piece::{button, paragraph},
 };
 
 /// A page.
@@ -26,7 +27,7 @@ pub(crate) struct Page {
     /// What it is for, in the list.
     pub(super) words: &'static str,
     /// Makes it.
-    pub(super) view: fn(Room) -> AnyView,
+    pub(super) view: fn(Room) -> Part,
 }
 
 impl PartialEq for Page {
@@ -148,133 +149,94 @@ pub(super) fn list_of(page: &'static Page) -> &'static Page {
     }
 }
 
-fn find(room: Room) -> AnyView {
-    view! {
-        {shelf(room, "Ways to find the light", READINGS)}
-        {move || recent(room)}
-        {elsewhere(room, &CORRECT)}
-    }
-    .into_any()
+fn find(room: Room) -> Part {
+    parts![
+        shelf(room, "Ways to find the light", READINGS.iter()),
+        follows(move || recent(room)),
+        elsewhere(room, &CORRECT),
+    ]
 }
 
 /// The readings taken last, each a button that takes it again.
-fn recent(room: Room) -> AnyView {
-    let rows = room.recent.with(|list| {
-        let row = |reading: &Recent| {
-            let (words, found) = (reading.words(), reading.found().clone());
-            form::shelf(words, move || {
-                room.change(&Change::Take(found.clone()));
-            })
-        };
-        list.iter().map(row).collect::<Vec<_>>()
-    });
+fn recent(room: Room) -> Part {
+    let row = |reading: &Recent| {
+        let found = reading.found().clone();
+        form::shelf(reading.words(), move || {
+            room.change(&Change::Take(found.clone()));
+        })
+    };
+    let rows: Vec<Element> = room.recent.with(|list| list.iter().map(row).collect());
     if rows.is_empty() {
-        return ().into_any();
+        return Part::Nothing;
     }
-    view! {
-        <h3>"Take again: the same light as before"</h3>
-        <ul class="shelves" aria-label="Readings taken last">
-            {rows}
-        </ul>
-    }
-    .into_any()
+    parts![
+        el("h3").says("Take again: the same light as before"),
+        shelves("Readings taken last", rows),
+    ]
 }
 
-fn correct(room: Room) -> AnyView {
-    view! {
-        {lines(room)}
-        {shelf(room, "Corrections", CORRECTIONS)}
-        {elsewhere(room, &FIND)}
-    }
-    .into_any()
+fn correct(room: Room) -> Part {
+    parts![
+        follows(move || room.with(|state| lines(room, state))),
+        shelf(room, "Corrections", CORRECTIONS.iter()),
+        elsewhere(room, &FIND),
+    ]
 }
 
 /// The corrections that are there, each with a switch and a way out.
-fn lines(room: Room) -> impl IntoView {
-    let count = Memo::new(move |_| room.with(|state| state.lines().len()));
-    let rows = move || {
-        let rows = 0..count.get();
-        rows.map(|i| line(room, i)).collect_view()
+fn lines(room: Room, state: &State) -> Part {
+    let rows = state.lines().iter().enumerate();
+    let rows = rows.map(|(i, at)| line(room, i, at)).collect();
+    let sum = match state.lines() {
+        [] => "None yet: the reading goes to the dials as it is.".to_owned(),
+        _ => format!(
+            "All that count: {}. The dials make up for it.",
+            words::difference(state.correction())
+        ),
     };
-    let sum = text(move || {
-        room.with(|state| match state.lines() {
-            [] => "None yet: the reading goes to the dials as it is.".to_owned(),
-            _ => format!(
-                "All that count: {}. The dials make up for it.",
-                words::difference(state.correction())
-            ),
-        })
-    });
-    view! {
-        <ul class="shelves" aria-label="Corrections that are there">
-            {rows}
-        </ul>
-        {paragraph("reason", sum)}
-    }
+    parts![
+        shelves("Corrections that are there", rows),
+        paragraph("reason", sum),
+    ]
 }
 
-pub(super) fn line(room: Room, i: usize) -> impl IntoView {
-    let part = move |derive: fn(&Line) -> String| {
-        text(move || room.with(|state| state.lines().get(i).map(derive).unwrap_or_default()))
+/// A correction, by its place among all.
+pub(super) fn line(room: Room, i: usize, line: &Line) -> Element {
+    let words = format!("{}: {}", line.name(), line.does());
+    let count = move |on| {
+        room.change(&Change::Count(i, on));
     };
-    let name = part(|line| line.name().to_owned());
-    let on = flag(move || room.with(|state| state.lines().get(i).is_some_and(Line::on)));
-    let switch = press(move || {
-        room.change(&Change::Count(i, !on.get_untracked()));
-    });
-    let remove = press(move || {
+    let remove = move || {
         room.change(&Change::Drop(i));
-    });
-    view! {
-        <li class="kept">
-            <label class="pick">
-                <input type="checkbox" prop:checked=on on:click=switch />
-                <span>{name} ": " {part(|line| line.does())}</span>
-            </label>
-            <button
-                type="button"
-                aria-label=text(move || format!("Remove {}", name.get()))
-                on:click=remove
-            >
-                "Remove"
-            </button>
-        </li>
-    }
+    };
+    el("li")
+        .class("kept")
+        .with(form::tick(words, line.on(), count))
+        .with(button("", "Remove", remove).named(format!("Remove {}", line.name())))
 }
 
 /// The other list, and the pages that stand in neither.
-fn elsewhere(room: Room, other: &'static Page) -> impl IntoView {
-    view! {
-        <h3>"Also here"</h3>
-        {rows(room, "Also here", std::iter::once(other).chain(OTHERS))}
-    }
+fn elsewhere(room: Room, other: &'static Page) -> Part {
+    parts![
+        el("h3").says("Also here"),
+        shelf(room, "Also here", [other].into_iter().chain(OTHERS)),
+    ]
 }
 
-fn shelf(room: Room, label: &'static str, pages: &'static [Page]) -> impl IntoView {
-    rows(room, label, pages.iter())
+/// Pages to turn to.
+fn shelf(room: Room, label: &'static str, pages: impl Iterator<Item = &'static Page>) -> Element {
+    let row = |page: &'static Page| {
+        let open = el("button")
+            .class("shelf")
+            .attr("type", "button")
+            .press(move || room.go(page));
+        let name = el("span").class("shelf-name").says(page.title);
+        let words = el("span").class("shelf-words").says(page.words);
+        el("li").with(open.with(name).with(words))
+    };
+    shelves(label, pages.map(row).collect())
 }
 
-fn rows(
-    room: Room,
-    label: &'static str,
-    pages: impl Iterator<Item = &'static Page>,
-) -> impl IntoView {
-    let rows = pages
-        .map(|page| {
-            let open = press(move || room.go(page));
-            view! {
-                <li>
-                    <button class="shelf" type="button" on:click=open>
-                        <span class="shelf-name">{page.title}</span>
-                        <span class="shelf-words">{page.words}</span>
-                    </button>
-                </li>
-            }
-        })
-        .collect_view();
-    view! {
-        <ul class="shelves" aria-label=label>
-            {rows}
-        </ul>
-    }
+pub(super) fn shelves(label: &'static str, rows: Vec<Element>) -> Element {
+    el("ul").class("shelves").named(label).all(rows)
 }

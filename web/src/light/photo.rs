@@ -4,7 +4,6 @@
 //! its own, and what still comes in for an earlier one finds nobody.
 
 use exposure::{Control, Steps, words};
-use leptos::{ev::MouseEvent, html, prelude::*, task::spawn_local};
 use readings::{
     Error,
     photo::{self, Filled, Photo},
@@ -13,18 +12,22 @@ use readings::{
 };
 
 use super::{
-    found::{Outcome, field, offer},
+    found::{Outcome, offer},
     room::Room,
 };
 use crate::{
     browser::{
+        draw::Here,
         files::{self, File},
+        later::spawn_local,
         part,
         picture::{self, Pixels},
     },
     css,
-    form::{choice, entry, fixed},
-    piece::{button, flag, paragraph, text},
+    form::{Typed, choice, entry, fixed},
+    live::Live,
+    parts::{Element, Part, el, follows, parts, turns},
+    piece::{button_unless, paragraph, row, unfolds},
 };
 
 /// Longest side of the picture that is shown, in pixels.
@@ -63,21 +66,21 @@ struct Chosen {
 /// The two ways to a photo, and the photo that was chosen last.
 #[derive(Clone, Copy)]
 struct Desk {
-    choice: RwSignal<Choice>,
+    choice: Live<Choice>,
     /// The file itself, for its picture.
-    file: StoredValue<Option<File>, LocalStorage>,
-    fields: [NodeRef<html::Input>; 2],
+    file: Live<Option<File>>,
+    fields: [Here; 2],
 }
 
 impl Desk {
     /// Takes the file of a field. Nothing of the photo before is left, and of two that are chosen quickly the later one counts,
     /// however long each is read.
     fn take(self, room: Room, which: usize) {
-        let field = self.fields[which].get_untracked();
+        let field = self.fields[which].get();
         let chosen = field.and_then(|field| files::chosen(&field).into_iter().next());
         let Some(file) = chosen else { return };
         // Else the other way would still name its own file, and choosing that one again would change nothing.
-        if let Some(other) = self.fields[1 - which].get_untracked() {
+        if let Some(other) = self.fields[1 - which].get() {
             files::forget(&other);
         }
         self.read(room, file);
@@ -88,11 +91,7 @@ impl Desk {
         spawn_local(async move {
             let shared = files::shared().await;
             // Another one may have been chosen by now: what somebody did last counts.
-            if self
-                .choice
-                .try_with_untracked(|now| *now == Choice::Nothing)
-                != Some(true)
-            {
+            if self.choice.try_once(|now| *now == Choice::Nothing) != Some(true) {
                 return;
             }
             match shared {
@@ -114,18 +113,18 @@ impl Desk {
         let number = room.number_photo();
         let name = short(&file.name());
         let coming = Choice::Coming(number, name.clone());
-        self.file.set_value(None);
-        self.choice.set(coming.clone());
+        self.file.put(None);
+        self.choice.put(coming.clone());
         spawn_local(async move {
             let photo = match files::bytes(&file).await {
                 Some(bytes) => photo::read(bytes),
                 None => Photo::unread(UNREADABLE),
             };
             // The page may be gone, or another photo may have been chosen: then this one is nobody's any more.
-            let is_asked_for = self.choice.try_with_untracked(|now| *now == coming);
+            let is_asked_for = self.choice.try_once(|now| *now == coming);
             if is_asked_for == Some(true) {
-                self.file.set_value(Some(file));
-                self.choice.set(Choice::Here(Chosen {
+                self.file.put(Some(file));
+                self.choice.put(Choice::Here(Chosen {
                     number,
                     name,
                     photo,
@@ -144,130 +143,133 @@ fn short(name: &str) -> String {
     format!("{kept}…")
 }
 
-pub(super) fn page(room: Room) -> AnyView {
+const ABOUT: &str = "The photo stays on this device and is not kept. Phones often take the metadata off when a photo is picked from the library; choosing it through the files keeps it.";
+
+pub(super) fn page(room: Room) -> Part {
     let desk = Desk {
-        choice: RwSignal::new(Choice::Nothing),
-        file: StoredValue::new_local(None),
-        fields: [NodeRef::new(), NodeRef::new()],
+        choice: Live::new(Choice::Nothing),
+        file: Live::new(None),
+        fields: [Here::new(), Here::new()],
     };
-    if room.asked.try_update_value(std::mem::take).as_deref() == Some(part::SHARED) {
+    if room.asked.quietly(std::mem::take).as_deref() == Some(part::SHARED) {
         desk.take_shared(room);
     }
-    let status = text(move || {
-        desk.choice.with(|choice| match choice {
-            Choice::Nothing => String::new(),
-            Choice::Coming(number, name) => format!("Photo {number}, {name}, is read …"),
-            Choice::Here(Chosen {
-                number,
-                name,
-                photo,
-            }) => {
-                let origin = photo.origin();
-                let origin = if origin.is_empty() {
-                    origin
-                } else {
-                    format!(" ({origin})")
-                };
-                format!(
-                    "Photo {number}, {name}{origin}. {}",
-                    photo.remarks.join(" ")
-                )
-            }
-        })
-    });
-    // Made anew for each photo, with all that is typed in it.
-    let shown = move || {
-        desk.choice.with(|choice| match choice {
-            Choice::Here(chosen) => Some(of_photo(room, chosen.clone(), desk.file.get_value())),
-            _ => None,
-        })
-    };
-    view! {
-        <p class="reason">
-            "The photo stays on this device and is not kept. Phones often take the metadata off when a photo is picked from the library; choosing it through the files keeps it."
-        </p>
-        {ways(room, desk)}
-        <p class="lines" aria-live="polite">
-            {status}
-        </p>
-        {shown}
+    let status = el("p").class("lines").attr("aria-live", "polite");
+    parts![
+        paragraph("reason", ABOUT),
+        ways(room, desk),
+        status.tells(move || desk.choice.with(stands)),
+        // Made anew for each photo, with all that is typed in it.
+        turns(
+            move || desk.choice.with(chosen),
+            move |chosen| chosen.map(|chosen| of_photo(room, chosen, desk.file.now())),
+        ),
+    ]
+}
+
+/// The photo that was read.
+fn chosen(choice: &Choice) -> Option<Chosen> {
+    match choice {
+        Choice::Here(chosen) => Some(chosen.clone()),
+        _ => None,
     }
-    .into_any()
+}
+
+/// How it stands with the photo.
+fn stands(choice: &Choice) -> String {
+    match choice {
+        Choice::Nothing => String::new(),
+        Choice::Coming(number, name) => format!("Photo {number}, {name}, is read …"),
+        Choice::Here(Chosen {
+            number,
+            name,
+            photo,
+        }) => {
+            let origin = match photo.origin() {
+                origin if origin.is_empty() => origin,
+                origin => format!(" ({origin})"),
+            };
+            let remarks = photo.remarks.join(" ");
+            format!("Photo {number}, {name}{origin}. {remarks}")
+        }
+    }
 }
 
 /// The two ways to a photo.
-fn ways(room: Room, desk: Desk) -> impl IntoView {
-    let [choose, take] = desk.fields;
-    view! {
-        <div class="form">
-            <div class="field">
-                <label for="photo-file">"Choose a photo"</label>
-                <input
-                    id="photo-file"
-                    node_ref=choose
-                    type="file"
-                    accept="image/jpeg,image/heic,image/heif,image/tiff,image/*"
-                    on:change=move |_| desk.take(room, 0)
-                />
-            </div>
-            <div class="field">
-                <label for="photo-take">"Take a photo"</label>
-                <input
-                    id="photo-take"
-                    node_ref=take
-                    type="file"
-                    accept="image/*"
-                    capture="environment"
-                    on:change=move |_| desk.take(room, 1)
-                />
-            </div>
-        </div>
-    }
+fn ways(room: Room, desk: Desk) -> Element {
+    const KINDS: &str = "image/jpeg,image/heic,image/heif,image/tiff,image/*";
+    let way = |which: usize, id: &'static str, label, kinds| {
+        let input = el("input")
+            .id(id)
+            .here(desk.fields[which])
+            .attr("type", "file")
+            .attr("accept", kinds)
+            .on("change", move |_| desk.take(room, which));
+        let label = el("label").attr("for", id).says(label);
+        (el("div").class("field").with(label), input)
+    };
+    let (choose, chosen) = way(0, "photo-file", "Choose a photo", KINDS);
+    let (take, taken) = way(1, "photo-take", "Take a photo", "image/*");
+    el("div").class("form").all([
+        choose.with(chosen),
+        take.with(taken.attr("capture", "environment")),
+    ])
 }
 
 /// One photo, and all that is typed, chosen and marked for it.
 #[derive(Clone, Copy)]
 struct Own {
-    photo: StoredValue<Photo>,
-    pixels: RwSignal<Option<Pixels>>,
+    photo: Live<Photo>,
+    pixels: Live<Option<Pixels>>,
     /// Why there is no picture.
-    dark: RwSignal<String>,
-    spot: RwSignal<Spot>,
-    canvas: NodeRef<html::Canvas>,
+    dark: Live<String>,
+    spot: Live<Spot>,
+    canvas: Here,
     /// Time, aperture and sensitivity as they were typed.
-    typed: [RwSignal<String>; 3],
-    steps: RwSignal<String>,
+    typed: [Typed; 3],
+    /// What the camera steps in.
+    steps: Live<String>,
+    /// What is read: one of [`WAYS`].
+    way: Live<String>,
+    /// How many places of it were kept as spots.
+    kept: Live<u32>,
 }
 
 impl Own {
     fn new(photo: Photo) -> Self {
         Self {
-            photo: StoredValue::new(photo),
-            pixels: RwSignal::new(None),
-            dark: field(""),
-            spot: RwSignal::new(Spot {
+            photo: Live::new(photo),
+            pixels: Live::new(None),
+            dark: Live::new(String::new()),
+            spot: Live::new(Spot {
                 across: 0.5,
                 down: 0.5,
                 radius: 0.04,
             }),
-            canvas: NodeRef::new(),
-            typed: [field(""), field(""), field("")],
-            steps: field("found"),
+            canvas: Here::new(),
+            typed: ["", "", ""].map(Typed::new),
+            steps: Live::new(STEPS[0].0.to_owned()),
+            way: Live::new(WAYS[0].0.to_owned()),
+            kept: Live::new(0),
         }
     }
 
-    /// Draws the picture as soon as there is a place for it.
+    /// Draws the picture once there is a place for it.
     fn draw(self, file: File) {
-        self.canvas.on_load(move |canvas| {
-            spawn_local(async move {
-                let pixels = picture::of_file(&file, &canvas, LONGEST).await;
-                // OK to ignore: another photo was chosen in the meantime, and all this is gone.
-                let _ = match pixels {
-                    Some(pixels) => self.pixels.try_set(Some(pixels)).is_none(),
-                    None => self.dark.try_set(NOT_SHOWN.to_owned()).is_none(),
-                };
-            });
+        spawn_local(async move {
+            let Some(canvas) = self.canvas.get() else {
+                return;
+            };
+            // Where another photo was chosen in the meantime, all this is gone.
+            match picture::of_file(&file, &canvas, LONGEST).await {
+                Some(pixels) => self.pixels.put(Some(pixels)),
+                None => self.dark.set(NOT_SHOWN.to_owned()),
+            }
         });
+    }
+
+    fn has_picture(self) -> bool {
+        self.pixels.with(Option::is_some)
     }
 
     fn filled(self) -> Filled {
@@ -299,242 +301,220 @@ impl Own {
     /// The light of the whole picture.
     fn whole(self) -> Outcome {
         self.photo
-            .with_value(|photo| photo.found(&self.filled(), self.steps()))
+            .once(|photo| photo.found(&self.filled(), self.steps()))
             .map_err(|error| error.to_string())
     }
 
     /// The light of the marked place.
     fn marked(self) -> Outcome {
         self.photo
-            .with_value(|photo| photo.settings(&self.filled(), self.steps()))
+            .once(|photo| photo.settings(&self.filled(), self.steps()))
             .and_then(|settings| self.patch()?.found(&settings))
             .map_err(|error| error.to_string())
     }
 }
 
-fn of_photo(room: Room, chosen: Chosen, file: Option<File>) -> AnyView {
+const STEPS: [(&str, &str); 3] = [
+    ("found", "as its figures tell"),
+    ("thirds", "third stops"),
+    ("halves", "half stops"),
+];
+const WAYS: [(&str, &str); 2] = [
+    ("whole", "The whole picture, as the camera chose"),
+    ("spot", "The marked place in the picture"),
+];
+/// What an empty field means.
+const EMPTY: &str = "For this photo. Empty: as the file says.";
+
+fn of_photo(room: Room, chosen: Chosen, file: Option<File>) -> Part {
     let Chosen {
         number,
         name,
         photo,
     } = chosen;
+    let missing = photo.missing();
+    let says = what_it_says(&photo, &missing);
     let own = Own::new(photo);
     if let Some(file) = file {
         own.draw(file);
     }
-    let way = field("whole");
-    let no_picture = flag(move || own.pixels.with(Option::is_none));
-    let found = Signal::derive(move || -> Outcome {
-        if way.with(|way| way == "spot") && !no_picture.get() {
+    let found = move || {
+        if own.way.with(|way| way == WAYS[1].0) && own.has_picture() {
             own.marked()
         } else {
             own.whole()
         }
-    });
-    let incomplete = own.photo.with_value(|photo| !photo.missing().is_empty());
+    };
     let [time, aperture, sensitivity] = own.typed;
-    view! {
-        {says(own)}
-        <details prop:open=incomplete>
-            <summary>"Type what the file does not say, or says wrongly"</summary>
-            <div class="form">
-                {entry("photo-time", "Time", EMPTY, time)}
-                {entry("photo-aperture", "Aperture", EMPTY, aperture)}
-                {entry("photo-sensitivity", "Sensitivity", EMPTY, sensitivity)}
-                {choice(
-                    "photo-steps",
-                    "The camera steps in",
-                    fixed([
-                        ("found", "as its figures tell"),
-                        ("thirds", "third stops"),
-                        ("halves", "half stops"),
-                    ]),
-                    own.steps,
-                )}
-            </div>
-        </details>
-        {shown(own)}
-        <div class="form" hidden=no_picture>
-            {choice(
-                "photo-way",
-                "What is read",
-                fixed([
-                    ("whole", "The whole picture, as the camera chose"),
-                    ("spot", "The marked place in the picture"),
-                ]),
-                way,
-            )}
-        </div>
-        <div class="row" hidden=no_picture>
-            {keep_spot(room, own, number, format!("photo {number}, {name}"))}
-        </div>
-        {used(own)}
-        {offer(room, found)}
-    }
-    .into_any()
+    let fields = el("div").class("form").all([
+        entry("photo-time", "Time", EMPTY, time),
+        entry("photo-aperture", "Aperture", EMPTY, aperture),
+        entry("photo-sensitivity", "Sensitivity", EMPTY, sensitivity),
+        choice(
+            "photo-steps",
+            "The camera steps in",
+            fixed(STEPS),
+            own.steps,
+        ),
+    ]);
+    let title = "Type what the file does not say, or says wrongly";
+    let typed = unfolds(title, fields).flag("open", !missing.is_empty());
+    parts![
+        el("h3").says("What the photo says"),
+        list("What the photo says", says),
+        typed,
+        follows(move || shown(own)),
+        el("p").class("lines").tells(move || read_in_words(own)),
+        of_the_mark(room, own, number, format!("photo {number}, {name}")),
+        el("h3").says("What is counted"),
+        follows(move || list("What is counted", used(own))),
+        offer(room, found),
+    ]
 }
 
-/// What an empty field means.
-const EMPTY: &str = "For this photo. Empty: as the file says.";
+fn list(label: &'static str, lines: Vec<String>) -> Element {
+    let rows = lines.into_iter().map(|line| el("li").says(line));
+    el("ul").class("list").named(label).all(rows)
+}
+
+/// What is read of a photo that has a picture, and the button that keeps the marked place for its tone.
+fn of_the_mark(room: Room, own: Own, number: u32, photo: String) -> Part {
+    let way = choice("photo-way", "What is read", fixed(WAYS), own.way);
+    let label = "Keep the marked place as a spot for its tone";
+    let keep = move || keep_spot(room, own, number, &photo);
+    let keep = button_unless(move || own.marked().is_err(), "", label, keep);
+    let dark = move || !own.has_picture();
+    parts![
+        el("div").class("form").with(way).hidden_when(dark),
+        row([keep]).hidden_when(dark),
+    ]
+}
 
 /// The marked place goes to the spots whose tones are placed.
-fn keep_spot(room: Room, own: Own, number: u32, photo: String) -> impl IntoView {
-    let none = flag(move || own.marked().is_err());
-    let kept = StoredValue::new(0_u32);
-    let keep = move || {
-        let Ok(found) = untrack(|| own.marked()) else {
-            return;
-        };
-        if room.spots.with_untracked(Vec::len) >= tones::MOST_SPOTS {
-            room.said
-                .set("There are as many spots as a scene can have.".to_owned());
-            return;
-        }
-        kept.update_value(|kept| *kept = kept.saturating_add(1));
-        // Without the name of the file, which would go wherever the reading goes.
-        let name = format!("Spot {} in photo {number}", kept.get_value());
-        room.keep_spot(name, &found, photo.clone());
+fn keep_spot(room: Room, own: Own, number: u32, photo: &str) {
+    let Ok(found) = own.marked() else {
+        return;
     };
-    button(
-        "",
-        "Keep the marked place as a spot for its tone",
-        none,
-        keep,
-    )
+    if room.spots.once(Vec::len) >= tones::MOST_SPOTS {
+        room.said
+            .set("There are as many spots as a scene can have.".to_owned());
+        return;
+    }
+    own.kept.update(|kept| *kept = kept.saturating_add(1));
+    // Without the name of the file, which would go wherever the reading goes.
+    let name = format!("Spot {} in photo {number}", own.kept.now());
+    room.keep_spot(name, &found, photo.to_owned());
 }
 
 /// What the file says, tag by tag.
-fn says(own: Own) -> impl IntoView {
-    let lines = own.photo.with_value(|photo| {
-        let entries = photo.entries.iter().map(|entry| {
-            if entry.usable {
-                format!("{}: {}", entry.name, entry.says)
-            } else {
-                format!("{}: {}; not used", entry.name, entry.says)
-            }
-        });
-        let missing = photo
-            .missing()
-            .into_iter()
-            .map(|control: Control| format!("{}: not in the file", control.name()));
-        entries.chain(missing).collect::<Vec<_>>()
+fn what_it_says(photo: &Photo, missing: &[Control]) -> Vec<String> {
+    let entries = photo.entries.iter().map(|entry| {
+        let not_used = if entry.usable { "" } else { "; not used" };
+        format!("{}: {}{not_used}", entry.name, entry.says)
     });
-    let rows = lines
-        .into_iter()
-        .map(|line| view! { <li>{line}</li> })
-        .collect_view();
-    view! {
-        <h3>"What the photo says"</h3>
-        <ul class="list" aria-label="What the photo says">
-            {rows}
-        </ul>
-    }
+    let missing = missing
+        .iter()
+        .map(|control| format!("{}: not in the file", control.name()));
+    entries.chain(missing).collect()
 }
 
 /// Whose figures are used: the photo's, or those that were typed for it.
-fn used(own: Own) -> impl IntoView {
-    let rows = Control::ALL
-        .map(|control| {
-            let line = text(move || {
-                own.photo
-                    .with_value(|photo| photo.used_in_words(control, &own.filled(), own.steps()))
-            });
-            view! { <li>{line}</li> }
-        })
-        .collect_view();
-    view! {
-        <h3>"What is counted"</h3>
-        <ul class="list" aria-label="What is counted">
-            {rows}
-        </ul>
-    }
+fn used(own: Own) -> Vec<String> {
+    let (filled, steps) = (own.filled(), own.steps());
+    own.photo.once(|photo| {
+        Control::ALL
+            .map(|control| photo.used_in_words(control, &filled, steps))
+            .into()
+    })
 }
 
 /// The picture with the marked place; touched, or moved by two sliders.
-fn shown(here: Own) -> impl IntoView {
-    let touch = move |event: MouseEvent| {
-        let touched = here
-            .canvas
-            .get_untracked()
-            .and_then(|canvas| picture::touched(&event, &canvas));
-        if let Some((across, down)) = touched {
-            here.spot.update(|spot| {
-                spot.across = across;
-                spot.down = down;
-            });
-        }
-    };
-    let share = move |of: fn(&Spot) -> f64| {
-        text(move || format!("{}%", css::number(here.spot.with(of) * 100.0)))
-    };
-    let reads = text(move || {
-        if here.pixels.with(Option::is_none) {
-            return here.dark.get();
-        }
-        let said = here.patch().and_then(|patch| {
-            let caution = patch
-                .caution()
-                .map_or_else(String::new, |caution| format!(" {caution}"));
-            Ok(format!(
-                "The marked place is {}.{caution}",
-                patch.sentence()?
-            ))
+fn shown(own: Own) -> Part {
+    let (dark, spot) = (!own.has_picture(), own.spot.get());
+    let touch = move |(across, down)| {
+        own.spot.update(|spot| {
+            spot.across = across;
+            spot.down = down;
         });
-        // Only here can another one be touched.
-        said.unwrap_or_else(|error| format!("{error} Touch another place."))
-    });
-    let no_picture = flag(move || here.pixels.with(Option::is_none));
-    view! {
-        <div class="metered" hidden=no_picture>
-            <canvas node_ref=here.canvas aria-hidden="true" on:click=touch></canvas>
-            <span
-                class="metered-spot"
-                style:inset-inline-start=share(|spot| spot.across)
-                style:inset-block-start=share(|spot| spot.down)
-            ></span>
-        </div>
-        <details hidden=no_picture>
-            <summary>"Move the mark without touching the picture"</summary>
-            {slider("photo-across", "Marked place, from left to right", here.spot, |spot| {
-                &mut spot.across
-            })}
-            {slider("photo-down", "Marked place, from top to bottom", here.spot, |spot| {
-                &mut spot.down
-            })}
-        </details>
-        {paragraph("lines", reads)}
+    };
+    let picture = el("canvas")
+        .here(own.canvas)
+        .attr("aria-hidden", "true")
+        .on("click", move |event| {
+            if let Some(touched) = event.touched() {
+                touch(touched);
+            }
+        });
+    let share = |share: f64| format!("{}%", css::number(share * 100.0));
+    let mark = el("span")
+        .class("metered-spot")
+        .style("inset-inline-start", share(spot.across))
+        .style("inset-block-start", share(spot.down));
+    let picture = el("div").class("metered").with(picture).with(mark);
+    let across = slider(
+        "photo-across",
+        "Marked place, from left to right",
+        spot.across,
+        move |to| {
+            own.spot.update(|spot| spot.across = to);
+        },
+    );
+    let down = slider(
+        "photo-down",
+        "Marked place, from top to bottom",
+        spot.down,
+        move |to| {
+            own.spot.update(|spot| spot.down = to);
+        },
+    );
+    let title = "Move the mark without touching the picture";
+    parts![
+        picture.hidden(dark),
+        unfolds(title, parts![across, down]).hidden(dark),
+    ]
+}
+
+/// What the marked place says.
+fn read_in_words(own: Own) -> String {
+    if !own.has_picture() {
+        return own.dark.get();
     }
+    let said = own.patch().and_then(|patch| {
+        let caution = match patch.caution() {
+            Some(caution) => format!(" {caution}"),
+            None => String::new(),
+        };
+        Ok(format!(
+            "The marked place is {}.{caution}",
+            patch.sentence()?
+        ))
+    });
+    // Only here can another one be touched.
+    said.unwrap_or_else(|error| format!("{error} Touch another place."))
 }
 
 /// The same by keys, in hundredths.
 fn slider(
     id: &'static str,
     label: &'static str,
-    spot: RwSignal<Spot>,
-    part: fn(&mut Spot) -> &mut f64,
-) -> impl IntoView {
-    let value = text(move || {
-        let mut spot = spot.get();
-        words::decimal(*part(&mut spot) * 100.0, 0)
-    });
-    let slide = move |event| {
-        if let Ok(hundredths) = event_target_value(&event).parse::<u8>() {
-            spot.update(|spot| *part(spot) = f64::from(hundredths.min(100)) / 100.0);
-        }
-    };
-    view! {
-        <div class="field">
-            <label for=id>{label}</label>
-            <input
-                id=id
-                class="slide"
-                type="range"
-                min="0"
-                max="100"
-                step="1"
-                prop:value=value
-                on:input=slide
-            />
-        </div>
-    }
+    share: f64,
+    slide: impl Fn(f64) + 'static,
+) -> Element {
+    let input = el("input")
+        .id(id)
+        .class("slide")
+        .attr("type", "range")
+        .attr("min", "0")
+        .attr("max", "100")
+        .attr("step", "1")
+        .value(words::decimal(share * 100.0, 0))
+        .on("input", move |event| {
+            if let Ok(hundredths) = event.value().parse::<u8>() {
+                slide(f64::from(hundredths.min(100)) / 100.0);
+            }
+        });
+    el("div")
+        .class("field")
+        .with(el("label").attr("for", id).says(label))
+        .with(input)
 }

@@ -1,6 +1,8 @@
 //! What the pages of the light share: the dial's setting, the page that is open, and what was said.
 
-use leptos::prelude::*;
+use std::{ops::Deref, rc::Rc};
+
+use leptos::reactive::owner::on_cleanup;
 use panel::{
     Intent, State,
     kept::Kept,
@@ -14,8 +16,9 @@ use super::{
     timer::Watch,
 };
 use crate::{
-    browser::{part, sheet::Left, storage},
-    film_book,
+    browser::{page, part, sheet::Left, storage},
+    live::Live,
+    moment,
     sheet::Sheet,
     store,
 };
@@ -34,40 +37,51 @@ const NEWER: &str =
     "A newer version of this page keeps the readings taken last here. They are left as they are.";
 
 /// What is done as soon as nobody looks at a page, each with its number.
-type Unseen = Vec<(u32, Box<dyn Fn()>)>;
+type Unseen = Vec<(u32, Rc<dyn Fn()>)>;
 
-/// The dial's setting in another program's hands, and where in that program one is.
+/// The dial's setting in another program's hands, and where in that program one is. It lives as long as the page.
 #[derive(Clone, Copy)]
-pub(crate) struct Room {
+pub(crate) struct Room(&'static Desk);
+
+impl Deref for Room {
+    type Target = Desk;
+
+    fn deref(&self) -> &Desk {
+        self.0
+    }
+}
+
+/// What is in the room.
+pub(crate) struct Desk {
     /// The setting as the dial sent it and as it was changed here.
-    state: RwSignal<State>,
+    state: Live<State>,
     /// Whether a setting came that could be read.
-    came: StoredValue<bool>,
+    came: Live<bool>,
     /// The sheet that the pages are on.
     pub(super) sheet: Sheet,
     /// What runs for somebody who looks, and how it is ended.
-    unseen: StoredValue<Unseen, LocalStorage>,
+    unseen: Live<Unseen>,
     /// The page that is open.
-    pub(crate) place: RwSignal<&'static Page>,
+    pub(crate) place: Live<&'static Page>,
     /// The pages before this one, and how each was left.
-    trail: StoredValue<Vec<(&'static Page, Left)>>,
+    trail: Live<Vec<(&'static Page, Left)>>,
     /// What happened last, or why not.
-    pub(crate) said: RwSignal<String>,
+    pub(crate) said: Live<String>,
     /// What could not be read or kept; empty while nothing is wrong.
-    pub(super) notice: RwSignal<String>,
+    pub(super) notice: Live<String>,
     /// The readings taken last, the newest first.
-    pub(super) recent: RwSignal<Vec<Recent>>,
+    pub(super) recent: Live<Vec<Recent>>,
     /// The watch for long exposures.
     pub(super) watch: Watch,
     /// What the dial opened a page with, until that takes it up: the timer with the metered time of one frame of a series, the
     /// photo with word of one that was shared.
-    pub(super) asked: StoredValue<String>,
+    pub(super) asked: Live<String>,
     /// Readings that were kept to compare, as long as the page is there.
-    pub(super) compared: RwSignal<Vec<readings::Found>>,
+    pub(super) compared: Live<Vec<readings::Found>>,
     /// Spots that were read one by one, as long as the page is there.
-    pub(super) spots: RwSignal<Vec<KeptSpot>>,
+    pub(super) spots: Live<Vec<KeptSpot>>,
     /// How many spots were kept and photos were chosen so far, so that each has a number of its own.
-    numbers: StoredValue<[u32; 2]>,
+    numbers: Live<[u32; 2]>,
 }
 
 /// A spot that was read by itself.
@@ -84,23 +98,23 @@ pub(super) struct KeptSpot {
 impl Room {
     /// A room without a setting: the dial's first message brings one.
     pub(crate) fn new() -> Self {
-        let said = RwSignal::new(String::new());
-        let room = Self {
-            state: RwSignal::new(State::default()),
-            came: StoredValue::new(false),
+        let said = Live::new(String::new());
+        let room = Self(Box::leak(Box::new(Desk {
+            state: Live::new(State::default()),
+            came: Live::new(false),
             sheet: Sheet::new(),
-            unseen: StoredValue::new_local(Vec::new()),
-            place: RwSignal::new(pages::first()),
-            trail: StoredValue::new(Vec::new()),
+            unseen: Live::new(Vec::new()),
+            place: Live::new(pages::first()),
+            trail: Live::new(Vec::new()),
             said,
-            notice: RwSignal::new(String::new()),
-            recent: RwSignal::new(Vec::new()),
+            notice: Live::new(String::new()),
+            recent: Live::new(Vec::new()),
             watch: Watch::take_up(said),
-            asked: StoredValue::new(String::new()),
-            compared: RwSignal::new(Vec::new()),
-            spots: RwSignal::new(Vec::new()),
-            numbers: StoredValue::new([0, 0]),
-        };
+            asked: Live::new(String::new()),
+            compared: Live::new(Vec::new()),
+            spots: Live::new(Vec::new()),
+            numbers: Live::new([0, 0]),
+        })));
         storage::on_kept(move || {
             room.say_whether_kept();
             room.watch.see_whether_kept();
@@ -129,12 +143,11 @@ impl Room {
     }
 
     fn next(self, of: usize) -> u32 {
-        let mut number = 0;
-        self.numbers.update_value(|numbers| {
+        let number = self.numbers.quietly(|numbers| {
             numbers[of] = numbers[of].saturating_add(1);
-            number = numbers[of];
+            numbers[of]
         });
-        number
+        number.unwrap_or_default()
     }
 
     /// What follows from the setting, anew whenever it changes.
@@ -144,7 +157,7 @@ impl Room {
 
     /// The same once, where nothing is to follow.
     pub(crate) fn once<T>(self, of: impl FnOnce(&State) -> T) -> T {
-        self.state.with_untracked(of)
+        self.state.once(of)
     }
 
     /// Takes the dial's message: the key of a page, with what it is asked for there, and on the next line the setting as the text
@@ -153,27 +166,28 @@ impl Room {
         let (key, fragment) = message.split_once('\n').unwrap_or((message, ""));
         let (key, asked) = key.split_once(' ').unwrap_or((key, ""));
         let page = pages::of(key);
-        self.asked.set_value(asked.to_owned());
+        self.asked.put(asked.to_owned());
         self.said.set(String::new());
         self.read_recent();
         let is_new = match link::setting(fragment) {
             Ok(state) => {
                 let differs = self.once(|here| *here != state);
-                self.came.set_value(true);
-                self.state.set(state);
+                self.came.set(true);
+                self.state.put(state);
                 differs
             }
             Err(refusal) => {
-                self.came.set_value(false);
+                self.came.set(false);
                 self.said.set(refusal.sentence);
                 false
             }
         };
         // A page that is open already keeps what is half typed, as long as it is about the same setting.
         let is_new = is_new || !asked.is_empty();
-        if is_new || self.place.with_untracked(|place| *place != page) {
-            self.trail.update_value(Vec::clear);
-            self.place.set(page);
+        if is_new || self.place.now() != page {
+            self.trail.update(Vec::clear);
+            // Made anew, though it may be the same one.
+            self.place.put(page);
             self.sheet.turned(Left::default());
         }
     }
@@ -191,7 +205,7 @@ impl Room {
 
     /// The same for a form that says itself why something was refused.
     pub(crate) fn ask(self, change: &Change) -> Result<(), String> {
-        if !self.came.get_value() {
+        if !self.came.now() {
             return Err(NO_SETTING.to_owned());
         }
         let changed = self
@@ -212,23 +226,32 @@ impl Room {
 
     /// Hands a changed setting to the dial, with the sentence on what happened.
     pub(crate) fn hand_back(self, changed: State, sentence: &str) {
-        if self.came.get_value() {
+        if self.came.now() {
             part::tell(TAKE, &format!("{}\n{sentence}", link::fragment(&changed)));
-            self.state.set(changed);
+            self.state.put(changed);
             self.said.set(sentence.to_owned());
         } else {
             self.said.set(NO_SETTING.to_owned());
         }
     }
 
-    /// Keeps a changed camera, and hands the setting with it to the dial.
-    pub(super) fn keep_camera(self, intent: &Intent) -> Result<(), String> {
-        if !self.came.get_value() {
+    /// Does what the dial leaves to this program, and hands the changed setting back to it; a refusal changes nothing, and its
+    /// sentence goes to whoever asked.
+    pub(super) fn set_up(self, intent: &Intent) -> Result<(), String> {
+        if !self.came.now() {
             return Err(NO_SETTING.to_owned());
         }
-        let (changed, sentence) = store::camera_elsewhere(self.once(State::clone), intent)?;
+        let (changed, sentence) = store::set_up(self.once(State::clone), intent)?;
+        page::set_theme(changed.theme());
         self.hand_back(changed, &sentence);
         Ok(())
+    }
+
+    /// The same for what has no field of its own to show a refusal under.
+    pub(super) fn send(self, intent: &Intent) {
+        if let Err(sentence) = self.set_up(intent) {
+            self.said.set(sentence);
+        }
     }
 
     /// Reads the readings taken last, anew each time: another tab may have taken some.
@@ -241,7 +264,7 @@ impl Room {
         match text.as_deref().map(recent::decode) {
             // Nothing is stored: what this page has taken since stays.
             None => {}
-            Some(Kept::Good(list)) => self.recent.set(list),
+            Some(Kept::Good(list)) => self.recent.put(list),
             Some(Kept::Damaged(aside)) => {
                 self.notice.set(SET_ASIDE.to_owned());
                 return storage::move_record(recent::RECORD, &aside).is_ok();
@@ -258,7 +281,7 @@ impl Room {
     fn say_whether_kept(self) {
         if !storage::try_again() {
             self.notice.set(NOTHING_KEPT.to_owned());
-        } else if self.notice.with_untracked(|notice| notice == NOTHING_KEPT) {
+        } else if self.notice.once(|notice| notice == NOTHING_KEPT) {
             self.notice.set(String::new());
         }
     }
@@ -266,7 +289,7 @@ impl Room {
     /// Keeps readings among those taken last.
     fn note(self, readings: [Found; 2]) {
         let may_write = self.read_recent();
-        let Ok(at) = film_book::clock_says() else {
+        let Ok(at) = moment::clock_says() else {
             self.notice.set(CLOCK.to_owned());
             return;
         };
@@ -279,7 +302,7 @@ impl Room {
                 }
             }
         });
-        let text = self.recent.with_untracked(|list| recent::encode(list));
+        let text = self.recent.once(|list| recent::encode(list));
         if may_write {
             storage::hold(recent::RECORD, Some(text));
             self.say_whether_kept();
@@ -294,33 +317,30 @@ impl Room {
     /// Whatever runs for somebody who looks is ended when the page that asks is turned, when the sheet is closed in any way,
     /// and when the document is hidden.
     pub(super) fn when_unseen(self, end: impl Fn() + Copy + Send + Sync + 'static) {
-        let number = self.unseen.with_value(|all| {
-            let last = all.last();
-            last.map_or(0, |(number, _)| number + 1)
-        });
-        self.unseen
-            .update_value(|all| all.push((number, Box::new(end))));
+        let number = self
+            .unseen
+            .once(|all| all.last().map_or(0, |(number, _)| number + 1));
+        self.unseen.update(|all| all.push((number, Rc::new(end))));
         on_cleanup(move || {
             end();
-            // OK to ignore: the room is gone before its page where the whole part is taken away.
-            let _ = self
-                .unseen
-                .try_update_value(|all| all.retain(|(other, _)| *other != number));
+            self.unseen
+                .update(|all| all.retain(|(other, _)| *other != number));
         });
     }
 
     /// Nobody looks any more.
     pub(super) fn is_unseen(self) {
-        self.unseen
-            .with_value(|all| all.iter().for_each(|(_, end)| end()));
+        for (_, end) in self.unseen.now() {
+            end();
+        }
     }
 
     /// Turns to a page.
     pub(crate) fn go(self, page: &'static Page) {
-        let here = self.place.get_untracked();
+        let here = self.place.now();
         if here != page {
             let left = self.sheet.left();
-            self.trail.update_value(|trail| trail.push((here, left)));
+            self.trail.update(|trail| trail.push((here, left)));
             self.place.set(page);
             self.said.set(String::new());
             self.sheet.turned(Left::default());
@@ -329,8 +349,8 @@ impl Room {
 
     /// Turns back to the page before, or to the list that a page opened by the dial stands in.
     pub(crate) fn back(self) {
-        let before = self.trail.try_update_value(Vec::pop).flatten();
-        let here = self.place.get_untracked();
+        let before = self.trail.update(Vec::pop).flatten();
+        let here = self.place.now();
         let (place, left) = before.unwrap_or_else(|| (pages::list_of(here), Left::default()));
         self.place.set(place);
         self.said.set(String::new());
@@ -340,6 +360,6 @@ impl Room {
     /// Whether there is no way back from this page.
     pub(crate) fn is_at_start(self) -> bool {
         let here = self.place.get();
-        here == pages::list_of(here) && self.trail.with_value(Vec::is_empty)
+        here == pages::list_of(here) && self.trail.with(Vec::is_empty)
     }
 }

@@ -1,125 +1,137 @@
 //! Scenes without a meter: tables side by side.
 
 use exposure::words;
-use leptos::prelude::*;
 use readings::{
     scenes::{Daylight, HOURS, SCENES, Shadow, Side, Subject, Table, Within},
     sky::CAUTION,
 };
 
 use super::{
-    found::{Outcome, by_place, field, offer, picked},
+    found::{Outcome, by_place, offer, picked},
     room::Room,
 };
 use crate::{
-    form::{choice, fixed},
-    piece::flag,
+    form::{choice, fixed, only, when},
+    live::Live,
+    parts::{Element, Part, el, follows, parts},
+    piece::paragraph,
 };
 
-pub(super) fn page(room: Room) -> AnyView {
-    let kind = field("daylight");
-    let (shadow, table, side, subject) = (field("1"), field("0"), field("0"), field("1"));
-    let (scene, within) = (field("0"), field("1"));
-    let is = move |key: &'static str| flag(move || kind.with(|kind| kind != key));
-    let shadow_of = move || picked(&Shadow::ALL, &shadow.get()).unwrap_or(Shadow::Distinct);
-    let table_of = move || picked(&Table::ALL, &table.get()).unwrap_or(Table::Ansi);
-    let found = Signal::derive(move || -> Outcome {
-        let found = if kind.with(|kind| kind == "daylight") {
+const KINDS: [(&str, &str); 2] = [
+    (DAYLIGHT, "Daylight, by its shadows"),
+    (SCENE, "Dusk, night or indoors"),
+];
+const DAYLIGHT: &str = "daylight";
+const SCENE: &str = "scene";
+
+const WITHIN: [(&str, &str); 3] = [
+    ("0", "the dimmer figure"),
+    ("1", "the middle"),
+    ("2", "the brighter figure"),
+];
+
+/// What is chosen, each by its place in its list.
+#[derive(Clone, Copy)]
+struct Form {
+    kind: Live<String>,
+    shadow: Live<String>,
+    table: Live<String>,
+    side: Live<String>,
+    subject: Live<String>,
+    scene: Live<String>,
+    within: Live<String>,
+}
+
+impl Form {
+    fn shadow(self) -> Shadow {
+        picked(&Shadow::ALL, &self.shadow.get()).unwrap_or(Shadow::Distinct)
+    }
+
+    fn side(self) -> Side {
+        picked(&Side::ALL, &self.side.get()).unwrap_or(Side::Front)
+    }
+
+    fn found(self) -> Outcome {
+        let found = if self.kind.get() == DAYLIGHT {
             Daylight {
-                shadow: shadow_of(),
-                table: table_of(),
-                side: picked(&Side::ALL, &side.get()).unwrap_or(Side::Front),
-                subject: picked(&Subject::ALL, &subject.get()).unwrap_or(Subject::Average),
+                shadow: self.shadow(),
+                table: picked(&Table::ALL, &self.table.get()).unwrap_or(Table::Ansi),
+                side: self.side(),
+                subject: picked(&Subject::ALL, &self.subject.get()).unwrap_or(Subject::Average),
             }
             .found()
         } else {
-            let within = picked(
-                &[Within::Dim, Within::Middle, Within::Bright],
-                &within.get(),
-            );
-            picked(&SCENES, &scene.get())
+            let within = [Within::Dim, Within::Middle, Within::Bright];
+            let within = picked(&within, &self.within.get());
+            picked(&SCENES, &self.scene.get())
                 .ok_or_else(unreachable_scene)?
                 .found(within.unwrap_or(Within::Middle))
         };
         found.map_err(|error| error.to_string())
-    });
-    let side_by_side = move || {
-        let shadow = shadow_of();
-        Table::ALL
-            .into_iter()
-            .map(|table| view! { <li>{says(shadow, table)}</li> })
-            .collect_view()
-    };
-    let no_sides = flag(move || !shadow_of().is_sunny());
-    // Against the light a camera is pointed near the sun.
-    let not_near_the_sun =
-        flag(move || no_sides.get() || picked(&Side::ALL, &side.get()) != Some(Side::Back));
-    let names = SCENES
-        .iter()
-        .map(|scene| format!("{}: {}, {}", scene.group, scene.name, scene.in_words()))
-        .collect::<Vec<_>>();
-    let scenes = by_place(names.iter().map(String::as_str));
-    view! {
-        <div class="form">
-            {choice(
-                "scene-kind",
-                "Which light",
-                fixed([("daylight", "Daylight, by its shadows"), ("scene", "Dusk, night or indoors")]),
-                kind,
-            )}
-        </div>
-        <div hidden=is("daylight")>
-            <div class="form">
-                {choice(
-                    "scene-shadow",
-                    "Shadows",
-                    Signal::stored(by_place(Shadow::ALL.map(Shadow::name))),
-                    shadow,
-                )}
-                {choice(
-                    "scene-table",
-                    "Table that is used",
-                    Signal::stored(by_place(Table::ALL.map(Table::name))),
-                    table,
-                )}
-                <div hidden=no_sides>
-                    {choice(
-                        "scene-side",
-                        "The sun lights it from",
-                        Signal::stored(by_place(["the front", "the side", "behind"])),
-                        side,
-                    )}
-                </div>
-                {choice(
-                    "scene-subject",
-                    "Subject",
-                    Signal::stored(by_place(Subject::ALL.map(Subject::name))),
-                    subject,
-                )}
-            </div>
-            <p class="warning" hidden=not_near_the_sun>
-                {CAUTION}
-            </p>
-            <h3>"What each table says of these shadows"</h3>
-            <ul class="list" aria-label="What each table says">
-                {side_by_side}
-            </ul>
-            <p class="reason">{HOURS}</p>
-        </div>
-        <div hidden=is("scene")>
-            <div class="form">
-                {choice("scene-scene", "Scene", Signal::stored(scenes), scene)}
-                {choice(
-                    "scene-within",
-                    "Of a range",
-                    fixed([("0", "the dimmer figure"), ("1", "the middle"), ("2", "the brighter figure")]),
-                    within,
-                )}
-            </div>
-        </div>
-        {offer(room, found)}
     }
-    .into_any()
+}
+
+pub(super) fn page(room: Room) -> Part {
+    let start = |key: &str| Live::new(key.to_owned());
+    let form = Form {
+        kind: start(DAYLIGHT),
+        shadow: start("1"),
+        table: start("0"),
+        side: start("0"),
+        subject: start("1"),
+        scene: start("0"),
+        within: start("1"),
+    };
+    let kinds = choice("scene-kind", "Which light", fixed(KINDS), form.kind);
+    parts![
+        el("div").class("form").with(kinds),
+        when(form.kind, &[DAYLIGHT], daylight(form)),
+        when(form.kind, &[SCENE], scene(form)),
+        offer(room, move || form.found()),
+    ]
+}
+
+fn daylight(form: Form) -> Part {
+    let shadows = by_place(&Shadow::ALL.map(Shadow::name));
+    let tables = by_place(&Table::ALL.map(Table::name));
+    let sides = by_place(&["the front", "the side", "behind"]);
+    let subjects = by_place(&Subject::ALL.map(Subject::name));
+    let side = choice("scene-side", "The sun lights it from", sides, form.side);
+    let fields = el("div").class("form").all([
+        choice("scene-shadow", "Shadows", shadows, form.shadow),
+        choice("scene-table", "Table that is used", tables, form.table),
+        only(move || form.shadow().is_sunny(), side),
+        choice("scene-subject", "Subject", subjects, form.subject),
+    ]);
+    // Against the light a camera is pointed near the sun.
+    let is_near_the_sun = move || form.shadow().is_sunny() && form.side() == Side::Back;
+    parts![
+        fields,
+        paragraph("warning", CAUTION).hidden_when(move || !is_near_the_sun()),
+        el("h3").says("What each table says of these shadows"),
+        follows(move || side_by_side(form.shadow())),
+        paragraph("reason", HOURS),
+    ]
+}
+
+fn side_by_side(shadow: Shadow) -> Element {
+    let rows = Table::ALL.map(|table| el("li").says(says(shadow, table)));
+    el("ul")
+        .class("list")
+        .named("What each table says")
+        .all(rows)
+}
+
+fn scene(form: Form) -> Element {
+    let names = SCENES.map(|scene| {
+        let (group, name) = (scene.group, scene.name);
+        format!("{group}: {name}, {}", scene.in_words())
+    });
+    let scenes = by_place(&names.each_ref().map(String::as_str));
+    el("div").class("form").all([
+        choice("scene-scene", "Scene", scenes, form.scene),
+        choice("scene-within", "Of a range", fixed(WITHIN), form.within),
+    ])
 }
 
 /// The list of scenes is never empty; said all the same, for nothing on a page breaks off.

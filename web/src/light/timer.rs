@@ -1,11 +1,7 @@
 //! A watch for exposures on B: the end is a moment of the clock, kept in storage, so that a reload loses nothing.
 
-use std::time::Duration;
+use std::{ops::Deref, rc::Rc, time::Duration};
 
-use leptos::html;
-use leptos::leptos_dom::helpers::{IntervalHandle, set_interval_with_handle};
-use leptos::prelude::*;
-use leptos::task::spawn_local;
 use panel::{
     kept::Kept,
     timer::{self, LEADS, Phase, Plan, RECORD, Running, Shown},
@@ -14,11 +10,16 @@ use panel::{
 use super::{pages, room::Room};
 use crate::{
     browser::{
-        clock, page as document, part, storage, vibration,
+        clock,
+        later::{Every, every, request_animation_frame, spawn_local},
+        page as document, part, sheet, storage, vibration,
         wake::{self, Awake},
     },
-    form::{checked, choice},
-    piece::{button, flag, never, notice, paragraph, text},
+    choice::Options,
+    form::{Typed, checked, choice},
+    live::{Live, Worked},
+    parts::{Element, Part, el, follows, parts, turns},
+    piece::{button, button_unless, notice, paragraph, row},
 };
 
 /// The word that the dial opens this page by.
@@ -32,36 +33,47 @@ const LOOK_EVERY: Duration = Duration::from_millis(500);
 
 const NOT_KEPT: &str = "This browser keeps nothing for this page, so the count lives only as long as the page: do not reload it.";
 
-/// The watch: counts on whichever page is open.
+/// The watch: counts on whichever page is open. It lives as long as the page.
 #[derive(Clone, Copy)]
-pub(crate) struct Watch {
-    running: RwSignal<Option<Running>>,
-    shown: RwSignal<Option<Shown>>,
+pub(crate) struct Watch(&'static Count);
+
+impl Deref for Watch {
+    type Target = Count;
+
+    fn deref(&self) -> &Count {
+        self.0
+    }
+}
+
+/// What is counted, and what is shown of it.
+pub(crate) struct Count {
+    running: Live<Option<Running>>,
+    shown: Live<Option<Shown>>,
     /// What the last exposure gave.
-    given: RwSignal<String>,
-    kept: RwSignal<bool>,
+    given: Live<String>,
+    kept: Live<bool>,
     /// Not where a newer version of the page keeps a count of its own.
-    may_write: StoredValue<bool>,
-    said: RwSignal<String>,
-    awake: StoredValue<Option<Awake>, LocalStorage>,
-    hidden_look: StoredValue<Option<IntervalHandle>, LocalStorage>,
-    at_end: StoredValue<Option<Box<dyn Fn()>>, LocalStorage>,
+    may_write: Live<bool>,
+    said: Live<String>,
+    awake: Live<Option<Awake>>,
+    hidden_look: Live<Option<Every>>,
+    at_end: Live<Option<Rc<dyn Fn()>>>,
 }
 
 impl Watch {
     /// Takes up the count that an earlier page left.
-    pub(super) fn take_up(said: RwSignal<String>) -> Self {
-        let watch = Self {
-            running: RwSignal::new(None),
-            shown: RwSignal::new(None),
-            given: RwSignal::new(String::new()),
-            kept: RwSignal::new(true),
-            may_write: StoredValue::new(true),
+    pub(super) fn take_up(said: Live<String>) -> Self {
+        let watch = Self(Box::leak(Box::new(Count {
+            running: Live::new(None),
+            shown: Live::new(None),
+            given: Live::new(String::new()),
+            kept: Live::new(true),
+            may_write: Live::new(true),
             said,
-            awake: StoredValue::new_local(None),
-            hidden_look: StoredValue::new_local(None),
-            at_end: StoredValue::new_local(None),
-        };
+            awake: Live::new(None),
+            hidden_look: Live::new(None),
+            at_end: Live::new(None),
+        })));
         watch.read(storage::read(RECORD).ok().flatten().as_deref());
         storage::on_record_elsewhere(RECORD, move |_, text| watch.read(text.as_deref()));
         wake::on_shown_again(move || {
@@ -74,12 +86,12 @@ impl Watch {
 
     /// Does something when a time is up.
     pub(super) fn at_end(self, call: impl Fn() + 'static) {
-        self.at_end.set_value(Some(Box::new(call)));
+        self.at_end.put(Some(Rc::new(call)));
     }
 
     /// Takes over what is stored, here at the start or by another tab.
     fn read(self, text: Option<&str>) {
-        self.may_write.set_value(true);
+        self.may_write.set(true);
         match text.map(Running::decode) {
             None => self.end(),
             Some(Kept::Good(running)) => self.begin(running),
@@ -87,17 +99,17 @@ impl Watch {
                 // OK to ignore: then the damaged text stays, and is written over by the next count alone.
                 let _ = storage::move_record(RECORD, &aside);
             }
-            Some(Kept::Newer) => self.may_write.set_value(false),
+            Some(Kept::Newer) => self.may_write.set(false),
         }
     }
 
     fn counts(self) -> bool {
-        self.running.with_untracked(Option::is_some)
+        self.running.once(Option::is_some)
     }
 
     fn start(self, plan: &Plan, lead: u8) {
         let running = Running::start(plan, clock::moment(), lead);
-        if self.may_write.get_value() {
+        if self.may_write.now() {
             storage::hold(RECORD, Some(running.encode()));
         }
         self.see_whether_kept();
@@ -108,14 +120,14 @@ impl Watch {
     /// Says whether a reload would find the count again; what had no room is tried on.
     pub(super) fn see_whether_kept(self) {
         self.kept
-            .set(self.may_write.get_value() && !storage::waits(RECORD));
+            .set(self.may_write.now() && !storage::waits(RECORD));
     }
 
     fn stop(self) {
         let given = self
             .running
-            .with_untracked(|running| running.as_ref().map(|it| it.closed(clock::moment())));
-        if self.may_write.get_value() {
+            .once(|running| running.as_ref().map(|it| it.closed(clock::moment())));
+        if self.may_write.now() {
             storage::hold(RECORD, None);
         }
         self.end();
@@ -127,16 +139,13 @@ impl Watch {
 
     fn begin(self, running: Running) {
         let looks = self.counts();
-        self.running.set(Some(running));
+        self.running.put(Some(running));
         self.stay_awake();
-        if self.hidden_look.with_value(Option::is_none) {
-            let look = set_interval_with_handle(
-                move || {
-                    self.look();
-                },
-                LOOK_EVERY,
-            );
-            self.hidden_look.set_value(look.ok());
+        if self.hidden_look.once(Option::is_none) {
+            let look = move || {
+                self.look();
+            };
+            self.hidden_look.put(every(LOOK_EVERY, look));
         }
         if !looks {
             self.go_on();
@@ -148,12 +157,10 @@ impl Watch {
             document::set_title(TITLE);
             part::tell(COUNT, "");
         }
-        self.running.set(None);
-        self.shown.set(None);
-        self.awake.set_value(None);
-        if let Some(look) = self.hidden_look.try_update_value(Option::take).flatten() {
-            look.clear();
-        }
+        self.running.put(None);
+        self.shown.put(None);
+        self.awake.put(None);
+        self.hidden_look.put(None);
     }
 
     fn stay_awake(self) {
@@ -161,7 +168,7 @@ impl Watch {
             let lock = wake::keep_awake().await;
             // It may have been stopped while the browser made up its mind.
             if self.counts() {
-                self.awake.set_value(lock);
+                self.awake.put(lock);
             }
         });
     }
@@ -178,11 +185,11 @@ impl Watch {
         let now = clock::moment();
         let shown = self
             .running
-            .with_untracked(|running| running.as_ref().map(|it| it.at(now)));
+            .once(|running| running.as_ref().map(|it| it.at(now)));
         let Some(shown) = shown else {
             return false;
         };
-        let (same, before) = self.shown.with_untracked(|before| {
+        let (same, before) = self.shown.once(|before| {
             let before = before.as_ref();
             (before == Some(&shown), before.map(|before| before.phase))
         });
@@ -198,148 +205,129 @@ impl Watch {
                 Phase::Over => vibration::buzz(1000),
                 Phase::Lost | Phase::Ready | Phase::Near => {}
             }
-            if shown.phase == Phase::Over {
-                self.at_end
-                    .with_value(|call| call.as_ref().map_or((), |call| call()));
+            if shown.phase == Phase::Over
+                && let Some(call) = self.at_end.now()
+            {
+                call();
             }
         }
-        self.shown.set(Some(shown));
+        self.shown.put(Some(shown));
         true
     }
 }
 
 /// A line on the count over every other page, while there is one.
-pub(super) fn beside(room: Room) -> impl IntoView {
+pub(super) fn beside(room: Room) -> Part {
     let timer = pages::of(KEY);
-    let words = text(move || {
-        if room.place.get() == timer {
-            return String::new();
-        }
-        room.watch.shown.with(|shown| {
-            shown.as_ref().map_or_else(String::new, |shown| {
-                format!("{}: {}", shown.title, shown.since)
-            })
-        })
-    });
-    let label = Signal::stored("To the timer".to_owned());
-    notice(words, label, move || room.go(timer))
+    follows(move || {
+        let is_elsewhere = room.place.get() != timer;
+        let words = room.watch.shown.with(|shown| match shown {
+            Some(shown) if is_elsewhere => format!("{}: {}", shown.title, shown.since),
+            _ => String::new(),
+        });
+        notice(words, "To the timer", move || room.go(timer))
+    })
 }
 
-pub(super) fn page(room: Room) -> AnyView {
+const ABOUT: &str = "For a shutter on B or T, that a hand opens and closes. Once it is open there is no pause: the film goes on seeing.";
+
+pub(super) fn page(room: Room) -> Part {
     let watch = room.watch;
-    let counts = Memo::new(move |_| watch.running.with(Option::is_some));
-    view! {
-        <p class="reason">
-            "For a shutter on B or T, that a hand opens and closes. Once it is open there is no pause: the film goes on seeing."
-        </p>
-        {move || if counts.get() { under_way(watch).into_any() } else { form(room).into_any() }}
-    }
-    .into_any()
+    let counts = Worked::new(move || watch.running.with(Option::is_some));
+    parts![
+        paragraph("reason", ABOUT),
+        turns(
+            move || counts.get(),
+            move |counts| if counts { under_way(watch) } else { form(room) }
+        ),
+    ]
+}
+
+/// What may be chosen for the time from the press to the opening of the shutter.
+fn leads() -> Options {
+    let words = |seconds| match seconds {
+        0 => "at the press".to_owned(),
+        _ => format!("{seconds} seconds after it"),
+    };
+    LEADS
+        .map(|seconds| (seconds.to_string(), words(seconds)))
+        .into()
 }
 
 /// What to count, and the start.
-fn form(room: Room) -> impl IntoView {
+fn form(room: Room) -> Part {
     let watch = room.watch;
-    let asked = room.asked.try_update_value(std::mem::take);
+    let asked = room.asked.quietly(std::mem::take);
     let asked = asked.filter(|asked| !asked.is_empty());
-    let metered = RwSignal::new(asked.unwrap_or_else(|| room.once(timer::metered)));
-    let lead = RwSignal::new(LEADS[0].to_string());
-    let plan = move || room.with(|state| metered.with(|typed| Plan::new(state, typed)));
-    let count = text(move || {
-        plan().map_or_else(|_| String::new(), |plan| format!("Count {}", plan.count()))
-    });
-    let reason = text(move || plan().map_or_else(|_| String::new(), |plan| plan.reason()));
-    let cannot = flag(move || plan().is_err());
+    let metered = Typed::new(asked.unwrap_or_else(|| room.once(timer::metered)));
+    let lead = Live::new(LEADS[0].to_string());
+    let plan = move || room.with(|state| Plan::new(state, &metered.get()));
     // An empty field is no mistake yet.
-    let refused = text(move || match plan() {
-        Err(refusal) if metered.with(|typed| !typed.trim().is_empty()) => refusal.sentence,
+    let refused = move || match plan() {
+        Err(refusal) if !metered.get().trim().is_empty() => refusal.sentence,
         _ => String::new(),
-    });
+    };
     let start = move || {
         // OK to fall back on none: the list holds nothing but counts of seconds.
-        let lead = lead.with_untracked(|lead| lead.parse().unwrap_or(0));
-        if let Ok(plan) = untrack(plan) {
+        let lead = lead.once(|lead| lead.parse().unwrap_or(0));
+        if let Ok(plan) = plan() {
             watch.start(&plan, lead);
         }
     };
-    let leads = LEADS
-        .into_iter()
-        .map(|seconds| {
-            let words = match seconds {
-                0 => "at the press".to_owned(),
-                _ => format!("{seconds} seconds after it"),
+    let hint = "15, 7.5, 1:30 or 4 min: a bare number is seconds.";
+    parts![
+        el("div").class("form").all([
+            checked("timer-metered", "Metered time", hint, metered, refused),
+            choice("timer-lead", "The shutter is opened", leads, lead),
+        ]),
+        follows(move || {
+            let (count, reason) = match plan() {
+                Ok(plan) => (format!("Count {}", plan.count()), plan.reason()),
+                Err(_) => (String::new(), String::new()),
             };
-            (seconds.to_string(), words)
-        })
-        .collect();
-    view! {
-        <div class="form">
-            {checked(
-                "timer-metered",
-                "Metered time",
-                "15, 7.5, 1:30 or 4 min: a bare number is seconds.",
-                metered,
-                refused,
-            )}
-            {choice("timer-lead", "The shutter is opened", Signal::stored(leads), lead)}
-        </div>
-        {paragraph("answer", count)}
-        {paragraph("reason", reason)}
-        <div class="row">
-            {button("main", "Start", cannot, start)}
-        </div>
-        {paragraph("answer", watch.given.into())}
-    }
+            parts![paragraph("answer", count), paragraph("reason", reason)]
+        }),
+        row([button_unless(
+            move || plan().is_err(),
+            "main",
+            "Start",
+            start
+        )]),
+        el("p").class("answer").tells(move || watch.given.get()),
+    ]
 }
 
 /// The count, in figures that are read at arm's length.
-fn under_way(watch: Watch) -> impl IntoView {
-    let part = move |words: fn(&Shown) -> &str| {
-        text(move || {
-            watch.shown.with(|shown| {
-                shown
-                    .as_ref()
-                    .map_or_else(String::new, |it| words(it).to_owned())
-            })
-        })
-    };
-    let reason = text(move || {
-        watch
-            .running
-            .with(|running| running.as_ref().map_or_else(String::new, Running::reason))
-    });
-    let phase = part(|shown| match shown.phase {
+fn under_way(watch: Watch) -> Part {
+    // Where the keyboard goes, for what had it is gone: not onto "Stop", which a key held too long would press.
+    spawn_local(async { sheet::give(".count") });
+    let stop = button("main count-stop", "Stop", move || watch.stop());
+    parts![
+        follows(move || watch.shown.with(|shown| shown.as_ref().map(figures))),
+        follows(move || {
+            let reason = watch.running.with(|it| it.as_ref().map(Running::reason));
+            paragraph("reason", reason.unwrap_or_default())
+        }),
+        paragraph("notice", NOT_KEPT).hidden_when(move || watch.kept.get()),
+        row([stop]),
+    ]
+}
+
+fn figures(shown: &Shown) -> Element {
+    let phase = match shown.phase {
         Phase::Lost => "lost",
         Phase::Ready => "ready",
         Phase::Open => "open",
         Phase::Near => "near",
         Phase::Over => "over",
-    });
-    // Where the keyboard goes, for what had it is gone: not onto "Stop", which a key held too long would press.
-    let figure = NodeRef::<html::Div>::new();
-    Effect::new(move || {
-        if let Some(figure) = figure.get() {
-            // OK to ignore: without the keyboard it reads the same.
-            let _ = figure.focus();
-        }
-    });
-    view! {
-        <div
-            class="count"
-            role="timer"
-            aria-label="Exposure"
-            tabindex="-1"
-            node_ref=figure
-            data-phase=phase
-        >
-            {paragraph("count-large", part(|shown| &shown.large))}
-            {paragraph("count-beside", part(|shown| &shown.beside))}
-            {paragraph("count-since", part(|shown| &shown.since))}
-        </div>
-        {paragraph("reason", reason)}
-        <p class="notice" hidden=watch.kept>
-            {NOT_KEPT}
-        </p>
-        <div class="row">{button("main count-stop", "Stop", never(), move || watch.stop())}</div>
-    }
+    };
+    el("div")
+        .class("count")
+        .attr("role", "timer")
+        .named("Exposure")
+        .attr("tabindex", "-1")
+        .attr("data-phase", phase)
+        .with(paragraph("count-large", shown.large.clone()))
+        .with(paragraph("count-beside", shown.beside.clone()))
+        .with(paragraph("count-since", shown.since.clone()))
 }

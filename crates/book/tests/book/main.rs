@@ -17,6 +17,7 @@ mod ordering;
 mod papers;
 mod putting;
 mod rating;
+mod reading_json;
 mod really;
 mod removing;
 mod shelving;

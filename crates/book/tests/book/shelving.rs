@@ -3,7 +3,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use book::{
-    Book, Desk, Edit, Heard, Keeper, Key, Kind, Past, Reader, Record, Shelved, Step, Taken,
+    Book, ByKey, Desk, Edit, Heard, Keeper, Key, Kind, Past, Reader, Record, Shelved, Step, Taken,
     Written, encode, example, export, export_all, plan_import,
 };
 use proptest::prelude::*;
@@ -331,7 +331,7 @@ impl Page {
 
     /// One transaction: all of it or nothing, and with `heard` the page lives to hear that it is done.
     fn store(&mut self, world: &mut World, heard: bool) {
-        let keys: Vec<Key> = self.keeper.waiting().cloned().collect();
+        let keys: Vec<Key> = self.keeper.waiting().to_vec();
         let mut steps = Vec::new();
         for key in keys {
             let name = key.text();
@@ -530,12 +530,14 @@ proptest! {
         let day = crate::check::date("2026-11-25");
         let document = export(&there, day);
         let mut keeper = Keeper::new("dawn");
-        let (mut book, mut texts) = (Book::new(), BTreeMap::new());
+        let (mut book, mut texts) = (Book::new(), ByKey::new());
         for record in whole.records() {
             let written = written(&record.key(), &mut keeper, Some(record));
             let (shelved, beside) = written.shelved();
             book.take_shelved(&shelved);
-            texts.extend(beside.map(|text| (record.key(), text.to_owned())));
+            if let Some(text) = beside {
+                texts.insert(record.key(), text.to_owned());
+            }
         }
         prop_assert_eq!(export_all(&book, day, &texts), export(&whole, day));
         let mut reader = Reader::open(document.clone()).expect("a document");
@@ -543,7 +545,7 @@ proptest! {
         for key in reader.needs(&book) {
             let differs = whole.get(&key) != there.get(&key);
             prop_assert!(differs, "{:?} is the same", key);
-            book.take_text(&key, &texts[&key]);
+            book.take_text(&key, texts.get(&key).expect("its text"));
         }
         let (plan, wanted) = (reader.plan(&book), plan_import(&whole, &document).expect("a plan"));
         prop_assert_eq!(&plan.says, &wanted.says);
@@ -560,7 +562,7 @@ proptest! {
                 .map(|head| Key::new(Kind::Roll, &head.roll.id))
                 .collect();
             for key in unread {
-                few.take_text(&key, &texts[&key]);
+                few.take_text(&key, texts.get(&key).expect("its text"));
             }
             prop_assert_eq!(few.book(), all.book());
         }

@@ -282,7 +282,7 @@ pub fn parse_stops(text: &str) -> Result<Stops, Error> {
     if text.len() > LONGEST {
         return Err(unknown());
     }
-    let lower = text.trim().to_lowercase();
+    let lower = text.trim().to_ascii_lowercase();
     let bare = lower
         .strip_suffix("stops")
         .or_else(|| lower.strip_suffix("stop"))
@@ -337,7 +337,7 @@ pub fn parse_seconds(text: &str) -> Result<f64, Error> {
     if let Some(seconds) = figure(text) {
         return Ok(seconds);
     }
-    let lower = text.trim().to_lowercase();
+    let lower = text.trim().to_ascii_lowercase();
     let hours = ["hours", "hour", "h"]
         .iter()
         .find_map(|unit| lower.strip_suffix(unit));
@@ -365,7 +365,7 @@ const LENGTHS: [(&str, f64); 12] = [
 ];
 
 fn length(text: &str, bare: f64) -> Option<f64> {
-    let lower = text.trim().to_lowercase();
+    let lower = text.trim().to_ascii_lowercase();
     if let Some(number) = figure(&lower) {
         return Some(number * bare);
     }
@@ -388,7 +388,7 @@ fn length(text: &str, bare: f64) -> Option<f64> {
 /// Parse error with examples of what is taken.
 pub fn parse_distance(text: &str) -> Result<Option<f64>, Error> {
     if matches!(
-        text.trim().to_lowercase().as_str(),
+        text.trim().to_ascii_lowercase().as_str(),
         "infinity" | "infinite" | "inf" | "∞"
     ) {
         return Ok(None);
@@ -433,7 +433,7 @@ pub fn parse_powers(text: &str) -> Result<Powers, Error> {
     if text.len() > LONGEST_TABLE {
         return Err(Error::parse("this list of powers is too long"));
     }
-    let tight = text.to_lowercase().replace(" %", "%");
+    let tight = text.to_ascii_lowercase().replace(" %", "%");
     let items = tight
         .split(|c: char| c.is_whitespace() || c == ';')
         .map(|item| item.trim_matches(','))

@@ -10,9 +10,7 @@
 
 use std::borrow::Cow;
 
-use miniz_oxide::inflate::decompress_to_vec_zlib_with_limit;
-
-use super::tiff;
+use super::{inflate::inflate, tiff};
 
 /// What holds the metadata.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -264,7 +262,7 @@ fn profile(data: &[u8], packed: bool) -> Option<Option<Vec<u8>>> {
     }
     let text = if packed {
         // One byte says how it is packed; there is one way only.
-        decompress_to_vec_zlib_with_limit(rest.get(1..)?, MOST_TEXT).ok()
+        inflate(rest.get(1..)?, MOST_TEXT)
     } else {
         Some(rest.to_vec())
     };

@@ -332,7 +332,7 @@ pub fn parse_lead(text: &str) -> Result<f64, Error> {
             "The hours from UTC are typed like 2, 5:45 or −3:30: ahead of UTC as they are, behind it with a minus, 15 at most.",
         )
     };
-    let upper = text.trim().to_uppercase();
+    let upper = text.trim().to_ascii_uppercase();
     let figures = ["UTC", "GMT"]
         .iter()
         .find_map(|name| upper.strip_prefix(name))

@@ -68,7 +68,7 @@ pub fn moonlight(height: f64, elongation: f64, cover: Cover) -> Parts {
     let e = elongation.to_radians().clamp(0.0, PI);
     let half = (e / 2.0).tan();
     let disc = if half > 0.0 {
-        0.892 * (-3.343 / half.powf(0.632)).exp() + 0.0344 * (e.sin() - e * e.cos())
+        0.892 * (-3.343 / (half.ln() * 0.632).exp()).exp() + 0.0344 * (e.sin() - e * e.cos())
     } else {
         0.0
     };

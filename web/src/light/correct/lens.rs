@@ -1,20 +1,22 @@
 //! Light lost inside a lens.
 
-use leptos::prelude::*;
 use panel::{correct, light::LineKind};
 
-use super::{about, field, outcome, start, there};
+use super::{about, chosen, field, form, outcome, start, there};
 use crate::{
-    form::{choice, fixed},
+    form::{choice, fixed, when},
     light::room::Room,
-    piece::flag,
+    live::Worked,
+    parts::{Part, parts},
 };
 
-pub(super) fn page(room: Room) -> AnyView {
-    let (how, f_number) = (start("t_number"), start(""));
+const ABOUT: &str = "An f-number does not know what glass swallows. Old zooms may lose up to two thirds of a stop (common practice, no source).";
+
+pub(super) fn page(room: Room) -> Part {
+    let (how, f_number) = (chosen("t_number"), start(""));
     // Each way has a field of its own, so that a figure is never taken for another.
     let (t_number, by_stop, share) = (start(""), start(""), start(""));
-    let answer = Signal::derive(move || {
+    let answer = Worked::new(move || {
         let how = how.get();
         let figure = match how.as_str() {
             "t_number" => t_number,
@@ -23,34 +25,38 @@ pub(super) fn page(room: Room) -> AnyView {
         };
         room.with(|state| correct::lens(state, &how, &f_number.get(), &figure.get()))
     });
-    let is_not = move |key: &'static str| flag(move || how.with(|how| how != key));
-    view! {
-        {about(
-            "An f-number does not know what glass swallows. Old zooms may lose up to two thirds of a stop (common practice, no source).",
-        )}
-        {there(room, LineKind::Lens)}
-        <div class="form">
-            {choice("lens-how", "What is known", fixed(correct::LENSES), how)}
-            <div hidden=is_not("t_number")>
-                {field(answer, "lens-f", "Widest f-number", "f/2.8", f_number)}
-            </div>
-            <div hidden=is_not("t_number")>
-                {field(answer, "lens-t", "T-number there", "T/3.2", t_number)}
-            </div>
-            <div hidden=is_not("by_stop")>
-                {field(
-                    answer,
+    let field = |id, label, hint, typed| field(answer, id, label, hint, typed);
+    parts![
+        about(ABOUT),
+        there(room, LineKind::Lens),
+        form([
+            choice("lens-how", "What is known", fixed(correct::LENSES), how),
+            when(
+                how,
+                &["t_number"],
+                field("lens-f", "Widest f-number", "f/2.8", f_number),
+            ),
+            when(
+                how,
+                &["t_number"],
+                field("lens-t", "T-number there", "T/3.2", t_number),
+            ),
+            when(
+                how,
+                &["by_stop"],
+                field(
                     "lens-stops",
                     "f-numbers with their T-numbers",
                     "2.8 3.2; 4 4.4; 8 8.5",
                     by_stop,
-                )}
-            </div>
-            <div hidden=is_not("per_cent")>
-                {field(answer, "lens-share", "Share of the light in per cent", "80", share)}
-            </div>
-        </div>
-        {outcome(room, "lens-error", "Put it on the ledger", answer, None)}
-    }
-    .into_any()
+                ),
+            ),
+            when(
+                how,
+                &["per_cent"],
+                field("lens-share", "Share of the light in per cent", "80", share),
+            ),
+        ]),
+        outcome(room, "lens-error", "Put it on the ledger", answer, None),
+    ]
 }

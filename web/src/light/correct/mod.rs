@@ -9,20 +9,21 @@ mod long;
 mod plain;
 mod shutter;
 
-use leptos::prelude::*;
 use panel::{
     correct::{Answer, Row},
     light::LineKind,
 };
 
 use super::{
-    pages::{self, Page},
+    pages::{self, Page, shelves},
     room::Room,
 };
 use crate::{
     choice::Options,
-    form::checked,
-    piece::{button, complaint, flag, never, paragraph, text},
+    form::{Typed, checked},
+    live::{Live, Worked},
+    parts::{Element, Part, el, follows, parts},
+    piece::{button, button_unless, complaint, paragraph, row},
 };
 
 /// The pages, in the order in which corrections count.
@@ -83,58 +84,56 @@ pub(super) const PAGES: &[Page] = &[
     },
 ];
 
-/// A field's text.
-type Typed = RwSignal<String>;
-
+/// A field, and what stands in it first.
 fn start(text: &str) -> Typed {
-    RwSignal::new(text.to_owned())
+    Typed::new(text)
+}
+
+/// A list of choices, and the one that is chosen first.
+fn chosen(key: &str) -> Live<String> {
+    Live::new(key.to_owned())
 }
 
 /// Rows of the panel as choices of a field.
-fn rows(rows: Vec<Row>) -> Signal<Options> {
-    Signal::stored(rows)
+fn rows(rows: Vec<Row>) -> impl Fn() -> Options {
+    move || rows.clone()
 }
 
 /// The corrections of one kind that are there already, each with its switch; nothing where there are none.
-fn there(room: Room, kind: LineKind) -> impl IntoView {
-    let which = Memo::new(move |_| {
-        room.with(|state| {
+fn there(room: Room, kind: LineKind) -> Part {
+    follows(move || {
+        let rows = room.with(|state| {
             let lines = state.lines().iter().enumerate();
             lines
                 .filter(|(_, line)| line.kind() == kind)
-                .map(|(i, _)| i)
-                .collect::<Vec<_>>()
-        })
-    });
-    let list = move || {
-        let rows = which.get().into_iter().map(|i| pages::line(room, i));
-        rows.collect_view()
-    };
-    view! {
-        <ul class="shelves" aria-label="On the ledger">
-            {list}
-        </ul>
-    }
+                .map(|(i, line)| pages::line(room, i, line))
+                .collect()
+        });
+        shelves("On the ledger", rows)
+    })
+}
+
+/// The fields of a form.
+fn form<const N: usize>(fields: [Part; N]) -> Element {
+    el("div").class("form").all(fields)
 }
 
 /// A field of a form: what is wrong with it is said under it.
 fn field(
-    answer: Signal<Answer>,
+    answer: Worked<Answer>,
     id: &'static str,
     label: &'static str,
     hint: &'static str,
     typed: Typed,
-) -> impl IntoView {
-    checked(id, label, hint, typed, wrong_at(answer, id))
+) -> Part {
+    checked(id, label, hint, typed, move || wrong_at(answer, id))
 }
 
 /// What is wrong at a field; empty where nothing is.
-fn wrong_at(answer: Signal<Answer>, id: &'static str) -> Signal<String> {
-    text(move || {
-        answer.with(|answer| match answer {
-            Ok(_) => String::new(),
-            Err(not_yet) => not_yet.wrong_at(id).to_owned(),
-        })
+fn wrong_at(answer: Worked<Answer>, id: &'static str) -> String {
+    answer.with(|answer| match answer {
+        Ok(_) => String::new(),
+        Err(not_yet) => not_yet.wrong_at(id).to_owned(),
     })
 }
 
@@ -146,87 +145,58 @@ fn outcome(
     room: Room,
     id: &'static str,
     label: &'static str,
-    answer: Signal<Answer>,
+    answer: Worked<Answer>,
     used_up: Option<Typed>,
-) -> AnyView {
+) -> Part {
     // Why the dial refused what the form came to.
-    let refused = RwSignal::new(String::new());
-    let of_no_field = wrong_at(answer, "");
-    let sentence = text(move || {
-        let sentence = of_no_field.get();
-        if sentence.is_empty() {
-            refused.get()
-        } else {
-            sentence
-        }
-    });
-    let nothing_to_take = flag(move || {
-        answer.with(|answer| !answer.as_ref().is_ok_and(|worked| worked.change.is_some()))
-    });
+    let refused = Live::new(String::new());
+    let sentence = move || match wrong_at(answer, "") {
+        sentence if sentence.is_empty() => refused.get(),
+        of_no_field => of_no_field,
+    };
+    let change = move |answer: &Answer| answer.as_ref().ok()?.change.clone();
+    let nothing_to_take = move || answer.with(|answer| change(answer).is_none());
     let send = move || {
-        let change = answer.with_untracked(|answer| {
-            let worked = answer.as_ref().ok();
-            worked.and_then(|worked| worked.change.clone())
-        });
-        let Some(change) = change else {
+        let Some(change) = answer.once(change) else {
             return;
         };
         let sent = room.ask(&change);
         match &sent {
             Ok(()) => {
                 if let Some(field) = used_up {
-                    field.set(String::new());
+                    field.set("");
                 }
             }
             Err(sentence) => room.said.set(sentence.clone()),
         }
         refused.set(sent.err().unwrap_or_default());
     };
-    view! {
-        {worked_out(answer)}
-        {complaint(id, sentence)}
-        <div class="row">{button("main", label, nothing_to_take, send)}</div>
-    }
-    .into_any()
+    parts![
+        worked_out(answer),
+        complaint(id, sentence),
+        row([button_unless(nothing_to_take, "main", label, send)]),
+    ]
 }
 
 /// The same where the dial takes nothing over. What is still to be typed is said, and is nothing to complain of.
-fn worked_out(answer: Signal<Answer>) -> AnyView {
-    let says = move || {
-        let says = answer.with(|answer| match answer {
-            Ok(worked) => worked.says.clone(),
-            Err(_) => Vec::new(),
+fn worked_out(answer: Worked<Answer>) -> Part {
+    follows(move || {
+        let (says, waits) = answer.with(|answer| match answer {
+            Ok(worked) => (worked.says.clone(), String::new()),
+            Err(not_yet) => (Vec::new(), not_yet.waits()),
         });
-        says.into_iter()
-            .map(|said| view! { <li>{said}</li> })
-            .collect_view()
-    };
-    let waits = text(move || {
-        answer.with(|answer| match answer {
-            Ok(_) => String::new(),
-            Err(not_yet) => not_yet.waits(),
-        })
-    });
-    view! {
-        <ul class="list worked" aria-label="Worked out">
-            {says}
-        </ul>
-        {paragraph("reason", waits)}
-    }
-    .into_any()
+        let says = says.into_iter().map(|said| el("li").says(said));
+        let list = el("ul").class("list worked").named("Worked out");
+        parts![list.all(says), paragraph("reason", waits)]
+    })
 }
 
 /// A quiet line on what a page is about.
-fn about(sentence: &'static str) -> impl IntoView {
-    paragraph("reason", Signal::stored(sentence.to_owned()))
+fn about(sentence: &'static str) -> Element {
+    paragraph("reason", sentence)
 }
 
 /// A button that takes something away again, shown while it is there.
-fn take_away(
-    label: &'static str,
-    is_there: Signal<bool>,
-    action: impl Fn() + 'static,
-) -> impl IntoView {
-    let gone = flag(move || !is_there.get());
-    view! { <div class="row" hidden=gone>{button("", label, never(), action)}</div> }
+fn take_away(label: &'static str, is_there: bool, action: impl Fn() + 'static) -> Element {
+    row([button("", label, action)]).hidden(!is_there)
 }
