@@ -1,15 +1,14 @@
 //! A photo's metadata as a reading: what the file says, in words, what is missing, and the reading once it is complete.
 //!
-//! Source: the meaning of tags is that of Exif (CIPA DC-008, JEITA CP-3451); tag numbers are in `photo/tag`.
+//! Source: the meaning of tags is that of Exif (CIPA DC-008, JEITA CP-3451); tag numbers as read in `kamadak-exif` 0.6.2.
 //! Where a photo was taken is never looked at.
 
 mod container;
-mod inflate;
-mod tag;
 mod tiff;
 
 use std::borrow::Cow;
 
+use exif::{Field, Tag, Value};
 use exposure::{
     Bv, Compared, Control, Doubt, Ev, Mark, Reading, Steps, Stops, Sv, of_two, two_meanings, words,
 };
@@ -23,8 +22,7 @@ use crate::{
 
 use self::{
     container::{Kind, Lack},
-    tag::Tag,
-    tiff::{Block, Field, Head, Number},
+    tiff::{Block, Head},
 };
 
 /// What a photo's file says.
@@ -183,14 +181,39 @@ fn refusal(lack: Lack) -> &'static str {
     }
 }
 
-/// The number of a tag, or why it says nothing.
-fn number(field: &Field<'_>) -> Result<f64, String> {
-    match field.number() {
-        Number::Is(value) => Ok(value),
-        Number::Ratio(over, 0) => Err(format!("{over}/0, which says nothing")),
-        #[expect(clippy::cast_precision_loss, reason = "figures of four bytes")]
-        Number::Ratio(over, under) => Ok(over as f64 / under as f64),
-        Number::None => Err("not a number".to_owned()),
+/// A number as a tag holds it.
+enum Number {
+    /// A number, and how the file writes it.
+    Is(f64),
+    /// Something that says nothing, as the file writes it.
+    Nothing(String),
+}
+
+fn number(field: &Field) -> Number {
+    let ratio = |over: f64, under: f64| {
+        if under == 0.0 {
+            Number::Nothing(format!("{over}/{under}, which says nothing"))
+        } else {
+            Number::Is(over / under)
+        }
+    };
+    let unreadable = || Number::Nothing("not a number".to_owned());
+    match &field.value {
+        Value::Rational(values) => values.first().map_or_else(unreadable, |value| {
+            ratio(f64::from(value.num), f64::from(value.denom))
+        }),
+        Value::SRational(values) => values.first().map_or_else(unreadable, |value| {
+            ratio(f64::from(value.num), f64::from(value.denom))
+        }),
+        Value::Float(values) => values
+            .first()
+            .map_or_else(unreadable, |value| Number::Is(f64::from(*value))),
+        Value::Double(values) => values
+            .first()
+            .map_or_else(unreadable, |value| Number::Is(*value)),
+        value => value
+            .get_uint(0)
+            .map_or_else(unreadable, |value| Number::Is(f64::from(value))),
     }
 }
 
@@ -207,19 +230,19 @@ struct Tags<'a> {
 
 /// Tags of which one at least has to be there for a photo to say anything of its exposure.
 const FIGURES: [Tag; 9] = [
-    tag::EXPOSURE_TIME,
-    tag::SHUTTER_SPEED,
-    tag::F_NUMBER,
-    tag::APERTURE,
-    tag::SENSITIVITY,
-    tag::OUTPUT_SENSITIVITY,
-    tag::RECOMMENDED_INDEX,
-    tag::ISO_SPEED,
-    tag::EXPOSURE_INDEX,
+    Tag::ExposureTime,
+    Tag::ShutterSpeedValue,
+    Tag::FNumber,
+    Tag::ApertureValue,
+    Tag::PhotographicSensitivity,
+    Tag::StandardOutputSensitivity,
+    Tag::RecommendedExposureIndex,
+    Tag::ISOSpeed,
+    Tag::ExposureIndex,
 ];
 
-/// Directories of a block that may be of the picture.
-const DIRECTORIES: core::ops::Range<u16> = 0..tiff::MOST;
+/// Directories of a block that may be of the picture: the library reads as many.
+const DIRECTORIES: core::ops::Range<u16> = 0..8;
 
 impl<'a> Tags<'a> {
     fn new(blocks: &'a [Block]) -> Self {
@@ -238,7 +261,7 @@ impl<'a> Tags<'a> {
         }
     }
 
-    fn field(&self, tag: Tag) -> Option<Field<'a>> {
+    fn field(&self, tag: Tag) -> Option<&'a Field> {
         self.blocks
             .iter()
             .find_map(|block| block.field(tag, self.directory))
@@ -279,8 +302,9 @@ impl<'a> Tags<'a> {
         name: &'static str,
         take: impl FnOnce(f64) -> Result<(T, String), String>,
     ) -> Option<T> {
-        let taken = match self.field(tag).map(|field| number(&field)) {
-            Some(value) => value.and_then(take),
+        let taken = match self.field(tag).map(number) {
+            Some(Number::Is(value)) => take(value),
+            Some(Number::Nothing(says)) => Err(says),
             None if self.is_beyond(tag) => {
                 self.damaged = true;
                 Err("damaged".to_owned())
@@ -349,27 +373,27 @@ impl Photo {
         let mut found = Tags::new(blocks);
         let mut remarks = Vec::new();
         let time = found
-            .mark(tag::EXPOSURE_TIME, "Time", Control::Time)
+            .mark(Tag::ExposureTime, "Time", Control::Time)
             .or_else(|| {
                 found.apex(
-                    tag::SHUTTER_SPEED,
+                    Tag::ShutterSpeedValue,
                     "Time, from its APEX value",
                     Control::Time,
                     |tv| of_two(-tv),
                 )
             });
         let aperture = found
-            .mark(tag::F_NUMBER, "Aperture", Control::Aperture)
+            .mark(Tag::FNumber, "Aperture", Control::Aperture)
             .or_else(|| {
                 found.apex(
-                    tag::APERTURE,
+                    Tag::ApertureValue,
                     "Aperture, from its APEX value",
                     Control::Aperture,
                     |av| of_two(av / 2.0),
                 )
             });
         let sensitivity = found.sensitivity(&mut remarks);
-        let bias = found.take(tag::COMPENSATION, "Compensation", |value| {
+        let bias = found.take(Tag::ExposureBiasValue, "Compensation", |value| {
             Stops::new(value)
                 .ok()
                 .filter(|bias| bias.size().get() <= LARGEST_BIAS)
@@ -689,42 +713,36 @@ impl Tags<'_> {
     fn sensitivity(&mut self, remarks: &mut Vec<String>) -> Option<f64> {
         const DOES_NOT_FIT: f64 = 65535.0;
         let kind = self
-            .field(tag::SENSITIVITY_KIND)
-            .and_then(|field| field.uint())
+            .field(Tag::SensitivityType)
+            .and_then(|field| field.value.get_uint(0))
             .and_then(SpeedKind::of);
         let named = match kind {
             Some(kind) => kind.name(),
             None => "Sensitivity",
         };
-        let short = match self.field(tag::SENSITIVITY).map(|field| number(&field)) {
-            Some(Ok(value)) if value >= DOES_NOT_FIT => None,
-            _ => self.mark(tag::SENSITIVITY, named, Control::Sensitivity),
+        let short = match self.field(Tag::PhotographicSensitivity).map(number) {
+            Some(Number::Is(value)) if value >= DOES_NOT_FIT => None,
+            _ => self.mark(Tag::PhotographicSensitivity, named, Control::Sensitivity),
         };
         let found = short
             .or_else(|| {
                 self.mark(
-                    tag::OUTPUT_SENSITIVITY,
+                    Tag::StandardOutputSensitivity,
                     SpeedKind::Output.name(),
                     Control::Sensitivity,
                 )
             })
             .or_else(|| {
                 self.mark(
-                    tag::RECOMMENDED_INDEX,
+                    Tag::RecommendedExposureIndex,
                     SpeedKind::Recommended.name(),
                     Control::Sensitivity,
                 )
             })
+            .or_else(|| self.mark(Tag::ISOSpeed, SpeedKind::Speed.name(), Control::Sensitivity))
             .or_else(|| {
                 self.mark(
-                    tag::ISO_SPEED,
-                    SpeedKind::Speed.name(),
-                    Control::Sensitivity,
-                )
-            })
-            .or_else(|| {
-                self.mark(
-                    tag::EXPOSURE_INDEX,
+                    Tag::ExposureIndex,
                     "Exposure index of the camera",
                     Control::Sensitivity,
                 )
@@ -744,12 +762,14 @@ impl Tags<'_> {
 
     /// Source: Exif, tag 0x9203: a numerator of FFFFFFFF means unknown.
     fn brightness(&mut self) -> Option<Bv> {
-        let read = self.field(tag::BRIGHTNESS).map(|field| field.number());
-        if matches!(read, Some(Number::Ratio(-1, _))) {
+        if let Some(Value::SRational(values)) =
+            self.field(Tag::BrightnessValue).map(|field| &field.value)
+            && values.first().is_some_and(|value| value.num == -1)
+        {
             self.say("Brightness", "unknown", false);
             return None;
         }
-        self.take(tag::BRIGHTNESS, "Brightness", |value| {
+        self.take(Tag::BrightnessValue, "Brightness", |value| {
             let cannot = || format!("{}, which cannot be", words::decimal(value, 2));
             // From starlight to the sun's disc.
             if !(-20.0..=30.0).contains(&value) {
@@ -771,8 +791,8 @@ impl Tags<'_> {
     /// Metering, flash and the time of day; whether the flash fired.
     fn remaining(&mut self) -> bool {
         if let Some(metering) = self
-            .field(tag::METERING)
-            .and_then(|field| field.uint())
+            .field(Tag::MeteringMode)
+            .and_then(|field| field.value.get_uint(0))
             .and_then(|mode| {
                 let mode = usize::try_from(mode).ok()?;
                 METERING.get(mode).copied().filter(|name| !name.is_empty())
@@ -780,13 +800,16 @@ impl Tags<'_> {
         {
             self.say("Metering", metering, true);
         }
-        let flash = self.field(tag::FLASH).and_then(|field| field.uint());
+        let flash = self
+            .field(Tag::Flash)
+            .and_then(|field| field.value.get_uint(0));
         let fired = flash.is_some_and(|flash| flash & 1 == 1);
         if flash.is_some() {
             self.say("Flash", if fired { "fired" } else { "did not fire" }, true);
         }
-        let line = self.field(tag::TAKEN).and_then(|field| field.text());
-        if let Some(taken) = line.and_then(moment) {
+        if let Some(Value::Ascii(lines)) = self.field(Tag::DateTimeOriginal).map(|f| &f.value)
+            && let Some(taken) = lines.first().and_then(|line| moment(line))
+        {
             self.say("Taken", taken, true);
         }
         fired

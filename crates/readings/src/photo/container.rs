@@ -10,7 +10,9 @@
 
 use std::borrow::Cow;
 
-use super::{inflate::inflate, tiff};
+use miniz_oxide::inflate::decompress_to_vec_zlib_with_limit;
+
+use super::tiff;
 
 /// What holds the metadata.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -262,7 +264,7 @@ fn profile(data: &[u8], packed: bool) -> Option<Option<Vec<u8>>> {
     }
     let text = if packed {
         // One byte says how it is packed; there is one way only.
-        inflate(rest.get(1..)?, MOST_TEXT)
+        decompress_to_vec_zlib_with_limit(rest.get(1..)?, MOST_TEXT).ok()
     } else {
         Some(rest.to_vec())
     };

@@ -1,50 +1,29 @@
-//! A block of tags: a TIFF. Its directories are looked over once, and a value is read when it is asked for.
+//! A block of tags: a TIFF, whose directories are looked over before the library reads their values.
 //!
 //! Layout: TIFF 6.0 and its technical note 1 (pointers of a type of their own), Exif (CIPA DC-008); from memory.
 
-use super::tag::{self, Tag};
+use exif::{Context, Exif, Field, In, Reader, Tag, Value};
 
-/// A block of tags.
+/// A block whose values can be asked for.
 pub(super) struct Block {
-    bytes: Vec<u8>,
-    order: Order,
-    entries: Vec<Entry>,
+    exif: Exif,
+    seen: Seen,
+}
+
+/// What stands in the directories, whether or not its value can be read.
+#[derive(Debug, Default)]
+struct Seen {
+    /// Directory and number of a tag whose value lies beyond the end of the block.
+    beyond: Vec<(u16, u16)>,
     /// Directories that are cut off, or whose directory of the camera is.
     broken: Vec<u16>,
 }
 
-/// A tag that stands in a directory.
-struct Entry {
-    directory: u16,
-    /// Whether it stands in the directory of the camera that this one leads to.
-    of_the_camera: bool,
-    tag: Tag,
-    kind: u16,
-    count: usize,
-    /// Where its values begin; none where they lie beyond the end of the block.
-    at: Option<usize>,
-}
+/// Directories of one block that are looked at; the library reads as many.
+const MOST: u16 = 8;
 
-/// A tag with values in the block.
-pub(super) struct Field<'a> {
-    block: &'a Block,
-    entry: &'a Entry,
-    at: usize,
-}
-
-/// A number as a tag holds it.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub(super) enum Number {
-    /// A number.
-    Is(f64),
-    /// A ratio.
-    Ratio(i64, i64),
-    /// Something else.
-    None,
-}
-
-/// Directories of one block that are looked at.
-pub(super) const MOST: u16 = 8;
+/// The tag that leads to the directory of the camera.
+const CAMERA: u16 = 0x8769;
 
 /// Numbers after the byte order: a TIFF, and raw files that are laid out like one (from memory).
 const PLAIN: u16 = 42;
@@ -67,7 +46,7 @@ pub(super) enum Head {
     Other,
 }
 
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy)]
 enum Order {
     Little,
     Big,
@@ -98,6 +77,16 @@ impl Order {
         };
         usize::try_from(value).ok()
     }
+
+    fn put(self, bytes: &mut [u8], at: usize, value: u16) {
+        let value = match self {
+            Self::Little => value.to_le_bytes(),
+            Self::Big => value.to_be_bytes(),
+        };
+        if let Some(place) = at.checked_add(2).and_then(|end| bytes.get_mut(at..end)) {
+            place.copy_from_slice(&value);
+        }
+    }
 }
 
 /// Whether bytes begin as a TIFF.
@@ -121,213 +110,138 @@ pub(super) fn head(bytes: &[u8]) -> Head {
 
 impl Block {
     /// Reads a block; none where it is no TIFF, or is cut off before its first directory.
-    pub(super) fn read(bytes: Vec<u8>) -> Option<Self> {
+    pub(super) fn read(mut bytes: Vec<u8>) -> Option<Self> {
         let order = Order::of(&bytes)?;
-        let mut next = Some(order.long(&bytes, 4)?);
-        let mut block = Self {
-            bytes,
-            order,
-            entries: Vec::new(),
-            broken: Vec::new(),
-        };
-        let mut visited = Vec::new();
-        for directory in 0..MOST {
-            let Some(at) = next.filter(|at| *at != 0 && !visited.contains(at)) else {
-                break;
-            };
-            visited.push(at);
-            next = block.look_over(at, directory, false);
-        }
-        Some(block)
+        // The library reads nothing else.
+        order.put(&mut bytes, 2, PLAIN);
+        let seen = Seen::look_over(order, &mut bytes);
+        let mut reader = Reader::new();
+        reader.continue_on_error(true);
+        // What the library holds against a block is not asked for: it refuses what is odd and harmless as well, such as a
+        // ninth directory, and does not say which tag it means.
+        let exif = reader
+            .read_raw(bytes)
+            .or_else(|error| error.distill_partial_result(|_| ()))
+            .ok()?;
+        Some(Self { exif, seen })
     }
 
-    /// Looks over one directory; where the next one is, if it says so.
-    fn look_over(&mut self, at: usize, directory: u16, of_the_camera: bool) -> Option<usize> {
-        let mut camera = None;
-        let next = self.entries_at(at, directory, of_the_camera, &mut camera);
-        if next.is_none() {
-            self.broken.push(directory);
-        }
-        if let Some(camera) = camera.filter(|_| !of_the_camera) {
-            self.look_over(camera, directory, true);
-        }
-        next.flatten()
-    }
-
-    /// The entries of a directory, and where it leads to: to the one of the camera, and to the next; none where it is cut off.
-    fn entries_at(
-        &mut self,
-        at: usize,
-        directory: u16,
-        of_the_camera: bool,
-        camera: &mut Option<usize>,
-    ) -> Option<Option<usize>> {
-        let (bytes, order) = (&self.bytes, self.order);
-        let count = order.short(bytes, at)?;
-        let mut at = at + 2;
-        for _ in 0..count {
-            if bytes.len() < at + 12 {
-                return None;
-            }
-            let kind = order.short(bytes, at + 2)?;
-            let count = order.long(bytes, at + 4)?;
-            let entry = Entry {
-                directory,
-                of_the_camera,
-                tag: Tag(order.short(bytes, at)?),
-                kind,
-                count,
-                at: self.place(at + 8, kind, count),
-            };
-            if entry.tag == tag::CAMERA && camera.is_none() {
-                *camera = order.long(bytes, at + 8);
-            }
-            self.entries.push(entry);
-            at += 12;
-        }
-        // Where nothing follows, the block may end here.
-        Some(order.long(bytes, at))
-    }
-
-    /// Where values begin: short ones in the entry itself, others where it says; none beyond the end.
-    fn place(&self, within: usize, kind: u16, count: usize) -> Option<usize> {
-        let length = count.checked_mul(width(kind))?;
-        if length <= 4 {
-            return Some(within);
-        }
-        let from = self.order.long(&self.bytes, within)?;
-        (from.checked_add(length)? <= self.bytes.len()).then_some(from)
-    }
-
-    /// The entry with this tag: of the directory of the camera, or of the one that leads to it.
+    /// The field with this tag: of the directory of the camera, or of the one that leads to it.
     ///
     /// Exif keeps them in the former; scanners, some raw files and TIFF/EP (ISO 12234-2) in the latter.
-    fn entry(&self, tag: Tag, directory: u16) -> Option<&Entry> {
-        let found = |of_the_camera: bool| {
-            self.entries.iter().find(|entry| {
-                entry.tag == tag
-                    && entry.directory == directory
-                    && entry.of_the_camera == of_the_camera
-                    && entry.at.is_some()
-            })
-        };
-        found(true).or_else(|| found(false))
-    }
-
-    /// The field with this tag, where its values are in the block.
-    pub(super) fn field(&self, tag: Tag, directory: u16) -> Option<Field<'_>> {
-        let entry = self.entry(tag, directory)?;
-        Some(Field {
-            block: self,
-            entry,
-            at: entry.at?,
-        })
+    pub(super) fn field(&self, tag: Tag, directory: u16) -> Option<&Field> {
+        let place = In(directory);
+        self.exif
+            .get_field(tag, place)
+            .or_else(|| self.exif.get_field(Tag(Context::Tiff, tag.number()), place))
     }
 
     /// Whether the tag stands in the directory of the camera.
     pub(super) fn is_of_the_camera(&self, tag: Tag, directory: u16) -> bool {
-        self.entry(tag, directory)
-            .is_some_and(|entry| entry.of_the_camera)
+        self.exif.get_field(tag, In(directory)).is_some()
     }
 
     /// Whether the tag stands there and its value cannot be read.
     pub(super) fn is_beyond(&self, tag: Tag, directory: u16) -> bool {
-        self.entries
-            .iter()
-            .any(|entry| entry.tag == tag && entry.directory == directory && entry.at.is_none())
+        self.seen.beyond.contains(&(directory, tag.number()))
     }
 
     /// Whether tags are missing, for the directory or the camera's is cut off.
     pub(super) fn is_broken(&self, directory: u16) -> bool {
-        self.broken.contains(&directory)
+        self.seen.broken.contains(&directory)
     }
 
     /// Whether any directory is cut off.
     pub(super) fn is_broken_somewhere(&self) -> bool {
-        !self.broken.is_empty()
+        !self.seen.broken.is_empty()
     }
 
     /// JPEG pictures in the block that may have metadata of their own.
     pub(super) fn pictures(&self) -> Vec<&[u8]> {
-        let at = |entry: &Entry| match (entry.kind, entry.tag) {
-            (UNDEFINED, _) => entry.at,
-            (_, tag::PICTURE) => self.order.long(&self.bytes, entry.at?),
-            _ => None,
+        let bytes = self.exif.buf();
+        let at = |field: &Field| -> Option<usize> {
+            match &field.value {
+                // OK on every device: an offset of four bytes.
+                Value::Undefined(_, offset) => usize::try_from(*offset).ok(),
+                value if field.tag.number() == Tag::JPEGInterchangeFormat.number() => {
+                    usize::try_from(value.get_uint(0)?).ok()
+                }
+                _ => None,
+            }
         };
-        self.entries
-            .iter()
+        self.exif
+            .fields()
             .filter_map(at)
-            .filter_map(|at| self.bytes.get(at..))
+            .filter_map(|at| bytes.get(at..))
             .filter(|inside| inside.starts_with(b"\xff\xd8\xff"))
             .take(MOST.into())
             .collect()
     }
 }
 
-impl<'a> Field<'a> {
-    /// Its first value as a number.
-    pub(super) fn number(&self) -> Number {
-        self.first().unwrap_or(Number::None)
+impl Seen {
+    /// Looks over the directories, and makes pointers of the type that the library knows.
+    fn look_over(order: Order, bytes: &mut [u8]) -> Self {
+        let mut seen = Self::default();
+        let mut next = order.long(bytes, 4);
+        let mut visited = Vec::new();
+        for directory in 0..MOST {
+            let Some(at) = next.filter(|at| *at != 0 && !visited.contains(at)) else {
+                break;
+            };
+            visited.push(at);
+            next = seen.directory(order, bytes, at, directory, true);
+        }
+        seen
     }
 
-    fn first(&self) -> Option<Number> {
-        if self.entry.count == 0 {
+    /// One directory; where the next one is, if it says so.
+    fn directory(
+        &mut self,
+        order: Order,
+        bytes: &mut [u8],
+        at: usize,
+        directory: u16,
+        mut leads_on: bool,
+    ) -> Option<usize> {
+        let Some(count) = order.short(bytes, at) else {
+            self.broken.push(directory);
             return None;
-        }
-        let ratio = |of: fn([u8; 4]) -> i64| {
-            let over = self.figure(0)?;
-            Some(Number::Ratio(of(over), of(self.figure(4)?)))
         };
-        Some(match self.entry.kind {
-            RATIO => ratio(|four| u32::from_be_bytes(four).into())?,
-            SIGNED_RATIO => ratio(|four| i32::from_be_bytes(four).into())?,
-            FLOAT => Number::Is(f32::from_be_bytes(self.figure(0)?).into()),
-            DOUBLE => Number::Is(f64::from_be_bytes(self.figure(0)?)),
-            _ => Number::Is(self.uint()?.into()),
-        })
-    }
-
-    /// Its first value as a whole number without a sign.
-    pub(super) fn uint(&self) -> Option<u32> {
-        if self.entry.count == 0 {
-            return None;
+        let mut at = at + 2;
+        for _ in 0..count {
+            if bytes.len() < at + 12 {
+                self.broken.push(directory);
+                return None;
+            }
+            let tag = order.short(bytes, at)?;
+            let kind = order.short(bytes, at + 2)?;
+            let count = order.long(bytes, at + 4)?;
+            let inside = count.checked_mul(width(kind)).is_some_and(|length| {
+                length <= 4
+                    || order
+                        .long(bytes, at + 8)
+                        .and_then(|from| from.checked_add(length))
+                        .is_some_and(|end| end <= bytes.len())
+            });
+            if !inside {
+                self.beyond.push((directory, tag));
+            }
+            if tag == CAMERA && leads_on {
+                leads_on = false;
+                // A long by another name.
+                if kind == 13 {
+                    order.put(bytes, at + 2, 4);
+                }
+                if let Some(camera) = order.long(bytes, at + 8) {
+                    self.directory(order, bytes, camera, directory, false);
+                }
+            }
+            at += 12;
         }
-        Some(match self.entry.kind {
-            BYTE => u8::from_be_bytes(self.figure(0)?).into(),
-            SHORT => u16::from_be_bytes(self.figure(0)?).into(),
-            LONG => u32::from_be_bytes(self.figure(0)?),
-            _ => return None,
-        })
-    }
-
-    /// Its text, up to the end of its first line.
-    pub(super) fn text(&self) -> Option<&'a [u8]> {
-        let bytes = self.block.bytes.get(self.at..)?.get(..self.entry.count)?;
-        let text = (self.entry.kind == TEXT).then_some(bytes)?;
-        text.split(|byte| *byte == 0).next()
-    }
-
-    /// Bytes of a value, the highest first.
-    fn figure<const N: usize>(&self, from: usize) -> Option<[u8; N]> {
-        let bytes = self.block.bytes.get(self.at.checked_add(from)?..)?;
-        let mut bytes = *bytes.first_chunk::<N>()?;
-        if self.block.order == Order::Little {
-            bytes.reverse();
-        }
-        Some(bytes)
+        order.long(bytes, at)
     }
 }
-
-/// Types of values.
-const BYTE: u16 = 1;
-const TEXT: u16 = 2;
-const SHORT: u16 = 3;
-const LONG: u16 = 4;
-const RATIO: u16 = 5;
-const UNDEFINED: u16 = 7;
-const SIGNED_RATIO: u16 = 10;
-const FLOAT: u16 = 11;
-const DOUBLE: u16 = 12;
 
 /// Bytes of one value of a type.
 const fn width(kind: u16) -> usize {

@@ -348,7 +348,7 @@ fn figures_in_the_first_directory() {
     }
 }
 
-/// Good files that readers of metadata hold something against.
+/// Good files that the library holds something against.
 #[test]
 fn oddities_are_not_damage() {
     for order in ORDERS {
