@@ -27,7 +27,6 @@ mod equipment;
 pub mod handover;
 mod intent;
 pub mod kept;
-mod letters;
 pub mod light;
 pub mod link;
 pub mod loaded;

@@ -1,11 +1,11 @@
 //! A whole setting in the fragment of an address, which browsers keep to themselves.
 
+use base64::{Engine as _, engine::general_purpose::URL_SAFE_NO_PAD};
 use serde::Serialize;
 
 use crate::{
     equipment::OwnCamera,
     intent::Refusal,
-    letters,
     state::State,
     store::{self, Entries, Unreadable},
 };
@@ -45,7 +45,7 @@ pub fn fragment(state: &State) -> String {
     };
     let text = serde_json::to_string(&parcel).expect("strings always have a JSON form");
     let mark = MARKS[store::version_without(state).min(3) as usize - 1];
-    format!("{mark}{}", letters::encode(text.as_bytes()))
+    format!("{mark}{}", URL_SAFE_NO_PAD.encode(text))
 }
 
 /// The setting that a fragment carries, for a program that has none of its own.
@@ -104,7 +104,7 @@ pub(crate) fn read(fragment: &str, here: &State) -> Result<State, Refusal> {
     if body.len() > LONGEST {
         return Err(damaged());
     }
-    let bytes = letters::decode(body).ok_or_else(damaged)?;
+    let bytes = URL_SAFE_NO_PAD.decode(body).map_err(|_| damaged())?;
     let text = String::from_utf8(bytes).map_err(|_| damaged())?;
     let refused = |why: Unreadable| {
         if why == Unreadable::Newer {
