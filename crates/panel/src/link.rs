@@ -32,7 +32,6 @@ struct Parcel {
 /// assert!(state.from_link());
 /// ```
 #[must_use]
-#[expect(clippy::missing_panics_doc, reason = "strings always have a JSON form")]
 pub fn fragment(state: &State) -> String {
     let camera = state
         .own
@@ -43,7 +42,7 @@ pub fn fragment(state: &State) -> String {
         setting: store::setting_text(state),
         camera,
     };
-    let text = serde_json::to_string(&parcel).expect("strings always have a JSON form");
+    let text = store::json(&parcel);
     let mark = MARKS[store::version_without(state).min(3) as usize - 1];
     format!("{mark}{}", URL_SAFE_NO_PAD.encode(text))
 }

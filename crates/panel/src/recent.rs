@@ -14,14 +14,13 @@
 use book::{Moment, json::Value};
 use exposure::{Control, Mark, Reading, Steps, Stops, words};
 use serde::Serialize;
-use serde_json::value::RawValue;
 
 use crate::{
     intent::Refusal,
     kept::Kept,
     light::{Found, LONGEST_NAME, Line, LineKind, MOST_LINES, give_or_take},
     state::State,
-    store::{Entries, Unreadable, is_nought, json, label, number, thousandths},
+    store::{Entries, Unreadable, is_nought, json, label, thousandths},
 };
 
 /// Key of the record.
@@ -130,7 +129,7 @@ struct ReadingRecord {
 #[derive(Serialize)]
 struct LineRecord {
     name: String,
-    light_stops: Box<RawValue>,
+    light_stops: f64,
 }
 
 /// The record of a list.
@@ -141,7 +140,7 @@ pub fn encode(list: &[Recent]) -> String {
         let [time, aperture, sensitivity] = found.reading.marks().map(|mark| label(&mark));
         let lines = found.lines.iter().map(|(name, effect)| LineRecord {
             name: name.clone(),
-            light_stops: number(*effect),
+            light_stops: effect.get(),
         });
         ReadingRecord {
             at: recent.at.text(),

@@ -4,7 +4,7 @@
 //! cameras. A record names its format and version. A damaged record is set aside, never dropped; a record of a newer
 //! version is left as it is.
 
-use std::sync::Arc;
+use std::{io, sync::Arc};
 
 use book::json::{self, Fields, Value};
 use exposure::{
@@ -12,7 +12,7 @@ use exposure::{
     Steps, Stops, words,
 };
 use serde::Serialize;
-use serde_json::value::RawValue;
+use serde_json::ser::{Formatter, Serializer};
 
 use crate::{
     apply::{BRACKET_BY, FILMS, ORDERS, ROUNDINGS, STEPS},
@@ -75,7 +75,7 @@ struct SettingRecord {
     set: SetRecord,
     held: Vec<String>,
     turned_last: String,
-    extra_light_stops: Box<RawValue>,
+    extra_light_stops: f64,
     bracket: BracketRecord,
     theme: String,
     tick: bool,
@@ -288,7 +288,20 @@ pub(crate) fn new_camera_id(form: &CameraForm, taken: impl Fn(&str) -> bool) -> 
 }
 
 pub(crate) fn json<T: Serialize>(record: &T) -> String {
-    serde_json::to_string(record).expect("strings, numbers and lists always have a JSON form")
+    let mut text = Vec::new();
+    record
+        .serialize(&mut Serializer::with_formatter(&mut text, Decimals))
+        .expect("strings, numbers and lists always have a JSON form");
+    String::from_utf8(text).expect("JSON of texts is a text")
+}
+
+/// Writes numbers as [`decimal`] does.
+struct Decimals;
+
+impl Formatter for Decimals {
+    fn write_f64<W: ?Sized + io::Write>(&mut self, to: &mut W, number: f64) -> io::Result<()> {
+        to.write_all(decimal(number).as_bytes())
+    }
 }
 
 /// A record that is being read: each entry is taken out once, and in the end none may be left.
@@ -431,10 +444,6 @@ fn number_of(text: &str) -> Option<f64> {
         return Some(0.0);
     }
     Some(sign * words::plain_decimal(size)?)
-}
-
-pub(crate) fn number(stops: Stops) -> Box<RawValue> {
-    RawValue::from_string(decimal(stops.get())).expect("a decimal is JSON")
 }
 
 /// A number as JSON writes it, to the twelfth decimal.
@@ -759,7 +768,7 @@ fn setting_record(state: &State) -> SettingRecord {
             .map(|control| key_of(&CONTROLS, control))
             .collect(),
         turned_last: key_of(&CONTROLS, &state.lead.control),
-        extra_light_stops: number(state.wish()),
+        extra_light_stops: state.wish().get(),
         bracket: BracketRecord {
             by: key_of(&BRACKET_BY, &state.bracket.by()),
             under: state.bracket.under(),
