@@ -408,7 +408,8 @@ async fn a_large_change_in_one_tab_comes_into_the_other() -> Result<()> {
         Ok(shelf.find_all("button").await?.len() == 6)
     })
     .await?;
-    page.reads("Meadow 160 (invented) 1, box speed ISO 160").await?;
+    page.reads("Meadow 160 (invented) 1, box speed ISO 160")
+        .await?;
     page.finish().await
 }
 
