@@ -495,7 +495,7 @@ mod tests {
     use crate::{
         form::{Typed, entry},
         live::{Live, Worked},
-        parts::{Part, el, follows, parts, rows},
+        parts::{Part, el, follows, parts, rows, turns},
         piece::button,
     };
 
@@ -621,6 +621,42 @@ mod tests {
         tick().await;
         assert_eq!(words("#draw-test-nested"), "czcz", "both, in their order");
         found("#draw-test-nested").remove();
+    }
+
+    #[wasm_bindgen_test]
+    async fn what_turns_takes_over_nothing_and_what_is_there_or_not_leaves_the_rest() {
+        let (page, quiet) = drawn(|| {
+            let page = Live::new("a".to_owned());
+            let quiet = Live::new(false);
+            let part = el("section")
+                .id("draw-test-turns")
+                .hidden_when(move || quiet.get())
+                .with(turns(
+                    move || page.get(),
+                    move |page| parts![el("p").says(page), quiet.get().then(|| el("b"))],
+                ))
+                .with(el("footer").says("end"));
+            ((page, quiet), part.into())
+        });
+        let first = found("#draw-test-turns p");
+        quiet.set(true);
+        tick().await;
+        assert!(found("#draw-test-turns").has_attribute("hidden"), "hidden");
+        assert!(
+            first.is_same_node(Some(&found("#draw-test-turns p"))),
+            "what is read while a page is made does not turn it"
+        );
+        page.set("b".to_owned());
+        tick().await;
+        assert_eq!(words("#draw-test-turns"), "bend", "turned, in its place");
+        assert!(
+            !first.is_same_node(Some(&found("#draw-test-turns p"))),
+            "another paragraph"
+        );
+        quiet.set(false);
+        tick().await;
+        assert!(!found("#draw-test-turns").has_attribute("hidden"), "shown");
+        found("#draw-test-turns").remove();
     }
 
     #[wasm_bindgen_test]
