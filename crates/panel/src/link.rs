@@ -1,6 +1,6 @@
 //! A whole setting in the fragment of an address, which browsers keep to themselves.
 
-use base64::{Engine as _, engine::general_purpose::URL_SAFE_NO_PAD};
+use base64ct::{Base64UrlUnpadded, Encoding as _};
 use serde::Serialize;
 
 use crate::{
@@ -44,7 +44,10 @@ pub fn fragment(state: &State) -> String {
     };
     let text = store::json(&parcel);
     let mark = MARKS[store::version_without(state).min(3) as usize - 1];
-    format!("{mark}{}", URL_SAFE_NO_PAD.encode(text))
+    format!(
+        "{mark}{}",
+        Base64UrlUnpadded::encode_string(text.as_bytes())
+    )
 }
 
 /// The setting that a fragment carries, for a program that has none of its own.
@@ -103,7 +106,7 @@ pub(crate) fn read(fragment: &str, here: &State) -> Result<State, Refusal> {
     if body.len() > LONGEST {
         return Err(damaged());
     }
-    let bytes = URL_SAFE_NO_PAD.decode(body).map_err(|_| damaged())?;
+    let bytes = Base64UrlUnpadded::decode_vec(body).map_err(|_| damaged())?;
     let text = String::from_utf8(bytes).map_err(|_| damaged())?;
     let refused = |why: Unreadable| {
         if why == Unreadable::Newer {

@@ -306,7 +306,6 @@ impl<'site> Page<'site> {
     ///
     /// Fails where there is no such field.
     pub async fn fill(&self, name: &str, text: &str) -> Result<()> {
-        self.open_film_for(name).await?;
         self.find("textbox", name).await?.fill(text).await
     }
 
@@ -316,28 +315,7 @@ impl<'site> Page<'site> {
     ///
     /// Fails where there is no such field or entry.
     pub async fn choose(&self, name: &str, entry: &str) -> Result<()> {
-        self.open_film_for(name).await?;
         self.find("combobox", name).await?.choose(entry).await
-    }
-
-    /// On a phone what is set once is a line that opens: opens it for one of its fields, where nothing lies over it.
-    ///
-    /// # Errors
-    ///
-    /// Fails where the browser does not answer.
-    pub async fn open_film_for(&self, name: &str) -> Result<()> {
-        if !["Box speed", "Film type", "Camera"].contains(&name) {
-            return Ok(());
-        }
-        let closed = "(() => {
-            const line = document.querySelector('.film-opens[aria-expanded=false]');
-            const is_there = line?.checkVisibility() && !document.querySelector('dialog[open]');
-            return is_there ? line.innerText.replace(/\\s+/g, ' ').trim() : null;
-        })()";
-        if let Some(line) = self.eval(closed).await?.as_str() {
-            self.press_on("button", line).await?;
-        }
-        Ok(())
     }
 
     /// The slider of a dial.

@@ -288,12 +288,25 @@ fn only<T: fmt::Debug>(mut found: Vec<T>, role: &str, name: &str) -> Result<T> {
 }
 
 impl<'site> Page<'site> {
+    /// On a phone what is set once is a line that opens: opens it for one of its fields, where nothing lies over it.
+    async fn open_film_for(&self, name: &str) -> Result<()> {
+        if ["Box speed", "Film type", "Camera"].contains(&name) {
+            let open = "(() => {
+                    const line = document.querySelector('.film-opens[aria-expanded=false]');
+                    if (line?.checkVisibility() && !document.querySelector('dialog[open]')) line.click();
+                })()";
+            self.eval(open).await?;
+        }
+        Ok(())
+    }
+
     /// The one thing of this role and name that a person can get at; waits until it is there.
     ///
     /// # Errors
     ///
     /// Fails where there is none, or more than one.
     pub async fn find(&self, role: &str, name: &str) -> Result<Found<'_, 'site>> {
+        self.open_film_for(name).await?;
         let what = format!("there is one {role} named {name:?}");
         self.wait_for(&what, async || {
             only(self.search(None, role, Some(name)).await?, role, name).map(Some)

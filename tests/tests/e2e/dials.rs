@@ -435,3 +435,30 @@ async fn the_reading_is_set_by_the_dials_without_a_keyboard() -> Result<()> {
     page.shows(set.each_ref().map(String::as_str)).await?;
     page.finish().await
 }
+
+#[tokio::test]
+async fn what_is_set_once_is_a_line_that_opens_on_a_phone() -> Result<()> {
+    let site = Site::start().await?;
+    let page = site.open(PHONE).await?;
+    ensure!(
+        !page.has("combobox", "Film type").await?,
+        "the fields stand open"
+    );
+    let line = "Box ISO 400, colour negative Full-stop body, 1 s to 1/1000";
+    page.press_on("button", line).await?;
+    ensure!(page.has("combobox", "Film type").await?, "it did not open");
+    page.choose("Film type", "Slide (reversal)").await?;
+    page.fill("Box speed", "160").await?;
+    let line = line.replace("400, colour negative", "160, slide (reversal)");
+    page.press_on("button", &line).await?;
+    ensure!(
+        !page.has("combobox", "Film type").await?,
+        "it did not close"
+    );
+    let page = site.open(DESK).await?;
+    ensure!(
+        page.has("combobox", "Film type").await? && !page.has("button", &line).await?,
+        "a desk has room for the fields"
+    );
+    page.finish().await
+}
