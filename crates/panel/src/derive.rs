@@ -8,7 +8,7 @@ use exposure::{
 };
 
 use crate::{
-    apply::{BRACKET_BY, FILMS, ORDERS, ROUNDINGS, STEPS},
+    apply::{BRACKET_BY, FILMS, ORDERS, STEPS},
     light::{Depth, Line, give_or_take},
     state::State,
     timer,
@@ -22,11 +22,6 @@ const FILM_NAMES: &[(&str, &str)] = &[
     ("colour-negative", "Colour negative"),
     ("black-and-white", "Black-and-white negative"),
     ("slide", "Slide (reversal)"),
-];
-const ROUNDING_NAMES: &[(&str, &str)] = &[
-    ("film", "As the film type asks"),
-    ("more", "Always towards more light"),
-    ("nearest", "Always to the nearest mark"),
 ];
 const STEP_NAMES: &[(&str, &str)] = &[
     ("third", "⅓ stop"),
@@ -123,35 +118,11 @@ fn film(state: &State, solution: &Solution) -> FilmView {
         against_box: against_box(state.box_speed.offset(rated)),
         kind: key_of(&FILMS, &state.film),
         kinds: FILM_NAMES,
-        rounding: key_of(&ROUNDINGS, &state.rounding),
-        roundings: ROUNDING_NAMES,
     }
 }
 
 fn camera(state: &State) -> CameraView {
     let equipment = &state.equipment;
-    let (times, apertures) = (equipment.camera.times(), equipment.camera.apertures());
-    let ends = |scale: &exposure::Scale| {
-        let (bright, dark) = (
-            words::value(scale.brightest()),
-            words::value(scale.darkest()),
-        );
-        if bright == dark {
-            bright
-        } else {
-            format!("{bright} to {dark}")
-        }
-    };
-    let ring = if apertures.is_stepless() {
-        ", ring without clicks"
-    } else {
-        ""
-    };
-    let hand = if times.marks().iter().any(Mark::by_hand) {
-        ", longer times by hand on B"
-    } else {
-        ""
-    };
     CameraView {
         chosen: equipment.id.clone(),
         all: KINDS
@@ -164,9 +135,6 @@ fn camera(state: &State) -> CameraView {
                     .map(|own| (own.id.clone(), own.form.name.clone())),
             )
             .collect(),
-        described: format!("{}{hand}; {}{ring}", ends(times), ends(apertures)),
-        form: equipment.form.clone(),
-        own: state.own.iter().any(|own| own.id == equipment.id),
         hand_limit: words::value(&state.limit()),
         hand_limit_source: hand_limit_source(state.hand_limit.is_some(), &equipment.camera),
     }
@@ -667,28 +635,14 @@ fn cell(state: &State, solution: &Solution, i: usize, frame: &Frame) -> FrameVie
         flags.push("diffraction shows".to_owned());
     }
     let set = words::value(&frame.mark);
-    let set_spoken = words::spoken(&frame.mark);
     let leave = words::value(stays);
-    let flag_words = [&count, &sharp]
-        .into_iter()
-        .filter(|words| !words.is_empty())
-        .chain(&flags)
-        .map(|flag| format!("; {flag}"))
-        .collect::<String>();
     FrameView {
         number: i + 1,
-        sentence: format!(
-            "Frame {}: set {set_spoken}, leave {leave}; {from_base}{}; {from_box}; {amounts_to}; {support}{flag_words}",
-            i + 1,
-            if base { "" } else { " than the base" },
-        ),
         set,
-        set_spoken,
         leave,
         from_base,
         from_box,
         box_bar: frame.from_box.get(),
-        lean: lean_of(frame.from_box),
         amounts_to,
         base,
         support,

@@ -62,10 +62,6 @@ pub struct FilmView {
     pub kind: &'static str,
     /// Key and name of each film type, for the field "Film type".
     pub kinds: &'static [(&'static str, &'static str)],
-    /// Key of the rounding rule: `film`, `more`, `nearest`.
-    pub rounding: &'static str,
-    /// Key and name of each rounding rule.
-    pub roundings: &'static [(&'static str, &'static str)],
 }
 
 /// The camera field and the text of the chosen camera's marks.
@@ -75,12 +71,6 @@ pub struct CameraView {
     pub chosen: String,
     /// Id and name of every camera: the described kinds first, then the user's own.
     pub all: Vec<(String, String)>,
-    /// One line that describes the chosen one.
-    pub described: String,
-    /// The chosen camera as form texts: what "change" or "copy" starts from.
-    pub form: CameraForm,
-    /// Whether the chosen camera is the user's own (and so may be changed and removed).
-    pub own: bool,
     /// Text for the field "Hand-held limit", for example `1/50`.
     pub hand_limit: String,
     /// Where that limit comes from, in words.
@@ -279,8 +269,6 @@ pub struct FrameView {
     pub number: usize,
     /// What to set: `1/60` or `f/5.6`.
     pub set: String,
-    /// The same, spoken: `1/60 second`.
-    pub set_spoken: String,
     /// What stays: `f/11`.
     pub leave: String,
     /// Offset from the base in words: `base`, `1 stop more light`.
@@ -289,8 +277,6 @@ pub struct FrameView {
     pub from_box: String,
     /// The bare figure of the offset from box for a bar, more light positive.
     pub box_bar: f64,
-    /// Direction of the offset from box.
-    pub lean: Lean,
     /// The EI it amounts to: `EI 100`.
     pub amounts_to: String,
     /// Whether this is the base frame.
@@ -307,8 +293,30 @@ pub struct FrameView {
     pub sharp: String,
     /// Warnings in words: `wanted 3 stops more light, gives 2⅓`, `same setting as frame 2`.
     pub flags: Vec<String>,
-    /// The whole cell as one sentence, for its accessible name.
-    pub sentence: String,
+}
+
+impl FrameView {
+    /// The whole frame in one sentence.
+    #[must_use]
+    pub fn sentence(&self) -> String {
+        let than = if self.base { "" } else { " than the base" };
+        let mut all = format!(
+            "Frame {}: set {}, leave {}; {}{than}; {}; {}; {}",
+            self.number,
+            self.set,
+            self.leave,
+            self.from_base,
+            self.from_box,
+            self.amounts_to,
+            self.support,
+        );
+        for words in [&self.count, &self.sharp].into_iter().chain(&self.flags) {
+            if !words.is_empty() {
+                all = format!("{all}; {words}");
+            }
+        }
+        all
+    }
 }
 
 /// One pair of time and aperture.

@@ -88,7 +88,11 @@ fn worked_case_12_everywhere() {
         "the strip, frame by frame"
     );
     for frame in &view.bracket.frames {
-        assert!(frame.sentence.contains(&frame.count), "{}", frame.sentence);
+        assert!(
+            frame.sentence().contains(&frame.count),
+            "{}",
+            frame.sentence()
+        );
         // Shoot mode opens the timer with the frame's own time.
         let plan = Plan::new(&state, &frame.metered).expect("a time to count");
         assert_eq!(frame.count, format!("count {}", plan.count()), "the timer");

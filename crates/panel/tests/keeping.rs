@@ -291,13 +291,17 @@ fn a_link_brings_its_camera_and_never_changes_ours() {
     .expect("a change");
     let (opened, _) = apply(&ours, &Intent::OpenLink(link::fragment(&theirs))).expect("a link");
     assert_eq!(
-        derive(&opened).camera.form.times,
+        panel::set_up::camera(&opened).form.times,
         form("").times,
         "theirs is shown"
     );
     assert_ne!(derive(&opened).camera.chosen, id, "under an id of its own");
     let (back, _) = apply(&opened, &Intent::LeaveLink).expect("the way back");
-    assert_eq!(derive(&back).camera.form, changed, "ours is unchanged");
+    assert_eq!(
+        panel::set_up::camera(&back).form,
+        changed,
+        "ours is unchanged"
+    );
 }
 
 #[test]

@@ -331,7 +331,7 @@ proptest! {
         let mut texts: Vec<String> = vec![view.ledger.total, view.film.against_box, view.bracket.summary];
         texts.extend(view.ledger.reasons);
         texts.extend(view.ledger.lines.into_iter().map(|line| line.stops));
-        texts.extend(view.bracket.frames.into_iter().map(|frame| frame.sentence));
+        texts.extend(view.bracket.frames.into_iter().map(|frame| frame.sentence()));
         texts.extend(view.pairs.into_iter().map(|pair| pair.sentence));
         for text in texts {
             prop_assert!(!text.contains(['+', '−', '±']), "a bare sign in: {text}");
@@ -346,7 +346,7 @@ proptest! {
         let mut texts: Vec<String> = vec![view.ledger.total.clone(), view.film.against_box, view.bracket.summary];
         texts.extend(view.ledger.reasons.iter().cloned());
         texts.extend(view.ledger.lines.iter().map(|line| line.stops.clone()));
-        texts.extend(view.bracket.frames.into_iter().map(|frame| frame.sentence));
+        texts.extend(view.bracket.frames.into_iter().map(|frame| frame.sentence()));
         texts.extend(view.pairs.into_iter().map(|pair| pair.sentence));
         for text in &texts {
             counted_right(text);
@@ -379,7 +379,7 @@ proptest! {
         let strip = derive(&apply(&state, &Intent::BracketOrder("rising".to_owned())).expect("an order").0).bracket;
         for pair in strip.frames.windows(2) {
             let same = pair[1].flags.iter().any(|flag| flag.starts_with("same setting"));
-            prop_assert!(pair[1].box_bar > pair[0].box_bar + 1e-9 || same, "{:?}", strip.frames.iter().map(|frame| &frame.sentence).collect::<Vec<_>>());
+            prop_assert!(pair[1].box_bar > pair[0].box_bar + 1e-9 || same, "{:?}", strip.frames.iter().map(panel::FrameView::sentence).collect::<Vec<_>>());
         }
         let (under, over) = (usize::from(strip.under), usize::from(strip.over));
         prop_assert!(strip.frames.len() == under + over + 1, "one cell per frame");
@@ -426,7 +426,7 @@ proptest! {
         let (again, before) = (derive(&opened.state), derive(&state));
         prop_assert_eq!(again.reading, before.reading);
         prop_assert_eq!(again.ledger.total, before.ledger.total);
-        let cells = |view: panel::BracketView| view.frames.into_iter().map(|frame| frame.sentence).collect::<Vec<_>>();
+        let cells = |view: panel::BracketView| view.frames.into_iter().map(|frame| frame.sentence()).collect::<Vec<_>>();
         prop_assert_eq!(cells(again.bracket), cells(before.bracket));
     }
 
