@@ -11,7 +11,7 @@ use crate::project::files_below;
 /// Bytes over the wire for everything that the dial needs.
 /// The aim is 113 KB and is missed: DEVELOPERS.md says by how much. Until it is met, this limit stands just above what
 /// is reached, so that the page cannot grow unseen; it may only come down.
-const LIMIT: u64 = 121 * 1024;
+const LIMIT: u64 = 114 * 1024;
 
 /// Lists the sizes.
 ///
