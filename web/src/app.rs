@@ -247,11 +247,11 @@ impl Page {
                         self.dials[dial].pointer_down(pointer, &ring);
                     }
                 }
-                None if kind == "pointermove" => {
-                    // A page that is scrolled under a pointer sends moves as well, of no length.
-                    if pointer.movement_x() != 0 || pointer.movement_y() != 0 {
-                        self.pointer_moved.set(true);
-                    }
+                // A page that is scrolled under a pointer sends moves as well, of no length.
+                None if kind == "pointermove"
+                    && (pointer.movement_x() != 0 || pointer.movement_y() != 0) =>
+                {
+                    self.pointer_moved.set(true);
                 }
                 None => {}
             }

@@ -219,7 +219,7 @@ async fn forced_colours_and_more_contrast_keep_everything_in_place() -> Result<(
 
 /// Where everything beside the faces stands: what of it is not on the same place is named.
 const PLACES: &str = "(() => {
-    const what = '.dial, .dial .step, .dial .hold, .status, .bar, .axis, .strip, .inputs, .ledger, .pairs';
+    const what = '.dial, .dial .step, .dial .hold, .status, .bar, .axis, .strip, .inputs';
     return [...document.querySelectorAll(what)].map(e => {
         const box = e.getBoundingClientRect();
         return [e.id || e.className, Math.round(box.left), Math.round(box.top + scrollY)];
