@@ -45,6 +45,9 @@ struct Paper {
     /// The start script's function that writes.
     write: Option<Function>,
     waiting: RefCell<String>,
+    /// Numbers of elements that are filled no more: of what is written by now, and of what may still wait to be.
+    free: RefCell<Vec<u32>>,
+    freed: RefCell<Vec<u32>>,
     together: Cell<u32>,
 }
 
@@ -59,6 +62,8 @@ thread_local! {
         elements: Array::new(),
         write: super::function("stopkeeperWrite"),
         waiting: RefCell::default(),
+        free: RefCell::default(),
+        freed: RefCell::default(),
         together: Cell::new(0),
     };
 }
@@ -83,6 +88,8 @@ fn write_what_waits() {
             // OK to ignore: names and properties are literals that every browser takes.
             let _ = write.call2(&JsValue::NULL, &paper.elements, &JsValue::from_str(&lines));
         }
+        let freed = paper.freed.take();
+        paper.free.borrow_mut().extend(freed);
     });
 }
 
@@ -113,8 +120,15 @@ impl Slot {
     /// An element, numbered.
     pub(super) fn of(element: Option<&JsValue>) -> Self {
         let number = element.and_then(|element| {
-            let before = PAPER.with(|paper| paper.elements.push(element)) - 1;
-            char::from_u32(FIRST + before)
+            let number = PAPER.with(|paper| {
+                // Faces come and go with cameras for as long as the page is open.
+                let Some(number) = paper.free.borrow_mut().pop() else {
+                    return paper.elements.push(element) - 1;
+                };
+                paper.elements.set(number, element.clone());
+                number
+            });
+            char::from_u32(FIRST + number)
         });
         Self {
             number,
@@ -165,6 +179,14 @@ impl Slot {
             lines.extend(now.chars().filter(|&c| c != NEXT && c != THEN));
         });
         write_what_waits();
+    }
+}
+
+impl Drop for Slot {
+    fn drop(&mut self) {
+        if let Some(number) = self.number {
+            PAPER.with(|paper| paper.freed.borrow_mut().push(u32::from(number) - FIRST));
+        }
     }
 }
 
@@ -241,7 +263,7 @@ impl Slots {
 mod tests {
     use wasm_bindgen_test::wasm_bindgen_test;
 
-    use super::{Slots, What, together};
+    use super::{PAPER, Slots, What, together};
 
     /// Leaves the function that writes as the start script does.
     fn with_start_script() {
@@ -309,6 +331,20 @@ mod tests {
             one.text_content().as_deref(),
             Some("abc"),
             "all together, and what separates them is not written"
+        );
+        // What is shown no more gives its number to another, but not while something may still be written there.
+        let count = || PAPER.with(|paper| paper.elements.length());
+        let before = count();
+        for _ in 0..50 {
+            let gone = Slots::find("slots-test-", &["one"]);
+            gone.text(0_usize, "gone");
+        }
+        assert!(count() <= before + 2, "numbers are used again");
+        slots.text(0_usize, "its own");
+        assert_eq!(
+            one.text_content().as_deref(),
+            Some("its own"),
+            "not another's"
         );
         // An element that the document does not have is no reason to stop.
         slots.text(1_usize, "nothing");
