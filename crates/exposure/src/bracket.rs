@@ -119,7 +119,8 @@ pub struct Frame {
     pub mark: Mark,
     /// The end of the scale that stopped it.
     pub end: Option<End>,
-    /// Place in shooting order (from 0) of an earlier frame with the same setting: this one adds nothing.
+    /// Place in shooting order (from 0) of an earlier frame with the same light: this one adds nothing. Mostly it has the
+    /// same setting; a shutter or lens that answers otherwise at another mark can make two settings alike too.
     pub repeats: Option<usize>,
     /// The EI that the frame amounts to in this light.
     pub amounts_to: ExposureIndex,
@@ -167,15 +168,16 @@ fn all_frames(
             (set[i], end) = (choice.mark, choice.end);
         }
         let mark = set[i];
+        let given = asked.difference(&set) - start;
         let amounts_to = asked.amounts_to(&set[0], &set[1])?;
         frames.push(Frame {
             wanted,
-            given: asked.difference(&set) - start,
+            given,
             mark,
             end,
             repeats: frames
                 .iter()
-                .position(|frame: &Frame| frame.mark.relative_to(&mark).is_even()),
+                .position(|frame: &Frame| (frame.given - given).is_even()),
             amounts_to,
             from_box: box_speed.offset(amounts_to),
         });

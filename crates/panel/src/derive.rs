@@ -548,10 +548,8 @@ fn strip(state: &State, solution: &Solution) -> BracketView {
         steps: STEP_NAMES,
         order: key_of(&ORDERS, &plan.order()),
         orders: ORDER_NAMES,
-        frames: frames
-            .iter()
-            .enumerate()
-            .map(|(i, frame)| cell(state, solution, i, frame))
+        frames: (0..frames.len())
+            .map(|i| cell(state, solution, i, &frames))
             .collect(),
         axis: axis(&frames),
         summary: bracket_summary(state) + &sharp_by(state),
@@ -592,14 +590,15 @@ fn from_box_words(offset: Stops) -> String {
     }
 }
 
-fn cell(state: &State, solution: &Solution, i: usize, frame: &Frame) -> FrameView {
+fn cell(state: &State, solution: &Solution, i: usize, frames: &[Frame]) -> FrameView {
+    let frame = &frames[i];
     let by = state.bracket.by();
     let (time, stays) = if by == Control::Time {
         (&frame.mark, &solution.marks[1])
     } else {
         (&solution.marks[0], &solution.marks[0])
     };
-    let base = frame.wanted.is_even();
+    let (base, even) = (frame.wanted.is_even(), frame.given.is_even());
     let mut flags = Vec::new();
     if frame.end.is_some() || !(frame.given - frame.wanted).is_even() {
         let why = if frame.end.is_some() {
@@ -611,10 +610,17 @@ fn cell(state: &State, solution: &Solution, i: usize, frame: &Frame) -> FrameVie
         flags.push(format!("{why}: {gives}"));
     }
     if let Some(earlier) = frame.repeats {
-        flags.push(format!("same setting as frame {}", earlier + 1));
+        let what = if frames[earlier].mark.relative_to(&frame.mark).is_even() {
+            "setting"
+        } else {
+            "light"
+        };
+        flags.push(format!("same {what} as frame {}", earlier + 1));
     }
     let from_base = if base {
         "base".to_owned()
+    } else if even {
+        "as the base".to_owned()
     } else {
         words::difference(frame.given)
     };
@@ -645,6 +651,7 @@ fn cell(state: &State, solution: &Solution, i: usize, frame: &Frame) -> FrameVie
         box_bar: frame.from_box.get(),
         amounts_to,
         base,
+        even,
         support,
         tripod: tripod(state, time),
         count,

@@ -271,7 +271,7 @@ pub struct FrameView {
     pub set: String,
     /// What stays: `f/11`.
     pub leave: String,
-    /// Offset from the base in words: `base`, `1 stop more light`.
+    /// Offset from the base in words: `base`, `1 stop more light`, `as the base`.
     pub from_base: String,
     /// Offset from box speed in words: `2 stops more light than box`.
     pub from_box: String,
@@ -281,6 +281,8 @@ pub struct FrameView {
     pub amounts_to: String,
     /// Whether this is the base frame.
     pub base: bool,
+    /// Whether it gives as much light as the base, which may be at another mark.
+    pub even: bool,
     /// `hand-held` or `tripod`.
     pub support: &'static str,
     /// Whether a tripod is needed.
@@ -291,7 +293,7 @@ pub struct FrameView {
     pub metered: String,
     /// Where the picture is sharp: `sharp from 1.9 m to 3.2 m`; empty where nobody asked.
     pub sharp: String,
-    /// Warnings in words: `wanted 3 stops more light, gives 2⅓`, `same setting as frame 2`.
+    /// Warnings in words: `wanted 3 stops more light, gives 2⅓`, `same setting as frame 2`, `same light as frame 2`.
     pub flags: Vec<String>,
 }
 
@@ -299,7 +301,7 @@ impl FrameView {
     /// The whole frame in one sentence.
     #[must_use]
     pub fn sentence(&self) -> String {
-        let than = if self.base { "" } else { " than the base" };
+        let than = if self.even { "" } else { " than the base" };
         let mut all = format!(
             "Frame {}: set {}, leave {}; {}{than}; {}; {}; {}",
             self.number,

@@ -378,7 +378,7 @@ proptest! {
     fn the_strip_is_in_order(state in state()) {
         let strip = derive(&apply(&state, &Intent::BracketOrder("rising".to_owned())).expect("an order").0).bracket;
         for pair in strip.frames.windows(2) {
-            let same = pair[1].flags.iter().any(|flag| flag.starts_with("same setting"));
+            let same = pair[1].flags.iter().any(|flag| flag.starts_with("same "));
             prop_assert!(pair[1].box_bar > pair[0].box_bar + 1e-9 || same, "{:?}", strip.frames.iter().map(panel::FrameView::sentence).collect::<Vec<_>>());
         }
         let (under, over) = (usize::from(strip.under), usize::from(strip.over));

@@ -347,3 +347,45 @@ fn the_list_is_never_empty() {
         );
     }
 }
+
+/// At 1/500 the next smaller stop of a leaf shutter gives back what it takes: the frame says that it adds nothing.
+#[test]
+fn two_settings_with_the_same_light_say_so() {
+    let leaf = Line::by(
+        LineKind::Shutter,
+        "Leaf shutter at small stops",
+        Effect::Leaf,
+    )
+    .expect("ok");
+    let state = after(
+        &[
+            &[camera("full-stops")],
+            &read("1/500", "11", "100")[..],
+            &[
+                typed(Control::Aperture, "11"),
+                Intent::BracketBy("aperture".to_owned()),
+                Intent::BracketUnder(1),
+                Intent::BracketOver(1),
+                Intent::BracketOrder("rising".to_owned()),
+            ],
+        ]
+        .concat(),
+    )
+    .with(&Change::Line(leaf))
+    .expect("in range");
+    let frames = derive(&state).bracket.frames;
+    let of = |set: &str| frames.iter().find(|frame| frame.set == set).expect(set);
+    assert!((of("f/16").box_bar - of("f/11").box_bar).abs() < 1e-9);
+    assert!(
+        of("f/16").sentence().contains("; as the base; "),
+        "{}",
+        of("f/16").sentence()
+    );
+    assert!(
+        of("f/11")
+            .flags
+            .contains(&"same light as frame 1".to_owned()),
+        "{:?}",
+        of("f/11")
+    );
+}

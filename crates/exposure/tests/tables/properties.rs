@@ -706,7 +706,7 @@ proptest! {
         }
         for (i, frame) in frames.iter().enumerate() {
             if let Some(earlier) = frame.repeats {
-                prop_assert!(earlier < i && frames[earlier].mark.relative_to(&frame.mark).is_even());
+                prop_assert!(earlier < i && (frames[earlier].given - frame.given).is_even());
                 prop_assert_eq!(frames[earlier].repeats, None);
             }
             if frame.end.is_none() && let Some(gap) = gap(&scale, scale_place(&base, &plan) + frame.wanted) {
