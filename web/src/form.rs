@@ -217,6 +217,75 @@ pub(crate) fn choice(
     )
 }
 
+/// One of a few that are seen beside one another, each with what it looks like.
+pub(crate) struct Look {
+    pub(crate) key: String,
+    pub(crate) name: String,
+    /// More that is said of it, without being its name.
+    pub(crate) words: String,
+    /// Decoration: its words say the same.
+    pub(crate) drawing: Part,
+}
+
+/// A choice among what is seen, tapped instead of picked from a list.
+pub(crate) fn looks(
+    id: &'static str,
+    legend: impl Into<Words>,
+    class: &'static str,
+    all: impl Fn() -> Vec<Look> + 'static,
+    chosen: Live<String>,
+) -> Part {
+    looks_boxed(id, legend.into(), class, Box::new(all), chosen)
+}
+
+fn looks_boxed(
+    id: &'static str,
+    legend: Words,
+    class: &'static str,
+    all: Box<dyn Fn() -> Vec<Look>>,
+    chosen: Live<String>,
+) -> Part {
+    follows(move || {
+        let mut all = all();
+        let mut is_chosen = chosen.get();
+        // As in a list: what was never chosen, or is gone, stands for the first.
+        if all.iter().all(|look| look.key != is_chosen) {
+            is_chosen = all.first().map_or(is_chosen, |look| look.key.clone());
+        }
+        let cards = all.drain(..).map(|look| {
+            let of_radio = format!("{id}-{}", look.key);
+            let of_words = format!("{of_radio}-words");
+            let radio = el("input")
+                .id(of_radio)
+                .attr("type", "radio")
+                .attr("name", id)
+                .attr("value", look.key.clone())
+                .ticked(look.key == is_chosen)
+                .on("change", move |event| chosen.set(event.value()));
+            let radio = if look.words.is_empty() {
+                radio
+            } else {
+                radio.attr("aria-describedby", of_words.clone())
+            };
+            let words = (!look.words.is_empty())
+                .then(|| el("span").class("look-words").id(of_words).says(look.words));
+            el("div")
+                .class("look")
+                .with(
+                    el("label")
+                        .with(radio)
+                        .with(look.drawing)
+                        .with(el("span").class("look-name").says(look.name)),
+                )
+                .with(words)
+        });
+        el("fieldset")
+            .class(class)
+            .with(el("legend").says(legend.clone()))
+            .with(el("div").class("looks").all(cards))
+    })
+}
+
 /// A list of choices that stays as it is.
 pub(crate) fn fixed<'a>(
     list: impl IntoIterator<Item = (&'a str, &'a str)>,

@@ -13,6 +13,7 @@ mod caution;
 mod choice;
 mod css;
 mod dial;
+mod drawn;
 mod field;
 mod film_book;
 mod form;

@@ -61,6 +61,8 @@ pub(crate) struct Element(pub(crate) Box<Described>);
 #[derive(Clone)]
 pub(crate) struct Described {
     pub(crate) tag: &'static str,
+    /// Whether it is a part of a drawing in SVG.
+    pub(crate) svg: bool,
     /// What it is known by: one that is known by something else is another element.
     pub(crate) key: Words,
     pub(crate) attributes: Vec<(&'static str, Value)>,
@@ -75,6 +77,7 @@ pub(crate) struct Described {
 pub(crate) fn el(tag: &'static str) -> Element {
     Element(Box::new(Described {
         tag,
+        svg: false,
         key: Cow::Borrowed(""),
         attributes: Vec::new(),
         whens: Vec::new(),
@@ -82,6 +85,13 @@ pub(crate) fn el(tag: &'static str) -> Element {
         heard: Vec::new(),
         here: None,
     }))
+}
+
+/// An element of a drawing in SVG.
+pub(crate) fn svg(tag: &'static str) -> Element {
+    let mut element = el(tag);
+    element.0.svg = true;
+    element
 }
 
 /// A part that is described anew when what it reads changes. Values that are made in it begin anew with it.

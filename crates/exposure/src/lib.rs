@@ -48,6 +48,8 @@
 //! [`Stops`], [`Doubt`] · levels [`Ev`] [`Tv`] [`Av`] [`Sv`] [`Bv`] · [`Mark`], [`Steps`] and the series · [`Scale`] · [`Camera`] ·
 //! [`Reading`], [`Asked`], [`light`] · [`solve`] · [`bracket`] · [`pairs`] · [`Ledger`] · [`words`] · [`range`] · [`Error`]
 //!
+//! Where values lie on a line that is drawn: [`Axis`].
+//!
 //! Corrections between lens and film: [`filter`] · [`extension`] · [`transmission`] · [`shutter`] · [`LongTimes`] (last, on the
 //! time alone) · [`DepthOfField`], [`Circle`] · [`flash`]
 //!
@@ -61,6 +63,7 @@
 #[doc = include_str!("../DESIGN.md")]
 mod design {}
 
+mod axis;
 mod bracket;
 mod camera;
 mod control;
@@ -90,6 +93,7 @@ mod stops;
 pub mod transmission;
 pub mod words;
 
+pub use axis::Axis;
 pub use bracket::{Bracket, BracketStep, Frame, Order, bracket};
 pub use camera::{Camera, KINDS, Kind};
 pub use control::Control;

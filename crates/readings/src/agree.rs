@@ -1,6 +1,6 @@
 //! Two readings of the same light: how far they are apart, and which one is used.
 
-use exposure::{Compared, Doubt, Ev, Stops, words};
+use exposure::{Axis, Compared, Doubt, Ev, Stops, words};
 
 use crate::{Error, Found, found::Known};
 
@@ -26,6 +26,12 @@ pub struct Agreement {
     pub sentence: String,
     /// The reading that is used.
     pub found: Found,
+}
+
+/// The line that both are drawn on: whole EV around what either may be.
+#[must_use]
+pub fn between(first: &Found, second: &Found) -> Axis {
+    Axis::around([first.reach(), second.reach()].concat(), 4.0)
 }
 
 /// Compares two readings of the same light, by the rule of [`Compared`].

@@ -1,5 +1,5 @@
 use exposure::{
-    Camera, Control, Doubt, Ev, Mark, Place, Prefer, Reading, Scale, Steps, Stops, words,
+    Axis, Camera, Control, Doubt, Ev, Mark, Place, Prefer, Reading, Scale, Steps, Stops, words,
 };
 
 use crate::{
@@ -9,6 +9,9 @@ use crate::{
 
 /// Longest name of a line, or of where a reading comes from, in characters: what a setting keeps.
 pub const LONGEST: usize = 60;
+
+/// The line that light is drawn on: EV at ISO 100 from a moonless night to more than sun on snow.
+pub const LIGHT: Axis = Axis::new(-6.0, 18.0);
 
 /// A reading of the light from any source, ready to be shown before it is used.
 ///
@@ -96,6 +99,24 @@ impl Found {
             Some(doubt) => format!("{light}, {}", words::give_or_take(doubt)),
             None => light,
         }
+    }
+
+    /// Between which EV at ISO 100 the light lies, the dimmer first; both are the light where nobody can say.
+    ///
+    /// ```
+    /// use readings::typed::{Typed, Unit};
+    /// let found = Typed { text: "12", unit: Unit::Ev, iso: None }.found(&Default::default())?;
+    /// let [dimmest, brightest] = found.reach();
+    /// assert!(dimmest < 12.0 && brightest > 12.0);
+    /// # Ok::<(), readings::Error>(())
+    /// ```
+    #[must_use]
+    pub fn reach(&self) -> [f64; 2] {
+        let (light, doubt) = (self.light().get(), self.doubt.unwrap_or(Doubt::NONE));
+        [
+            light - doubt.half_width().get(),
+            light + doubt.half_width().get(),
+        ]
     }
 
     /// One sentence that shows it: `1/125 f/8 ISO 100: EV 13 at ISO 100 (photo)`.

@@ -45,5 +45,5 @@ pub mod typed;
 mod design {}
 
 pub use exposure::Refused as Error;
-pub use found::{Found, LONGEST, Line, LineKind};
+pub use found::{Found, LIGHT, LONGEST, Line, LineKind};
 pub use method::Method;

@@ -5,7 +5,7 @@
 //! Sources: US Navy NAVEDTRA 14209 (1993), pages 4-21 and 4-22; US Army subcourses SS0507 and SS0508; ANSI PH2.7-1973 and
 //! PH2.7-1986 as copied in public; and the rule of thumb with f/16, common practice. All read in public copies.
 
-use exposure::{Control, Doubt, Ev, Mark, Reading, Steps, Stops};
+use exposure::{Axis, Control, Doubt, Ev, Mark, Reading, Steps, Stops};
 
 use crate::{
     Error, Found, LineKind, Method,
@@ -360,6 +360,16 @@ fn at_speed(light: Ev, known: Known) -> Result<Found, Error> {
         }
     }
     Found::of_light(light, known)
+}
+
+/// The line that what the daylight tables say is drawn on: EV at ISO 100, the same for all shadows.
+#[must_use]
+pub fn daylight_line() -> Axis {
+    let figures = Shadow::ALL.into_iter().flat_map(|shadow| {
+        let of = move |table| shadow.figure(table);
+        Table::ALL.into_iter().filter_map(of)
+    });
+    Axis::around(figures.map(|figure| figure.ev), 2.0)
 }
 
 /// How far the tables are apart on a light.

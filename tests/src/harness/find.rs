@@ -66,6 +66,7 @@ fn selector(role: &str) -> String {
         "link" => "a[href]",
         "status" => "output",
         "region" => "section",
+        "figure" => "figure",
         _ => "",
     };
     let comma = if native.is_empty() { "" } else { ", " };
@@ -224,6 +225,23 @@ impl<'page, 'site> Found<'page, 'site> {
             .unwrap_or_default()
             .trim()
             .to_owned())
+    }
+
+    /// Where what is drawn in it lies, in shares of the length of its line: all that match the selector, each the style
+    /// properties `--at`, `--long` and `--up`, nought where it has none. What is in the same choice counts as in it.
+    ///
+    /// # Errors
+    ///
+    /// Fails where it is gone.
+    pub async fn drawn(&self, selector: &str) -> Result<Vec<[f64; 3]>> {
+        let function = "function (selector) {
+            const within = this.closest('.look') ?? this;
+            const share = (part, name) => parseFloat(part.style.getPropertyValue(name) || '0') / 100;
+            return [...within.querySelectorAll(selector)].map(part =>
+                ['--at', '--long', '--up'].map(name => share(part, name)));
+        }";
+        let value = self.call_with(function, &[Value::from(selector)]).await?;
+        Ok(serde_json::from_value(value)?)
     }
 
     /// Where it stands, after it was brought into the window as far as needed.

@@ -17,7 +17,7 @@ const TOTAL: &str = "As the reading asks, give or take 1 stop";
 /// Takes a reading from a table: EV 13 at ISO 100, give or take a stop.
 async fn take_from_a_table(page: &Page<'_>) -> Result<()> {
     open_page(page, FIND, "Scene tables").await?;
-    page.choose("Shadows", "shadows hardly seen, cloudy bright")
+    page.press_on("radio", "shadows hardly seen, cloudy bright")
         .await?;
     page.reads("Give or take 1 stop. A table knows neither the place nor the day")
         .await?;
@@ -166,8 +166,11 @@ async fn two_estimates_that_agree_stay_estimates() -> Result<()> {
     let page = site.open(DESK).await?;
     open_page(&page, FIND, "Scene tables").await?;
     page.press_on("button", "Keep it to compare").await?;
-    page.choose("Table that is used", "US Army SS0507 and SS0508")
-        .await?;
+    page.press_on(
+        "radio",
+        "US Army SS0507 and SS0508: about EV 14.7 at ISO 100",
+    )
+    .await?;
     page.press_on("button", "Keep it to compare").await?;
     page.press_on("button", "Back").await?;
     press_row(&page, "Two readings of the same light").await?;

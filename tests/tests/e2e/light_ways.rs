@@ -250,7 +250,7 @@ async fn spots_tables_and_the_sky() -> Result<()> {
     job::sound(&page, "spots").await?;
     page.press_on("button", "Back").await?;
     press_row(&page, "Scene tables").await?;
-    page.choose("Shadows", "shadows hardly seen, cloudy bright")
+    page.press_on("radio", "shadows hardly seen, cloudy bright")
         .await?;
     page.reads("ANSI PH2.7: EV 13 at ISO 100").await?;
     page.reads("US Navy manual 14209: about EV 13.7 at ISO 100")

@@ -8,6 +8,7 @@ mod delivery;
 mod dials;
 mod directions;
 mod doubt;
+mod drawn;
 mod everywhere;
 mod film_book;
 mod film_book_cameras;

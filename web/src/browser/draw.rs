@@ -32,6 +32,9 @@ impl Here {
     }
 }
 
+/// The names of elements of drawings.
+const SVG: &str = "http://www.w3.org/2000/svg";
+
 /// A part as it stands in the document.
 enum Drawn {
     Nothing,
@@ -161,9 +164,12 @@ fn make(part: Part, spot: &Spot) -> Drawn {
 }
 
 fn make_element(element: Described, spot: &Spot) -> Standing {
-    let node = document()
-        .create_element(element.tag)
-        .expect("the name of an element");
+    let made = if element.svg {
+        document().create_element_ns(Some(SVG), element.tag)
+    } else {
+        document().create_element(element.tag)
+    };
+    let node = made.expect("the name of an element");
     let mut standing = Standing {
         tag: element.tag,
         key: Words::default(),

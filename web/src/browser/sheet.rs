@@ -68,8 +68,9 @@ fn known_by(thing: &Node) -> String {
     }
 }
 
-fn body(sheet: &Node) -> Option<Node> {
-    sheet.query_selector(".sheet-body").ok().flatten()
+/// What may be scrolled: the body of the sheet, or a part of it where something stands under that.
+fn scrolled(sheet: &Node) -> Vec<Element> {
+    all(sheet.query_selector_all(".sheet-body, .scrolls"))
 }
 
 /// Gives something the keyboard, and leaves it to others where the page is scrolled to.
@@ -125,7 +126,11 @@ impl Left {
             (known, before)
         });
         Self {
-            top: body(sheet).map_or(0, |body| body.scroll_top()),
+            top: scrolled(sheet)
+                .iter()
+                .map(|body| body.scroll_top())
+                .max()
+                .unwrap_or(0),
             focus,
             unfolded,
         }
@@ -142,7 +147,7 @@ impl Left {
                 let _ = details.set_attribute("open", "");
             }
         }
-        if let Some(body) = body(sheet) {
+        for body in scrolled(sheet) {
             body.set_scroll_top(self.top);
         }
         let found = self.focus.as_ref().and_then(|(known, before)| {
@@ -243,7 +248,7 @@ fn when_drawn(selector: &'static str, then: fn(&Element)) {
         let how = ScrollIntoViewOptions::new();
         let found: Element = found;
         let room = found
-            .closest(".sheet-body")
+            .closest(".scrolls, .sheet-body")
             .ok()
             .flatten()
             .map_or(0.0, |body| body.get_bounding_client_rect().height());

@@ -3,16 +3,17 @@
 use exposure::Control;
 use readings::{
     Found,
-    agree::{Agreement, Keep, agree},
+    agree::{Agreement, Keep, agree, between},
 };
 
 use super::{
-    found::{Outcome, nothing, of_the_dial, offer},
+    found::{MOST_EV, Outcome, ev, nothing, of_the_dial, offering},
     room::Room,
     tones::{mark, settings},
 };
 use crate::{
     choice::Options,
+    drawn,
     form::{Typed, choice, fixed, only},
     live::{Live, Worked},
     parts::{Part, el, follows, parts},
@@ -64,6 +65,31 @@ fn chosen_of(room: Room, chosen: &str, typed: [Typed; 3]) -> Outcome {
     }
 }
 
+/// Both readings with what they may be off, one under the other on one line of light.
+fn drawn_beside(first: &Outcome, second: &Outcome, says: String) -> Part {
+    let (Ok(first), Ok(second)) = (first, second) else {
+        return paragraph("lines", says).into();
+    };
+    let line = between(first, second);
+    let beside = |name: &'static str, found: &Found| {
+        let [dimmest, brightest] = found.reach();
+        let pieces = vec![
+            drawn::band(line, "band", dimmest, brightest),
+            drawn::dot(line, "dot", found.light().get()),
+        ];
+        parts![
+            paragraph("beside", format!("{name}: {}", found.light_in_words())),
+            drawn::track(line, MOST_EV, pieces),
+        ]
+    };
+    let drawing = parts![
+        beside("First", first),
+        beside("Second", second),
+        drawn::line_scale(line, MOST_EV, ev),
+    ];
+    drawn::figure("How far they are apart, EV at ISO 100", says, drawing).into()
+}
+
 pub(super) fn page(room: Room) -> Part {
     // The reading kept last is the one that is meant.
     let last = room.compared.once(Vec::len).checked_sub(1);
@@ -71,6 +97,7 @@ pub(super) fn page(room: Room) -> Part {
     let second = Live::new(last.map_or(TYPED.to_owned(), |at| at.to_string()));
     let keep = Live::new(KEEPS[0].0.to_owned());
     let typed = ["1/125", "f/8", "ISO 100"].map(Typed::new);
+    let of = move |chosen: Live<String>| chosen_of(room, &chosen.get(), typed);
     let agreed = Worked::new(move || -> Result<Agreement, String> {
         let keep = match keep.get().as_str() {
             "second" => Keep::Second,
@@ -78,7 +105,6 @@ pub(super) fn page(room: Room) -> Part {
             "more" => Keep::MoreLight,
             _ => Keep::First,
         };
-        let of = |chosen: Live<String>| chosen_of(room, &chosen.get(), typed);
         agree(&of(first)?, &of(second)?, keep).map_err(|error| error.to_string())
     });
     let says = move || {
@@ -94,7 +120,7 @@ pub(super) fn page(room: Room) -> Part {
         "Aperture of the other device",
         "Sensitivity of the other device",
     );
-    parts![
+    let shown = parts![
         paragraph("reason", ABOUT),
         el("div").class("form").all([
             choice("agree-first", "First reading", move || choices(room), first),
@@ -115,7 +141,7 @@ pub(super) fn page(room: Room) -> Part {
             ),
             choice("agree-keep", "What is used", fixed(KEEPS), keep),
         ]),
-        follows(move || paragraph("lines", says())),
-        offer(room, move || agreed.get().map(|agreed| agreed.found)),
-    ]
+        follows(move || drawn_beside(&of(first), &of(second), says())),
+    ];
+    offering(room, shown, move || agreed.get().map(|agreed| agreed.found))
 }

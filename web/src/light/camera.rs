@@ -9,7 +9,7 @@ use readings::{
 };
 
 use super::{
-    found::{Outcome, nothing, of_the_dial, offer},
+    found::{Outcome, nothing, of_the_dial, offering},
     room::Room,
 };
 use crate::{
@@ -335,7 +335,7 @@ pub(super) fn page(room: Room) -> Part {
     let hides = move || meter.runs.get() && meter.frame.get().is_some_and(|it| it.track.is_none());
     let parts = choice("camera-part", "What is read", fixed(PARTS), part);
     let read = button_unless(move || !meter.runs.get(), "", "Read the light now", take);
-    parts![
+    let shown = parts![
         paragraph("reason", ABOUT),
         start_or_stop(meter),
         complaint("camera-error", move || meter.refused.get()),
@@ -345,9 +345,9 @@ pub(super) fn page(room: Room) -> Part {
         el("p").class("answer").tells(now),
         paragraph("reason", HIDES).hidden_when(move || !hides()),
         row([read]),
-        offer(room, move || taken.get()),
         against(room, meter),
-    ]
+    ];
+    offering(room, shown, move || taken.get())
 }
 
 fn start_or_stop(meter: Meter) -> Element {

@@ -2,15 +2,16 @@
 
 use exposure::{Stops, words};
 use panel::light::{self, Change};
-use readings::{Found, Method};
+use readings::{Found, LIGHT, Method};
 
 use super::room::Room;
 use crate::{
     choice::Options,
+    drawn,
     form::tick,
     live::{Live, Worked},
-    parts::{Element, Part, el, follows},
-    piece::{button, paragraph, row, said},
+    parts::{Element, Part, el, follows, parts},
+    piece::{button, row, said},
 };
 
 /// A reading, or why there is none; an empty sentence where nothing was asked yet.
@@ -30,12 +31,17 @@ pub(super) const fn nothing() -> Outcome {
     Err(String::new())
 }
 
-/// The reading with its lines, how sure it is, and the buttons.
-pub(super) fn offer(room: Room, found: impl Fn() -> Outcome + 'static) -> Part {
-    offer_boxed(room, Box::new(found))
+/// A page that leads to a reading: what it shows is scrolled, with the lines of the reading and how sure it is at its end; the
+/// reading itself, and the buttons, stand under it.
+pub(super) fn offering(
+    room: Room,
+    page: impl Into<Part>,
+    found: impl Fn() -> Outcome + 'static,
+) -> Part {
+    offering_boxed(room, page.into(), Box::new(found))
 }
 
-fn offer_boxed(room: Room, found: Box<dyn Fn() -> Outcome>) -> Part {
+fn offering_boxed(room: Room, page: Part, found: Box<dyn Fn() -> Outcome>) -> Part {
     // Lines that were left out, so that they stay out while the reading is worked out anew; one of the same name that comes to
     // something else belongs to another reading, and counts until it is left out itself.
     let left_out = Live::new(Vec::<LeftOut>::new());
@@ -48,33 +54,64 @@ fn offer_boxed(room: Room, found: Box<dyn Fn() -> Outcome>) -> Part {
         }
         found
     });
-    follows(move || {
-        let (lines, says) = counted.with(|counted| match counted {
+    let rests_on = follows(move || {
+        let (lines, how_sure) = counted.with(|counted| match counted {
             Ok(found) => (
                 found.lines.iter().map(|at| line(left_out, at)).collect(),
-                [found.sentence(), String::new(), found.how_sure()],
+                found.how_sure(),
             ),
-            Err(refusal) => (Vec::new(), [String::new(), refusal.clone(), String::new()]),
+            Err(_) => (Vec::new(), String::new()),
         });
-        let [sentence, refusal, how_sure] = says;
+        let none = lines.is_empty();
+        let lines = el("ul").class("shelves").all(lines);
+        parts![
+            lines.named("What the marks leave to count").hidden(none),
+            said("reason", how_sure),
+        ]
+    });
+    let offer = follows(move || {
+        let (sentence, refusal, drawn) = counted.with(|counted| match counted {
+            Ok(found) => (found.sentence(), String::new(), on_the_line(room, found)),
+            Err(refusal) => (String::new(), refusal.clone(), Part::Nothing),
+        });
         let none = sentence.is_empty();
-        let lines_shown = el("ul")
-            .class("shelves")
-            .named("What the marks leave to count")
-            .hidden(lines.is_empty());
         let (take, keep) = (move || take(room, counted), move || keep(room, counted));
         el("section")
             .class("offer")
             .named("The reading")
-            .with(paragraph("answer", sentence))
+            .hidden(none && refusal.is_empty())
+            .with(said("answer", sentence))
             .with(said("field-error", refusal).attr("aria-live", "polite"))
-            .with(lines_shown.all(lines))
-            .with(paragraph("reason", how_sure))
+            .with(drawn)
             .with(row([
                 button("main", "Take this reading", take).flag("disabled", none),
                 button("", "Keep it to compare", keep).flag("disabled", none),
             ]))
-    })
+    });
+    parts![el("div").class("scrolls").with(page).with(rests_on), offer]
+}
+
+/// The reading with what it may be off on the line of light, beside what the dial reads now.
+fn on_the_line(room: Room, found: &Found) -> Part {
+    let [dimmest, brightest] = found.reach();
+    let now = of_the_dial(room).light().get();
+    let pieces = vec![
+        drawn::band(LIGHT, "band", dimmest, brightest),
+        drawn::dot(LIGHT, "ring", now),
+        drawn::dot(LIGHT, "dot", found.light().get()),
+    ];
+    parts![
+        drawn::track(LIGHT, MOST_EV, pieces),
+        drawn::line_scale(LIGHT, MOST_EV, ev),
+    ]
+}
+
+/// Round EV on a line of light, at most.
+pub(super) const MOST_EV: usize = 7;
+
+/// An EV under a line of light.
+pub(super) fn ev(ev: f64) -> String {
+    words::decimal(ev, 0)
 }
 
 fn take(room: Room, counted: Worked<Outcome>) {

@@ -16,6 +16,7 @@ mod pages;
 mod photo;
 mod room;
 mod scenes;
+mod shadows;
 mod sky;
 mod timer;
 mod tones;

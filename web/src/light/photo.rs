@@ -12,7 +12,7 @@ use readings::{
 };
 
 use super::{
-    found::{Outcome, offer},
+    found::{Outcome, offering},
     room::Room,
 };
 use crate::{
@@ -359,7 +359,7 @@ fn of_photo(room: Room, chosen: Chosen, file: Option<File>) -> Part {
     ]);
     let title = "Type what the file does not say, or says wrongly";
     let typed = unfolds(title, fields).flag("open", !missing.is_empty());
-    parts![
+    let shown = parts![
         el("h3").says("What the photo says"),
         list("What the photo says", says),
         typed,
@@ -368,8 +368,8 @@ fn of_photo(room: Room, chosen: Chosen, file: Option<File>) -> Part {
         of_the_mark(room, own, number, format!("photo {number}, {name}")),
         el("h3").says("What is counted"),
         follows(move || list("What is counted", used(own))),
-        offer(room, found),
-    ]
+    ];
+    offering(room, shown, found)
 }
 
 fn list(label: &'static str, lines: Vec<String>) -> Element {

@@ -1,19 +1,22 @@
 //! Scenes without a meter: tables side by side.
 
-use exposure::words;
+use exposure::{Axis, words};
 use readings::{
-    scenes::{Daylight, HOURS, SCENES, Shadow, Side, Subject, Table, Within},
+    LIGHT,
+    scenes::{Daylight, HOURS, SCENES, Shadow, Side, Subject, Table, Within, daylight_line},
     sky::CAUTION,
 };
 
 use super::{
-    found::{Outcome, by_place, offer, picked},
+    found::{MOST_EV, Outcome, by_place, ev, offering, picked},
     room::Room,
+    shadows,
 };
 use crate::{
-    form::{choice, fixed, only, when},
+    drawn,
+    form::{Look, choice, fixed, looks, only, when},
     live::Live,
-    parts::{Element, Part, el, follows, parts},
+    parts::{Element, Part, el, parts},
     piece::paragraph,
 };
 
@@ -83,77 +86,92 @@ pub(super) fn page(room: Room) -> Part {
         within: start("1"),
     };
     let kinds = choice("scene-kind", "Which light", fixed(KINDS), form.kind);
-    parts![
+    let shown = parts![
         el("div").class("form").with(kinds),
         when(form.kind, &[DAYLIGHT], daylight(form)),
         when(form.kind, &[SCENE], scene(form)),
-        offer(room, move || form.found()),
-    ]
+    ];
+    offering(room, shown, move || form.found())
 }
 
 fn daylight(form: Form) -> Part {
-    let shadows = by_place(&Shadow::ALL.map(Shadow::name));
-    let tables = by_place(&Table::ALL.map(Table::name));
+    let shadows = || {
+        let look = |(at, shadow): (usize, Shadow)| Look {
+            key: at.to_string(),
+            name: shadow.name().to_owned(),
+            words: String::new(),
+            drawing: shadows::drawing(shadow).into(),
+        };
+        Shadow::ALL.into_iter().enumerate().map(look).collect()
+    };
+    let tables = move || {
+        let (line, shadow) = (daylight_line(), form.shadow());
+        let look = |(at, table): (usize, Table)| said_by(at, table, shadow, line);
+        Table::ALL.into_iter().enumerate().map(look).collect()
+    };
     let sides = by_place(&["the front", "the side", "behind"]);
     let subjects = by_place(&Subject::ALL.map(Subject::name));
     let side = choice("scene-side", "The sun lights it from", sides, form.side);
-    let fields = el("div").class("form").all([
-        choice("scene-shadow", "Shadows", shadows, form.shadow),
-        choice("scene-table", "Table that is used", tables, form.table),
-        only(move || form.shadow().is_sunny(), side),
-        choice("scene-subject", "Subject", subjects, form.subject),
-    ]);
     // Against the light a camera is pointed near the sun.
     let is_near_the_sun = move || form.shadow().is_sunny() && form.side() == Side::Back;
+    let line = daylight_line();
     parts![
-        fields,
+        looks("scene-shadow", "Shadows", "sketches", shadows, form.shadow),
+        el("div").class("form").all([
+            only(move || form.shadow().is_sunny(), side),
+            choice("scene-subject", "Subject", subjects, form.subject),
+        ]),
         paragraph("warning", CAUTION).hidden_when(move || !is_near_the_sun()),
-        el("h3").says("What each table says of these shadows"),
-        follows(move || side_by_side(form.shadow())),
+        looks(
+            "scene-table",
+            "What each table says of these shadows: EV at ISO 100",
+            "rules",
+            tables,
+            form.table
+        ),
+        drawn::line_scale(line, MOST_EV, ev),
         paragraph("reason", HOURS),
     ]
 }
 
-fn side_by_side(shadow: Shadow) -> Element {
-    let rows = Table::ALL.map(|table| el("li").says(says(shadow, table)));
-    el("ul")
-        .class("list")
-        .named("What each table says")
-        .all(rows)
+/// What a table says of a light, on the line of all tables.
+fn said_by(at: usize, table: Table, shadow: Shadow, line: Axis) -> Look {
+    let figure = shadow.figure(table);
+    let light = figure.and_then(|figure| figure.light().ok());
+    let says = light.map_or_else(|| "nothing".to_owned(), words::light);
+    let note = figure.map_or("", |figure| figure.note);
+    let stop = if note.is_empty() { "" } else { ". " };
+    let dots = light.map(|light| drawn::dot(line, "dot", light.get()));
+    Look {
+        key: at.to_string(),
+        name: format!("{}: {says}", table.name()),
+        words: format!("{note}{stop}{}", table.about()),
+        drawing: drawn::track(line, MOST_EV, dots.into_iter().collect()).into(),
+    }
 }
 
 fn scene(form: Form) -> Element {
-    let names = SCENES.map(|scene| {
-        let (group, name) = (scene.group, scene.name);
-        format!("{group}: {name}, {}", scene.in_words())
-    });
-    let scenes = by_place(&names.each_ref().map(String::as_str));
-    el("div").class("form").all([
-        choice("scene-scene", "Scene", scenes, form.scene),
-        choice("scene-within", "Of a range", fixed(WITHIN), form.within),
-    ])
+    let scenes = || {
+        let look = |(at, scene): (usize, readings::scenes::Scene)| {
+            let (dim, bright) = scene.figures();
+            let band = drawn::band(LIGHT, "band", dim, bright);
+            Look {
+                key: at.to_string(),
+                name: format!("{}: {}, {}", scene.group, scene.name, scene.in_words()),
+                words: String::new(),
+                drawing: drawn::track(LIGHT, MOST_EV, vec![band]).into(),
+            }
+        };
+        SCENES.into_iter().enumerate().map(look).collect()
+    };
+    let within = choice("scene-within", "Of a range", fixed(WITHIN), form.within);
+    el("div")
+        .with(el("div").class("form").with(within))
+        .with(looks("scene-scene", "Scene", "rules", scenes, form.scene))
+        .with(drawn::line_scale(LIGHT, MOST_EV, ev))
 }
 
 /// The list of scenes is never empty; said all the same, for nothing on a page breaks off.
 fn unreachable_scene() -> String {
     "There is no such scene.".to_owned()
-}
-
-fn says(shadow: Shadow, table: Table) -> String {
-    let Some(figure) = shadow.figure(table) else {
-        return format!("{}: nothing.", table.name());
-    };
-    let light = figure
-        .light()
-        .map_or_else(|error| error.to_string(), words::light);
-    if figure.note.is_empty() {
-        format!("{}: {light}. {}", table.name(), table.about())
-    } else {
-        format!(
-            "{}: {light}; {}. {}",
-            table.name(),
-            figure.note,
-            table.about()
-        )
-    }
 }

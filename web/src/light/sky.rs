@@ -7,7 +7,7 @@ use readings::sky::{
 };
 
 use super::{
-    found::{Outcome, by_place, nothing, offer, picked},
+    found::{Outcome, by_place, nothing, offering, picked},
     room::Room,
 };
 use crate::{
@@ -169,7 +169,7 @@ pub(super) fn page(room: Room) -> Part {
     let facing = "The light falls on a subject";
     let here = "Use where this device is";
     let locate = button_unless(move || form.asking.get(), "", here, move || form.locate());
-    parts![
+    let shown = parts![
         paragraph("reason", ABOUT),
         el("div").class("row").with(locate),
         complaint("sky-error", move || form.error.get()),
@@ -199,9 +199,9 @@ pub(super) fn page(room: Room) -> Part {
             choice("sky-facing", facing, facings, form.facing),
         ]),
         follows(move || seen.with(stands)),
-        offer(room, move || seen.with(|seen| form.found(seen))),
         follows(move || seen.with(edges)),
-    ]
+    ];
+    offering(room, shown, move || seen.with(|seen| form.found(seen)))
 }
 
 /// Where sun and moon stand, and a warning while the sun is up.

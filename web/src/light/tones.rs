@@ -9,7 +9,7 @@ use readings::{
 };
 
 use super::{
-    found::{Outcome, nothing, of_the_dial, offer, picked},
+    found::{Outcome, nothing, of_the_dial, offering, picked},
     pages::shelves,
     room::{KeptSpot, Room},
 };
@@ -126,7 +126,7 @@ pub(super) fn page(room: Room) -> Part {
     };
     let is_of_one = move || wish.how.with(|how| how != AVERAGE && how != MIDWAY);
     let photos = el("p").class("lines").attr("aria-live", "polite");
-    parts![
+    let shown = parts![
         paragraph("reason", ABOUT),
         add(room),
         // A spot is read through a finder.
@@ -141,8 +141,8 @@ pub(super) fn page(room: Room) -> Part {
                 choice("tone-spot", "Which spot", spots, wish.spot),
             ),
         ]),
-        offer(room, found),
-    ]
+    ];
+    offering(room, shown, found)
 }
 
 /// The spots, each with where its tone falls, and how far they lie apart.

@@ -4,7 +4,7 @@ use exposure::{light::Constants, words};
 use readings::typed::{self, Typed as Stated, Unit};
 
 use super::{
-    found::{Outcome, by_place, nothing, offer, picked},
+    found::{Outcome, by_place, nothing, offering, picked},
     room::Room,
 };
 use crate::{
@@ -92,7 +92,7 @@ pub(super) fn page(room: Room) -> Part {
         form.c,
         wrong_c,
     );
-    parts![
+    let shown = parts![
         paragraph("reason", ABOUT),
         el("div").class("form").all([
             choice("typed-unit", "What is typed", units, form.unit),
@@ -101,6 +101,6 @@ pub(super) fn page(room: Room) -> Part {
             only(move || !form.is_ev(), k),
             only(move || !form.is_ev(), c),
         ]),
-        offer(room, move || read.get().or_else(|_| nothing())),
-    ]
+    ];
+    offering(room, shown, move || read.get().or_else(|_| nothing()))
 }

@@ -8,6 +8,7 @@
 mod check;
 
 mod apex;
+mod axes;
 mod cases;
 mod conflicts;
 mod corrections;

@@ -1,0 +1,160 @@
+//! Drawings. Where something lies comes from an [`Axis`]; letters stay letters of the page, and only curves are stretched.
+//!
+//! A drawing says nothing by itself: it stands in a [`figure`] with its sentence, or beside words that say the same.
+
+use std::fmt::Write as _;
+
+use exposure::Axis;
+
+use crate::parts::{Element, Part, Words, el, svg};
+
+/// A share of a length as a style takes it: `37.5%` as `37.500%`.
+fn percent(share: f64) -> String {
+    #[expect(
+        clippy::cast_possible_truncation,
+        clippy::cast_sign_loss,
+        reason = "a share lies between nought and one"
+    )]
+    let thousandths = (share * 100_000.0).round() as u32;
+    format!("{}.{:03}%", thousandths / 1000, thousandths % 1000)
+}
+
+/// A drawing with its name, and the sentence that says what it shows.
+pub(crate) fn figure(
+    name: impl Into<Words>,
+    sentence: impl Into<Words>,
+    drawing: impl Into<Part>,
+) -> Element {
+    figure_of(name.into(), sentence.into(), drawing.into())
+}
+
+fn figure_of(name: Words, sentence: Words, drawing: Part) -> Element {
+    el("figure")
+        .class("drawn")
+        .named(name)
+        .with(drawing)
+        .with(el("figcaption").class("reason").says(sentence))
+}
+
+/// A line with marks at round values, and what lies on it.
+pub(crate) fn track(axis: Axis, most: usize, pieces: Vec<Element>) -> Element {
+    let ticks = axis.ticks(most).into_iter().map(|at| dot(axis, "tick", at));
+    el("div")
+        .class("track")
+        .attr("aria-hidden", "true")
+        .all(ticks.chain(pieces))
+}
+
+/// From one value to another.
+pub(crate) fn band(axis: Axis, class: &'static str, from: f64, to: f64) -> Element {
+    let [from, to] = [axis.share(from.min(to)), axis.share(from.max(to))];
+    el("span")
+        .class(class)
+        .style("--at", percent(from))
+        .style("--long", percent(to - from))
+}
+
+/// At a value.
+pub(crate) fn dot(axis: Axis, class: &'static str, at: f64) -> Element {
+    el("span")
+        .class(class)
+        .style("--at", percent(axis.share(at)))
+}
+
+/// Round values under a line or a plot, each in words.
+pub(crate) fn line_scale(axis: Axis, most: usize, words: impl Fn(f64) -> String) -> Element {
+    line_scale_of(axis, &axis.ticks(most), &words)
+}
+
+/// The same at values that are chosen.
+pub(crate) fn line_scale_of(axis: Axis, ticks: &[f64], words: &dyn Fn(f64) -> String) -> Element {
+    let label = |at: &f64| dot(axis, "at", *at).says(words(*at));
+    el("div")
+        .class("line-scale")
+        .attr("aria-hidden", "true")
+        .all(ticks.iter().map(label))
+}
+
+/// Two axes: across, and upwards.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct Plot {
+    pub(crate) x: Axis,
+    pub(crate) y: Axis,
+}
+
+/// Points of a curve across and upwards, in units that are stretched to the size of the plot.
+const UNITS: f64 = 10_000.0;
+
+impl Plot {
+    /// The field with marks at round values, and what lies in it.
+    pub(crate) fn field(self, most: [usize; 2], pieces: Vec<Element>) -> Element {
+        let across = self.x.ticks(most[0]).into_iter();
+        let upright = across.map(|x| dot(self.x, "upright", x));
+        let level = self.y.ticks(most[1]).into_iter().map(|y| self.level(y));
+        el("div")
+            .class("plot")
+            .attr("aria-hidden", "true")
+            .all(upright.chain(level).chain(pieces))
+    }
+
+    /// A line across at a height.
+    pub(crate) fn level(self, y: f64) -> Element {
+        el("span")
+            .class("level")
+            .style("--up", percent(self.y.share(y)))
+    }
+
+    /// Words at a height beside the field.
+    pub(crate) fn height(self, y: f64, words: impl Into<Words>) -> Element {
+        el("span")
+            .class("height")
+            .style("--up", percent(self.y.share(y)))
+            .says(words)
+    }
+
+    /// A point.
+    pub(crate) fn dot(self, class: &'static str, [x, y]: [f64; 2]) -> Element {
+        dot(self.x, class, x).style("--up", percent(self.y.share(y)))
+    }
+
+    /// A curve through points.
+    pub(crate) fn curve(self, class: &'static str, points: &[[f64; 2]]) -> Element {
+        self.shape(class, &self.path(points, 'M'))
+    }
+
+    /// What lies between a curve and a height.
+    pub(crate) fn area(self, class: &'static str, points: &[[f64; 2]], down_to: f64) -> Element {
+        let (Some(first), Some(last)) = (points.first(), points.last()) else {
+            return self.shape(class, "");
+        };
+        let mut path = self.path(&[[first[0], down_to]], 'M');
+        path += &self.path(points, 'L');
+        path += &self.path(&[[last[0], down_to]], 'L');
+        path.push('Z');
+        self.shape(class, &path)
+    }
+
+    fn path(self, points: &[[f64; 2]], first: char) -> String {
+        let mut path = String::new();
+        for (i, [x, y]) in points.iter().enumerate() {
+            #[expect(
+                clippy::cast_possible_truncation,
+                reason = "a share lies between nought and one"
+            )]
+            let [x, y] =
+                [self.x.share(*x), 1.0 - self.y.share(*y)].map(|at| (at * UNITS).round() as i32);
+            let to = if i == 0 { first } else { 'L' };
+            // OK to ignore: writing to a text does not fail.
+            let _ = write!(path, "{to}{x} {y}");
+        }
+        path
+    }
+
+    fn shape(self, class: &'static str, path: &str) -> Element {
+        svg("svg")
+            .attr("class", class)
+            .attr("viewBox", "0 0 10000 10000")
+            .attr("preserveAspectRatio", "none")
+            .with(svg("path").attr("d", path.to_owned()))
+    }
+}
