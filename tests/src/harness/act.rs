@@ -77,9 +77,10 @@ impl<'site> Page<'site> {
             .map(|(number, at)| json!({ "x": at.x, "y": at.y, "id": number }))
             .collect();
         // Events follow each other faster here than from a hand, and the browser would take a finger lifted at full speed
-        // for a fling and the next tap for its end. So each event is dated as a hand would have made it.
+        // for a fling and the next tap for its end, or two taps at one place, where a page was scrolled between them, for a
+        // double tap. So each event is dated as a hand would have made it.
         let hand = match happened {
-            "touchStart" => 0.4,
+            "touchStart" => 0.8,
             "touchEnd" => 0.15,
             _ => 0.012,
         };
