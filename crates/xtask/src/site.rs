@@ -3,6 +3,7 @@
 mod fingerprint;
 mod optimise;
 mod pack;
+mod parts;
 mod slim;
 mod template;
 mod worker;
@@ -19,6 +20,7 @@ use crate::toolchain::Toolchain;
 use crate::{digest, headers};
 
 use optimise::Program;
+pub(crate) use parts::Parts;
 
 /// The page's programs: what the compiler calls each, what its files are called, and the folders of its styles.
 const PROGRAMS: [(&str, &str, &[&str]); 3] = [
@@ -82,6 +84,19 @@ pub fn seal(dir: &Path) -> Result<String> {
     let (text, version) = worker::fill(&read_text(&path)?, &listed)?;
     write(&path, text)?;
     Ok(version)
+}
+
+/// The programs by the names of their files, and what each is made of; none of one that was not built here as it lies there.
+///
+/// # Errors
+///
+/// When a file cannot be read.
+pub(crate) fn parts(project: &Project, dir: &Path) -> Result<Vec<(&'static str, Parts)>> {
+    let mut all = Vec::new();
+    for (_, name, _) in PROGRAMS {
+        all.extend(optimise::parts(project, dir, name)?.map(|parts| (name, parts)));
+    }
+    Ok(all)
 }
 
 /// Writes a packed copy beside every file that is worth it, as a build does.
