@@ -114,10 +114,15 @@ fn compile(project: &Project, toolchain: Toolchain) -> Result<()> {
             "The standard library's sources are not there (`rustup component add rust-src`): the page gets about a fifth larger."
         );
     }
-    let mut command = toolchain.page_cargo(project, "build");
-    command.args(["--quiet", "--package", "web", "--bins"]);
-    command.args(["--profile", PROFILE]);
-    run(&mut command, "the page does not compile")
+    let build = |binaries: &[&str]| {
+        let mut command = toolchain.page_cargo(project, "build");
+        command.args(["--quiet", "--package", "web", "--profile", PROFILE]);
+        command.args(binaries);
+        run(&mut command, "the page does not compile")
+    };
+    // The dial without the library that draws the parts: what a library exports is never dead code, used or not.
+    build(&["--bin", "web", "--no-default-features"])?;
+    build(&["--bin", "film-book", "--bin", "light"])
 }
 
 /// Every file of the page except the packed copies and the service worker's list, by name.

@@ -164,8 +164,7 @@ impl Watch {
     }
 
     fn stay_awake(self) {
-        spawn_local(async move {
-            let lock = wake::keep_awake().await;
+        wake::stay_awake(move |lock| {
             // It may have been stopped while the browser made up its mind.
             if self.counts() {
                 self.awake.put(lock);
