@@ -30,6 +30,7 @@ pub mod kept;
 pub mod light;
 pub mod link;
 pub mod loaded;
+pub mod message;
 pub mod recent;
 mod sentence;
 pub mod set_up;

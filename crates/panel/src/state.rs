@@ -9,7 +9,7 @@ use exposure::{
 
 use crate::{
     apply::FILMS,
-    equipment::{Equipment, OwnCamera, kind_form},
+    equipment::{Equipment, OwnCamera, first_form},
     light::{Depth, Line, Long},
     loaded::Loaded,
     store::key_of,
@@ -83,6 +83,11 @@ pub(crate) fn mark(control: Control, text: &str, steps: Steps) -> Mark {
     Mark::parse(control, text, steps).expect("a literal of the program is a valid mark")
 }
 
+/// The bracket at first: the base and three with more light, by time, a stop apart.
+pub(crate) fn first_bracket() -> Bracket {
+    Bracket::new(Control::Time, 0, 3, BracketStep::One, Order::Rising).expect("within limits")
+}
+
 impl Default for State {
     /// A first scene: open shade, outdated colour negative film of box speed 400 rated 100, a plain full-stop body.
     fn default() -> Self {
@@ -99,7 +104,6 @@ impl Default for State {
         )
         .expect("the three marks are in order");
         let id = exposure::KINDS[0].id;
-        let form = kind_form(id).expect("the first kind is in the list");
         Self {
             reading,
             halves: false,
@@ -112,7 +116,9 @@ impl Default for State {
                 .expect("a sensitivity"),
             film: FilmKind::ColourNegative,
             rounding: None,
-            equipment: Arc::new(Equipment::new(id, &form).expect("every described kind is valid")),
+            equipment: Arc::new(
+                Equipment::new(id, &first_form()).expect("every described kind is valid"),
+            ),
             own: Vec::new(),
             hand_limit: None,
             stands,
@@ -123,8 +129,7 @@ impl Default for State {
             settled: stands,
             extra: Stops::ZERO,
             held: vec![Control::Sensitivity],
-            bracket: Bracket::new(Control::Time, 0, 3, BracketStep::One, Order::Rising)
-                .expect("within limits"),
+            bracket: first_bracket(),
             theme: THEMES[0],
             tick: true,
             before_link: None,

@@ -8,17 +8,17 @@ use std::{io, sync::Arc};
 
 use book::json::{self, Fields, Value};
 use exposure::{
-    BoxSpeed, Bracket, Control, DepthOfField, Doubt, Effect, LongRule, LongTimes, Mark, Reading,
-    Steps, Stops, words,
+    BoxSpeed, Bracket, Control, DepthOfField, Doubt, Effect, FilmKind, LongRule, LongTimes, Mark,
+    Prefer, Reading, Scale, Steps, Stops, words,
 };
 use serde::Serialize;
 use serde_json::ser::{Formatter, Serializer};
 
 use crate::{
     apply::{BRACKET_BY, FILMS, ORDERS, ROUNDINGS, STEPS},
-    equipment::{Equipment, OwnCamera, kind_form, parse_form},
+    equipment::{Equipment, OwnCamera, first_form, form_of, kind_form, parse_form, steps_of},
     light::{Depth, LINE_KINDS, LONGEST_NAME, Line, Long, MOST_LINES},
-    state::{Lead, State, THEMES},
+    state::{Lead, State, THEMES, first_bracket},
     view::CameraForm,
 };
 
@@ -253,7 +253,7 @@ pub(crate) fn aside_key(key: &str, text: &str) -> String {
 }
 
 /// FNV-1a, 64 bits: names records by content; nothing depends on it being hard to guess.
-fn hash(text: &str) -> u64 {
+pub(crate) fn hash(text: &str) -> u64 {
     text.bytes().fold(0xcbf2_9ce4_8422_2325, |hash, byte| {
         (hash ^ u64::from(byte)).wrapping_mul(0x0100_0000_01b3)
     })
@@ -447,7 +447,7 @@ fn number_of(text: &str) -> Option<f64> {
 }
 
 /// A number as JSON writes it, to the twelfth decimal.
-fn decimal(number: f64) -> String {
+pub(crate) fn decimal(number: f64) -> String {
     written(number, 12)
 }
 
@@ -785,6 +785,184 @@ fn setting_record(state: &State) -> SettingRecord {
     }
 }
 
+/// A reading as a setting has it.
+struct Read {
+    reading: Reading,
+    halves: bool,
+    from: String,
+    doubt: Option<Doubt>,
+}
+
+fn read_of(record: &mut Entries) -> Result<Read, Unreadable> {
+    let damaged = |_| Unreadable::Damaged;
+    let mut read = record.entries("reading")?;
+    let halves = match read.text("steps")?.as_str() {
+        "halves" => true,
+        "thirds" => false,
+        _ => return Err(Unreadable::Damaged),
+    };
+    let steps = if halves { Steps::Half } else { Steps::Third };
+    let mut mark = |control, key| Mark::parse(control, &read.text(key)?, steps).map_err(damaged);
+    let reading = Reading::new(
+        mark(Control::Time, "time")?,
+        mark(Control::Aperture, "aperture")?,
+        mark(Control::Sensitivity, "sensitivity")?,
+    )
+    .map_err(damaged)?;
+    let from = read.text_if_any("from")?.unwrap_or_default();
+    let doubt = read.doubt()?;
+    read.end()?;
+    if from.chars().count() > LONGEST_NAME {
+        return Err(Unreadable::Damaged);
+    }
+    Ok(Read {
+        reading,
+        halves,
+        from,
+        doubt,
+    })
+}
+
+/// Where the dials stand, on the scales of a camera.
+fn set_of(
+    record: &mut Entries,
+    scales: [&Scale; 3],
+    steps: Steps,
+) -> Result<[Mark; 3], Unreadable> {
+    let [time, aperture, sensitivity] = scales;
+    let mut set = record.entries("set")?;
+    let stands = [
+        mark_on(time, &set.text("time")?, steps)?,
+        mark_on(aperture, &set.text("aperture")?, steps)?,
+        mark_on(sensitivity, &set.text("sensitivity")?, steps)?,
+    ];
+    set.end()?;
+    Ok(stands)
+}
+
+/// The mark of a scale that a label stands for.
+fn mark_on(scale: &Scale, label: &str, steps: Steps) -> Result<Mark, Unreadable> {
+    let typed = Mark::parse(scale.control(), label, steps).map_err(|_| Unreadable::Damaged)?;
+    Ok(scale.meant(&typed).mark)
+}
+
+/// Box speed, film type and rounding.
+fn film_of(record: &mut Entries) -> Result<(Mark, FilmKind, Option<Prefer>), Unreadable> {
+    let mut film = record.entries("film")?;
+    let box_speed = Mark::parse(Control::Sensitivity, &film.text("box_speed")?, Steps::Third)
+        .map_err(|_| Unreadable::Damaged)?;
+    let kind = value_of(&FILMS, &film.text("kind")?)?;
+    let rounding = value_of(&ROUNDINGS, &film.text("rounding")?)?;
+    film.end()?;
+    Ok((box_speed, kind, rounding))
+}
+
+/// What is planned, read of a setting by a program that turns no dial.
+pub(crate) struct Plan {
+    pub(crate) camera_id: String,
+    pub(crate) camera: String,
+    pub(crate) reading: Reading,
+    pub(crate) from: String,
+    pub(crate) doubt: Option<Doubt>,
+    pub(crate) lines: Vec<Line>,
+    pub(crate) long: Option<Long>,
+    pub(crate) box_speed: Mark,
+    pub(crate) film: FilmKind,
+    pub(crate) set: [Mark; 3],
+    /// Time and aperture of each frame, and how much more light than the base was wanted.
+    pub(crate) frames: Vec<(Mark, Mark, Stops)>,
+}
+
+/// Reads a plan: a setting, the camera where it is the user's own, and the frames, each the label of the mark that changes and
+/// the stops that were wanted.
+pub(crate) fn plan_of(
+    setting: &str,
+    own: &[OwnCamera],
+    frames: &[String],
+) -> Result<Plan, Unreadable> {
+    let damaged = |_| Unreadable::Damaged;
+    let mut record = Entries::of(setting, SETTING_FORMAT, SETTING_VERSION)?;
+    let Read {
+        reading,
+        from,
+        doubt,
+        ..
+    } = read_of(&mut record)?;
+    let camera_id = record.text("camera")?;
+    let form = form_of(&camera_id, own).ok_or(Unreadable::Damaged)?;
+    let camera = parse_form(&form).map_err(damaged)?;
+    let steps = steps_of(&form.steps);
+    let speeds = Scale::sensitivities();
+    let set = set_of(
+        &mut record,
+        [camera.times(), camera.apertures(), &speeds],
+        steps,
+    )?;
+    let by = bracket_of(&mut record)?.by();
+    let frame = |texts: &[String]| {
+        let [label, wanted] = texts else {
+            return Err(Unreadable::Damaged);
+        };
+        let wanted = number_of(wanted).ok_or(Unreadable::Damaged)?;
+        let wanted = Stops::new(wanted).map_err(damaged)?;
+        Ok(if by == Control::Time {
+            (mark_on(camera.times(), label, steps)?, set[1], wanted)
+        } else {
+            (set[0], mark_on(camera.apertures(), label, steps)?, wanted)
+        })
+    };
+    let frames = frames.chunks(2).map(frame).collect::<Result<_, _>>()?;
+    let (box_speed, film, _) = film_of(&mut record)?;
+    Ok(Plan {
+        camera_id,
+        camera: form.name,
+        reading,
+        from,
+        doubt,
+        lines: some_of(record.texts_if_any("corrections")?, lines_of)?.unwrap_or_default(),
+        long: some_of(record.texts_if_any("long_times")?, long_of)?,
+        box_speed,
+        film,
+        set,
+        frames,
+    })
+}
+
+fn bracket_of(record: &mut Entries) -> Result<Bracket, Unreadable> {
+    let mut series = record.entries("bracket")?;
+    let bracket = Bracket::new(
+        value_of(&BRACKET_BY, &series.text("by")?)?,
+        series.count("under")?,
+        series.count("over")?,
+        value_of(&STEPS, &series.text("step")?)?,
+        value_of(&ORDERS, &series.text("order")?)?,
+    )
+    .map_err(|_| Unreadable::Damaged)?;
+    series.end()?;
+    Ok(bracket)
+}
+
+/// Camera, bracket and hand-held limit of what was found, for a program that turns no dial; the first camera and bracket where
+/// nothing can be read.
+pub(crate) fn for_loading(found: &Found) -> (CameraForm, Bracket, Option<Mark>) {
+    let own: Vec<_> = found
+        .cameras
+        .iter()
+        .filter_map(|(key, text)| decode_camera(key, text).ok())
+        .collect();
+    let read = |text: &str| {
+        let mut record = Entries::of(text, SETTING_FORMAT, SETTING_VERSION).ok()?;
+        let form = form_of(&record.text("camera").ok()?, &own).unwrap_or_else(first_form);
+        let limit = record.text_if_any("hand_held_limit").ok()?;
+        let limit = limit
+            .map(|text| Mark::parse(Control::Time, &text, steps_of(&form.steps)))
+            .transpose();
+        Some((form, bracket_of(&mut record).ok()?, limit.ok()?))
+    };
+    let read = found.setting.as_deref().and_then(read);
+    read.unwrap_or_else(|| (first_form(), first_bracket(), None))
+}
+
 /// Reads a setting; `own` are the cameras it may name, and `renamed` is a camera to take instead of the one it names.
 pub(crate) fn decode_setting(
     text: &str,
@@ -801,56 +979,24 @@ fn state_of(
     renamed: Option<&str>,
 ) -> Result<State, Unreadable> {
     let damaged = |_| Unreadable::Damaged;
-    let mut read = record.entries("reading")?;
-    let halves = match read.text("steps")?.as_str() {
-        "halves" => true,
-        "thirds" => false,
-        _ => return Err(Unreadable::Damaged),
-    };
-    let reading_steps = if halves { Steps::Half } else { Steps::Third };
-    let mut read_mark =
-        |control, key| Mark::parse(control, &read.text(key)?, reading_steps).map_err(damaged);
-    let reading = Reading::new(
-        read_mark(Control::Time, "time")?,
-        read_mark(Control::Aperture, "aperture")?,
-        read_mark(Control::Sensitivity, "sensitivity")?,
-    )
-    .map_err(damaged)?;
-    let from = read.text_if_any("from")?.unwrap_or_default();
-    let doubt = read.doubt()?;
-    read.end()?;
-    if from.chars().count() > LONGEST_NAME {
-        return Err(Unreadable::Damaged);
-    }
+    let Read {
+        reading,
+        halves,
+        from,
+        doubt,
+    } = read_of(&mut record)?;
     let lines = some_of(record.texts_if_any("corrections")?, lines_of)?.unwrap_or_default();
     let long = some_of(record.texts_if_any("long_times")?, long_of)?;
     let depth = some_of(record.texts_if_any("depth")?, depth_of)?;
     let named = record.text("camera")?;
     let camera = renamed.unwrap_or(&named);
     // A camera that is gone (removed in another tab) is no reason to lose the setting.
-    let form_of = |id: &str| {
-        kind_form(id).or_else(|| {
-            own.iter()
-                .find(|own| own.id == id)
-                .map(|own| own.form.clone())
-        })
-    };
     let fallback = State::default();
-    let equipment = match form_of(camera) {
+    let equipment = match form_of(camera, own) {
         Some(form) => Arc::new(Equipment::new(camera, &form).map_err(damaged)?),
         None => Arc::clone(&fallback.equipment),
     };
-    let mut set = record.entries("set")?;
-    let mut stand = |control: Control, key| {
-        let typed = Mark::parse(control, &set.text(key)?, equipment.steps()).map_err(damaged)?;
-        Ok(equipment.scale(control).meant(&typed).mark)
-    };
-    let stands = [
-        stand(Control::Time, "time")?,
-        stand(Control::Aperture, "aperture")?,
-        stand(Control::Sensitivity, "sensitivity")?,
-    ];
-    set.end()?;
+    let stands = set_of(&mut record, equipment.scales(), equipment.steps())?;
     let held = record
         .texts_if_any("held")?
         .ok_or(Unreadable::Damaged)?
@@ -870,22 +1016,8 @@ fn state_of(
         .map(|text| Mark::parse(Control::Time, &text, equipment.steps()))
         .transpose()
         .map_err(damaged)?;
-    let mut film = record.entries("film")?;
-    let box_mark = Mark::parse(Control::Sensitivity, &film.text("box_speed")?, Steps::Third)
-        .map_err(damaged)?;
-    let kind = value_of(&FILMS, &film.text("kind")?)?;
-    let rounding = value_of(&ROUNDINGS, &film.text("rounding")?)?;
-    film.end()?;
-    let mut series = record.entries("bracket")?;
-    let bracket = Bracket::new(
-        value_of(&BRACKET_BY, &series.text("by")?)?,
-        series.count("under")?,
-        series.count("over")?,
-        value_of(&STEPS, &series.text("step")?)?,
-        value_of(&ORDERS, &series.text("order")?)?,
-    )
-    .map_err(damaged)?;
-    series.end()?;
+    let (box_mark, kind, rounding) = film_of(&mut record)?;
+    let bracket = bracket_of(&mut record)?;
     let extra = Stops::new(record.number_or_nought("extra_light_stops")?).map_err(damaged)?;
     let named = record.text("theme")?;
     let theme = THEMES.into_iter().find(|theme| *theme == named);

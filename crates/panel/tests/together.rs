@@ -169,7 +169,7 @@ fn seconds_on_b_are_seconds() {
 #[test]
 fn a_counted_time_survives() {
     let state = after(&[camera("box"), typed(Control::Time, "33.5s")]);
-    let again = panel::link::setting(&panel::link::fragment(&state)).expect("our own link");
+    let again = panel::link::setting(&panel::link::parcel(&state)).expect("our own link");
     assert_eq!(derive(&again).dials[0].value, "33.5s", "through a link");
     assert_eq!(
         derive(&again).dials[0].place.to_bits(),

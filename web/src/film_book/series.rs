@@ -209,7 +209,7 @@ pub(super) fn page(room: Room) -> Part {
             edit(&series, &roll, name.now(), reading, device)
         });
         if room.edit(&edit) {
-            ticking::logged(room, &roll);
+            ticking::logged(room, &series, &roll);
             let said = room.said.now();
             // The next scene is another one; the device is most often the same.
             name.set("");

@@ -33,9 +33,9 @@ use crate::{
 pub(crate) fn sheet() -> Part {
     let room = Room::new();
     let open = move || room.sheet.open();
-    part::on_message(part::LIGHT, move |message| {
+    part::on_light(move |message| {
         open();
-        room.hear(&message);
+        room.hear(message);
     });
     // A shutter that stands open goes before whatever is on the screen; but a page with something half typed stays.
     room.watch.at_end(open);

@@ -4,6 +4,7 @@ use exposure::words;
 use panel::{
     State,
     light::{Change, Line},
+    message::{Ask, Page as Opened},
     recent::Recent,
 };
 
@@ -11,7 +12,6 @@ use super::{
     agree, camera, correct, counts, more, photo, room::Room, scenes, sky, timer, tones, typed,
 };
 use crate::{
-    browser::part,
     form,
     parts::{Element, Part, el, follows, parts},
     piece::{button, paragraph},
@@ -20,9 +20,9 @@ use crate::{
 /// A page.
 #[derive(Debug, Clone, Copy)]
 pub(crate) struct Page {
-    /// The word that the dial opens it by.
-    pub(super) key: &'static str,
-    /// Its title.
+    /// As which the dial opens it; none where it does not.
+    pub(super) opened: Option<Opened>,
+    /// Its title, which no other page has.
     pub(super) title: &'static str,
     /// What it is for, in the list.
     pub(super) words: &'static str,
@@ -32,13 +32,13 @@ pub(crate) struct Page {
 
 impl PartialEq for Page {
     fn eq(&self, other: &Self) -> bool {
-        self.key == other.key
+        self.title == other.title
     }
 }
 
 /// The list of the ways to find the light.
 static FIND: Page = Page {
-    key: "readings",
+    opened: Some(Opened::Readings),
     title: "Find the light",
     words: "Ways to a reading, and the readings taken last",
     view: find,
@@ -46,7 +46,7 @@ static FIND: Page = Page {
 
 /// The list of corrections.
 static CORRECT: Page = Page {
-    key: "corrections",
+    opened: Some(Opened::Corrections),
     title: "Corrections",
     words: "What stands between the reading and the film",
     view: correct,
@@ -55,43 +55,43 @@ static CORRECT: Page = Page {
 /// Ways to find the light.
 static READINGS: &[Page] = &[
     Page {
-        key: part::PHOTO,
+        opened: Some(Opened::Photo),
         title: "From a photo",
         words: "Its metadata, or a place in the picture",
         view: photo::page,
     },
     Page {
-        key: "live-camera",
+        opened: None,
         title: "Live camera",
         words: "Reads the light through the camera of this device",
         view: camera::page,
     },
     Page {
-        key: "typed",
+        opened: None,
         title: "Typed light",
         words: "EV, cd/m², lux, and the constants K and C",
         view: typed::page,
     },
     Page {
-        key: "tones",
+        opened: None,
         title: "Spots and tones",
         words: "Shadow on zone III, averages, grey card in sun",
         view: tones::page,
     },
     Page {
-        key: "scenes",
+        opened: None,
         title: "Scene tables",
         words: "Without a meter, by the shadows or the scene",
         view: scenes::page,
     },
     Page {
-        key: "sky",
+        opened: None,
         title: "Sun and moon",
         words: "An estimate from place and time",
         view: sky::page,
     },
     Page {
-        key: "agree",
+        opened: None,
         title: "Two readings of the same light",
         words: "How far they are apart, and which one is used",
         view: agree::page,
@@ -104,19 +104,19 @@ static CORRECTIONS: &[Page] = correct::PAGES;
 /// What else there is.
 static OTHERS: &[Page] = &[
     Page {
-        key: timer::KEY,
+        opened: Some(Opened::Timer),
         title: "Timer",
         words: "What to count for an exposure on B",
         view: timer::page,
     },
     Page {
-        key: "counts",
+        opened: Some(Opened::Counts),
         title: "How this counts",
         words: "Conventions, sources and cautions",
         view: counts::page,
     },
     Page {
-        key: "more",
+        opened: Some(Opened::More),
         title: "More",
         words: "Theme, a link, print, cameras of your own",
         view: more::page,
@@ -128,14 +128,23 @@ pub(super) fn first() -> &'static Page {
     &FIND
 }
 
-/// The page with this key; the first one for a word that no page has.
-pub(super) fn of(key: &str) -> &'static Page {
-    [READINGS, CORRECTIONS, OTHERS]
+/// The page that the dial opens as this one.
+pub(super) fn of(opened: Opened) -> &'static Page {
+    [READINGS, OTHERS]
         .into_iter()
         .flatten()
         .chain([&CORRECT])
-        .find(|page| page.key == key)
+        .find(|page| page.opened == Some(opened))
         .unwrap_or(&FIND)
+}
+
+/// The page that answers what the dial asks for.
+pub(super) fn asked(ask: &Ask) -> &'static Page {
+    of(match ask {
+        Ask::Page(page) => *page,
+        Ask::Time(_) => Opened::Timer,
+        Ask::Shared => Opened::Photo,
+    })
 }
 
 /// The list that a page stands in.

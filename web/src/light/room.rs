@@ -8,6 +8,7 @@ use panel::{
     kept::Kept,
     light::{Change, Found},
     link,
+    message::{Ask, Page as Opened, ToDial, ToLight},
     recent::{self, Recent},
 };
 
@@ -22,9 +23,6 @@ use crate::{
     sheet::Sheet,
     store,
 };
-
-/// What the dial listens for: the whole setting as the text of a link, and on the next line what happened.
-const TAKE: &str = "take";
 
 const NO_SETTING: &str = "The setting of the dial did not come through, so nothing can be handed back to it. Close this and open it \
      again.";
@@ -73,9 +71,8 @@ pub(crate) struct Desk {
     pub(super) recent: Live<Vec<Recent>>,
     /// The watch for long exposures.
     pub(super) watch: Watch,
-    /// What the dial opened a page with, until that takes it up: the timer with the metered time of one frame of a series, the
-    /// photo with word of one that was shared.
-    pub(super) asked: Live<String>,
+    /// What the dial asked for, until the page that it opened takes it up.
+    pub(super) asked: Live<Option<Ask>>,
     /// Readings that were kept to compare, as long as the page is there.
     pub(super) compared: Live<Vec<readings::Found>>,
     /// Spots that were read one by one, as long as the page is there.
@@ -110,7 +107,7 @@ impl Room {
             notice: Live::new(String::new()),
             recent: Live::new(Vec::new()),
             watch: Watch::take_up(said),
-            asked: Live::new(String::new()),
+            asked: Live::new(None),
             compared: Live::new(Vec::new()),
             spots: Live::new(Vec::new()),
             numbers: Live::new([0, 0]),
@@ -160,16 +157,19 @@ impl Room {
         self.state.once(of)
     }
 
-    /// Takes the dial's message: the key of a page, with what it is asked for there, and on the next line the setting as the text
-    /// of a link.
-    pub(crate) fn hear(self, message: &str) {
-        let (key, fragment) = message.split_once('\n').unwrap_or((message, ""));
-        let (key, asked) = key.split_once(' ').unwrap_or((key, ""));
-        let page = pages::of(key);
-        self.asked.put(asked.to_owned());
+    /// Takes the dial's message. One that cannot be read carries no setting, which is said.
+    pub(crate) fn hear(self, message: Option<ToLight>) {
+        let nothing = ToLight {
+            ask: Ask::Page(Opened::Readings),
+            setting: String::new(),
+        };
+        let ToLight { ask, setting } = message.unwrap_or(nothing);
+        let page = pages::asked(&ask);
+        let is_more_asked = !matches!(ask, Ask::Page(_));
+        self.asked.put(Some(ask));
         self.said.set(String::new());
         self.read_recent();
-        let is_new = match link::setting(fragment) {
+        let is_new = match link::setting(&setting) {
             Ok(state) => {
                 let differs = self.once(|here| *here != state);
                 self.came.set(true);
@@ -183,7 +183,7 @@ impl Room {
             }
         };
         // A page that is open already keeps what is half typed, as long as it is about the same setting.
-        let is_new = is_new || !asked.is_empty();
+        let is_new = is_new || is_more_asked;
         if is_new || self.place.now() != page {
             self.trail.update(Vec::clear);
             // Made anew, though it may be the same one.
@@ -227,7 +227,10 @@ impl Room {
     /// Hands a changed setting to the dial, with the sentence on what happened.
     pub(crate) fn hand_back(self, changed: State, sentence: &str) {
         if self.came.now() {
-            part::tell(TAKE, &format!("{}\n{sentence}", link::fragment(&changed)));
+            part::tell_dial(&ToDial::Take {
+                setting: link::parcel(&changed),
+                sentence: sentence.to_owned(),
+            });
             self.state.put(changed);
             self.said.set(sentence.to_owned());
         } else {

@@ -4,6 +4,7 @@ use std::{ops::Deref, rc::Rc, time::Duration};
 
 use panel::{
     kept::Kept,
+    message::{Ask, Page as Opened, ToDial},
     timer::{self, LEADS, Phase, Plan, RECORD, Running, Shown},
 };
 
@@ -22,10 +23,6 @@ use crate::{
     piece::{button, button_unless, notice, paragraph, row},
 };
 
-/// The word that the dial opens this page by.
-pub(super) const KEY: &str = "timer";
-/// What the dial listens for, to show a count on its own page: what is counted, and nothing when it ends.
-const COUNT: &str = "count";
 /// The title of the page while nothing is counted.
 const TITLE: &str = "Stopkeeper";
 /// How often the clock is looked at while the page is hidden and gets no animation frames: for its title.
@@ -155,7 +152,7 @@ impl Watch {
     fn end(self) {
         if self.counts() {
             document::set_title(TITLE);
-            part::tell(COUNT, "");
+            part::tell_dial(&ToDial::Count(String::new()));
         }
         self.running.put(None);
         self.shown.put(None);
@@ -196,7 +193,7 @@ impl Watch {
             return true;
         }
         document::set_title(&shown.title);
-        part::tell(COUNT, &shown.title);
+        part::tell_dial(&ToDial::Count(shown.title.clone()));
         if before != Some(shown.phase) {
             self.said.set(shown.said.clone());
             match shown.phase {
@@ -217,7 +214,7 @@ impl Watch {
 
 /// A line on the count over every other page, while there is one.
 pub(super) fn beside(room: Room) -> Part {
-    let timer = pages::of(KEY);
+    let timer = pages::of(Opened::Timer);
     follows(move || {
         let is_elsewhere = room.place.get() != timer;
         let words = room.watch.shown.with(|shown| match shown {
@@ -256,9 +253,11 @@ fn leads() -> Options {
 /// What to count, and the start.
 fn form(room: Room) -> Part {
     let watch = room.watch;
-    let asked = room.asked.quietly(std::mem::take);
-    let asked = asked.filter(|asked| !asked.is_empty());
-    let metered = Typed::new(asked.unwrap_or_else(|| room.once(timer::metered)));
+    let metered = match room.asked.quietly(Option::take).flatten() {
+        Some(Ask::Time(metered)) => metered,
+        _ => room.once(timer::metered),
+    };
+    let metered = Typed::new(metered);
     let lead = Live::new(LEADS[0].to_string());
     let plan = move || room.with(|state| Plan::new(state, &metered.get()));
     // An empty field is no mistake yet.
