@@ -3,18 +3,18 @@
 use std::sync::Arc;
 
 use exposure::{
-    BoxSpeed, Bracket, BracketStep, Control, FilmKind, Mark, Order, Place, Prefer, Reading, Steps,
-    Stops, words,
+    BoxSpeed, Bracket, BracketStep, Control, Mark, Order, Place, Reading, Steps, Stops, words,
 };
 
 use crate::{
+    choices::{BRACKET_BY, FILMS, ORDERS, ROUNDINGS, STEPS, THEMES},
     equipment::{Equipment, OwnCamera, form_of, kind_form, parse_form},
     intent::{Intent, Nudge, Outcome, Refusal, Save},
     light::{LineKind, WISH_ENDS},
     link,
     loaded::Loaded,
     sentence,
-    state::{Device, State, THEMES},
+    state::{Device, State},
     store,
     view::CameraForm,
 };
@@ -93,30 +93,6 @@ fn keyed<T: Copy>(table: &[(&str, T)], key: &str) -> Result<T, Refusal> {
         None => refuse("That choice is not in the list."),
     }
 }
-
-pub(crate) const FILMS: [(&str, FilmKind); 3] = [
-    ("colour-negative", FilmKind::ColourNegative),
-    ("black-and-white", FilmKind::BlackAndWhite),
-    ("slide", FilmKind::Reversal),
-];
-pub(crate) const ROUNDINGS: [(&str, Option<Prefer>); 3] = [
-    ("film", None),
-    ("more", Some(Prefer::MoreLight)),
-    ("nearest", Some(Prefer::Nearest)),
-];
-pub(crate) const STEPS: [(&str, BracketStep); 4] = [
-    ("third", BracketStep::Third),
-    ("half", BracketStep::Half),
-    ("one", BracketStep::One),
-    ("two", BracketStep::Two),
-];
-pub(crate) const ORDERS: [(&str, Order); 3] = [
-    ("rising", Order::Rising),
-    ("falling", Order::Falling),
-    ("base", Order::BaseFirst),
-];
-pub(crate) const BRACKET_BY: [(&str, Control); 2] =
-    [("time", Control::Time), ("aperture", Control::Aperture)];
 
 impl State {
     /// What is set once.

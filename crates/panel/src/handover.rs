@@ -11,14 +11,14 @@ use book::{
 use exposure::{Camera, Control, Mark, Stops, words};
 
 use crate::{
-    apply::FILMS,
+    choices::{FILMS, THEMES, key_of},
     derive::{frames, hand_limit_source},
     equipment::OwnCamera,
     intent::Refusal,
     light::LineKind,
     link,
     loaded::{Loaded, Told},
-    state::{State, THEMES},
+    state::State,
     store::{self, Entries, Found, Plan, Unreadable},
 };
 
@@ -132,7 +132,7 @@ fn series(plan: Plan, id: String) -> Result<Series, Error> {
             camera_id: plan.camera_id.clone(),
             camera: plan.camera.clone(),
             box_speed: words::value(&plan.box_speed),
-            kind: store::key_of(&FILMS, &plan.film),
+            kind: key_of(&FILMS, &plan.film).to_owned(),
             rating: words::value(&rating),
             ..Loaded::default()
         },
@@ -261,7 +261,7 @@ fn loaded(book: &Book, roll: &Roll, loading: &Loading) -> Option<Loaded> {
         camera_id: loading.camera_id.clone().unwrap_or_default(),
         camera: loading.camera.clone(),
         box_speed: words::value(&stock.box_speed.mark()),
-        kind: store::key_of(&FILMS, &stock.film.kind()),
+        kind: key_of(&FILMS, &stock.film.kind()).to_owned(),
         rating: words::value(&loading.rating.mark()),
         next: roll.next_short(),
     })

@@ -14,7 +14,7 @@
 
 use book::json::{self, Value};
 
-use crate::store;
+use crate::{choices::key_of, store};
 
 /// Where a series is in the log: the number of its scene and the id of its roll, which the book alone reads.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
@@ -316,7 +316,7 @@ impl ToLight {
     pub fn text(&self) -> String {
         let setting = &self.setting;
         match &self.ask {
-            Ask::Page(page) => written(&[&store::key_of(&PAGES, page), setting]),
+            Ask::Page(page) => written(&[key_of(&PAGES, page), setting]),
             Ask::Time(metered) => written(&[TIME, setting, metered]),
             Ask::Shared => written(&[SHARED, setting]),
         }

@@ -8,11 +8,10 @@ use exposure::{
 };
 
 use crate::{
-    apply::FILMS,
+    choices::{FILMS, THEMES, key_of},
     equipment::{Equipment, OwnCamera, first_form},
-    light::{Depth, Line, Long},
+    lines::{Depth, Line, Long},
     loaded::Loaded,
-    store::key_of,
 };
 
 /// Which dial was turned last, and from where.
@@ -75,9 +74,6 @@ pub(crate) struct Device {
     /// What was set when the turn under way began: each mark of it counts from there, so that out and back is the same.
     pub(crate) before: Box<State>,
 }
-
-/// Keys of the themes; `auto` follows the device.
-pub(crate) const THEMES: [&str; 4] = ["auto", "sun", "dusk", "darkroom"];
 
 pub(crate) fn mark(control: Control, text: &str, steps: Steps) -> Mark {
     Mark::parse(control, text, steps).expect("a literal of the program is a valid mark")
@@ -285,7 +281,7 @@ impl State {
             camera_id: self.equipment.id.clone(),
             camera: self.equipment.form.name.clone(),
             box_speed: words::value(&self.box_speed.mark()),
-            kind: key_of(&FILMS, &self.film),
+            kind: key_of(&FILMS, &self.film).to_owned(),
             rating: words::value(&self.solution().marks[2]),
             ..Loaded::default()
         }

@@ -15,10 +15,10 @@ use serde::Serialize;
 use serde_json::ser::{Formatter, Serializer};
 
 use crate::{
-    apply::{BRACKET_BY, FILMS, ORDERS, ROUNDINGS, STEPS},
+    choices::{BRACKET_BY, CONTROLS, FILMS, ORDERS, ROUNDINGS, STEPS, THEMES, key_of},
     equipment::{Equipment, OwnCamera, first_form, form_of, kind_form, parse_form, steps_of},
-    light::{Depth, LINE_KINDS, LONGEST_NAME, Line, Long, MOST_LINES},
-    state::{Lead, State, THEMES, first_bracket},
+    lines::{Depth, LINE_KINDS, LONGEST_NAME, Line, Long, MOST_LINES},
+    state::{Lead, State, first_bracket},
     view::CameraForm,
 };
 
@@ -501,14 +501,6 @@ pub(crate) fn decode_camera(key: &str, text: &str) -> Result<OwnCamera, Unreadab
     }
 }
 
-pub(crate) fn key_of<T: PartialEq>(table: &[(&'static str, T)], value: &T) -> String {
-    table
-        .iter()
-        .find(|(_, v)| v == value)
-        .map_or(table[0].0, |(key, _)| key)
-        .to_owned()
-}
-
 fn value_of<T: Copy>(table: &[(&'static str, T)], key: &str) -> Result<T, Unreadable> {
     table
         .iter()
@@ -516,12 +508,6 @@ fn value_of<T: Copy>(table: &[(&'static str, T)], key: &str) -> Result<T, Unread
         .map(|(_, value)| *value)
         .ok_or(Unreadable::Damaged)
 }
-
-const CONTROLS: [(&str, Control); 3] = [
-    ("time", Control::Time),
-    ("aperture", Control::Aperture),
-    ("sensitivity", Control::Sensitivity),
-];
 
 /// The label of a mark; between the marks of a stepless ring with enough digits to return to the same place.
 pub(crate) fn label(mark: &Mark) -> String {
@@ -611,7 +597,7 @@ fn is_counted(text: &str) -> Option<bool> {
 
 fn line_texts(line: &Line) -> [String; 4] {
     [
-        key_of(&LINE_KINDS, &line.kind()),
+        key_of(&LINE_KINDS, &line.kind()).to_owned(),
         counted(line.on()),
         effect_text(line.effect()),
         line.name().to_owned(),
@@ -749,8 +735,8 @@ fn setting_record(state: &State) -> SettingRecord {
         depth: state.depth().map(depth_texts).unwrap_or_default(),
         film: FilmRecord {
             box_speed: label(&state.box_speed.mark()),
-            kind: key_of(&FILMS, &state.film),
-            rounding: key_of(&ROUNDINGS, &state.rounding),
+            kind: key_of(&FILMS, &state.film).to_owned(),
+            rounding: key_of(&ROUNDINGS, &state.rounding).to_owned(),
         },
         camera: state.equipment.id.clone(),
         hand_held_limit: state.hand_limit.as_ref().map(label),
@@ -765,16 +751,16 @@ fn setting_record(state: &State) -> SettingRecord {
         held: state
             .held
             .iter()
-            .map(|control| key_of(&CONTROLS, control))
+            .map(|control| key_of(&CONTROLS, control).to_owned())
             .collect(),
-        turned_last: key_of(&CONTROLS, &state.lead.control),
+        turned_last: key_of(&CONTROLS, &state.lead.control).to_owned(),
         extra_light_stops: state.wish().get(),
         bracket: BracketRecord {
-            by: key_of(&BRACKET_BY, &state.bracket.by()),
+            by: key_of(&BRACKET_BY, &state.bracket.by()).to_owned(),
             under: state.bracket.under(),
             over: state.bracket.over(),
-            step: key_of(&STEPS, &state.bracket.step()),
-            order: key_of(&ORDERS, &state.bracket.order()),
+            step: key_of(&STEPS, &state.bracket.step()).to_owned(),
+            order: key_of(&ORDERS, &state.bracket.order()).to_owned(),
         },
         theme: state.theme.to_owned(),
         tick: state.tick,

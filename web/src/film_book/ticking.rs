@@ -2,17 +2,14 @@
 
 use std::rc::Rc;
 
-use book::{Book, Edit, Error};
+use book::{Book, Device, Edit, Error, Light, NewScene};
 use panel::{
     handover::{self, Series},
     loaded,
     message::{Frame, Logged, Place as InLog, ToDial},
 };
 
-use super::{
-    room::{Place, Room},
-    series,
-};
+use super::room::{Place, Room};
 use crate::{
     browser::{part, sheet, storage},
     moment::{now, today},
@@ -60,6 +57,45 @@ pub(super) fn logged(room: Room, series: &Series, roll: &str) {
     }
 }
 
+/// The change that logs a series on a roll. The reading is the one given, else the dial's; a device is counted as the kit has
+/// it. What stands between the reading and the film is as the dials were set for, in any case.
+pub(super) fn edit(
+    series: &Series,
+    roll: &str,
+    name: String,
+    reading: Option<Light>,
+    device: Option<&Device>,
+) -> Edit {
+    let on_dial = &series.scene.light;
+    let light = match reading {
+        Some(reading) => Light {
+            same_at: Some(now()),
+            corrections: on_dial.corrections.clone(),
+            long_times: on_dial.long_times.clone(),
+            ..reading
+        },
+        None => {
+            let read = Light {
+                at: Some(now()),
+                ..on_dial.clone()
+            };
+            match device {
+                Some(device) => read.taken_with(device),
+                None => read,
+            }
+        }
+    };
+    Edit::Series {
+        roll: roll.to_owned(),
+        scene: Box::new(NewScene {
+            name,
+            light,
+            ..series.scene.clone()
+        }),
+        frames: series.frames.clone(),
+    }
+}
+
 /// Logs a series that the dial hands over for a roll, without opening the book; false where it has to be asked first, which is
 /// said on the page of the series.
 pub(super) async fn log(room: Room, roll: &str, series: &str) -> bool {
@@ -75,7 +111,7 @@ pub(super) async fn log(room: Room, roll: &str, series: &str) -> bool {
         Err(why) => Some(why),
     };
     let device = room.once(|book| book.device_used_last(book.roll(roll)).cloned());
-    let edit = series::edit(&series, roll, String::new(), None, device.as_ref());
+    let edit = edit(&series, roll, String::new(), None, device.as_ref());
     let asks = asks.or_else(|| room.ask(&edit).err());
     room.series.put(Some(Rc::clone(&series)));
     room.for_roll.set(roll.to_owned());

@@ -16,10 +16,12 @@ mod pages;
 mod photo;
 mod room;
 mod scenes;
+mod shelf;
 mod sky;
 mod timer;
 mod tones;
 mod typed;
+mod watch;
 
 use self::room::Room;
 use crate::{
@@ -31,7 +33,7 @@ use crate::{
 
 /// The whole part, a sheet over the page that is opened by messages from the dial.
 pub(crate) fn sheet() -> Part {
-    let room = Room::new();
+    let room = Room::new(pages::of);
     let open = move || room.sheet.open();
     part::on_light(move |message| {
         open();

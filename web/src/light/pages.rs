@@ -1,44 +1,25 @@
 //! The pages of the light, each a row in one of three lists.
 
 use exposure::words;
-use panel::{
-    State,
-    light::{Change, Line},
-    message::{Ask, Page as Opened},
-    recent::Recent,
-};
+use panel::{State, light::Change, message::Page as Opened, recent::Recent};
 
 use super::{
-    agree, camera, correct, counts, more, photo, room::Room, scenes, sky, timer, tones, typed,
+    agree, camera, correct, counts, more, photo,
+    room::{Page, Room},
+    scenes,
+    shelf::{line, shelves},
+    sky, timer, tones, typed,
 };
 use crate::{
     form,
     parts::{Element, Part, el, follows, parts},
-    piece::{button, paragraph},
+    piece::paragraph,
 };
-
-/// A page.
-#[derive(Debug, Clone, Copy)]
-pub(crate) struct Page {
-    /// As which the dial opens it; none where it does not.
-    pub(super) opened: Option<Opened>,
-    /// Its title, which no other page has.
-    pub(super) title: &'static str,
-    /// What it is for, in the list.
-    pub(super) words: &'static str,
-    /// Makes it.
-    pub(super) view: fn(Room) -> Part,
-}
-
-impl PartialEq for Page {
-    fn eq(&self, other: &Self) -> bool {
-        self.title == other.title
-    }
-}
 
 /// The list of the ways to find the light.
 static FIND: Page = Page {
     opened: Some(Opened::Readings),
+    list: None,
     title: "Find the light",
     words: "Ways to a reading, and the readings taken last",
     view: find,
@@ -47,6 +28,7 @@ static FIND: Page = Page {
 /// The list of corrections.
 static CORRECT: Page = Page {
     opened: Some(Opened::Corrections),
+    list: None,
     title: "Corrections",
     words: "What stands between the reading and the film",
     view: correct,
@@ -56,42 +38,49 @@ static CORRECT: Page = Page {
 static READINGS: &[Page] = &[
     Page {
         opened: Some(Opened::Photo),
+        list: Some(Opened::Readings),
         title: "From a photo",
         words: "Its metadata, or a place in the picture",
         view: photo::page,
     },
     Page {
         opened: None,
+        list: Some(Opened::Readings),
         title: "Live camera",
         words: "Reads the light through the camera of this device",
         view: camera::page,
     },
     Page {
         opened: None,
+        list: Some(Opened::Readings),
         title: "Typed light",
         words: "EV, cd/m², lux, and the constants K and C",
         view: typed::page,
     },
     Page {
         opened: None,
+        list: Some(Opened::Readings),
         title: "Spots and tones",
         words: "Shadow on zone III, averages, grey card in sun",
         view: tones::page,
     },
     Page {
         opened: None,
+        list: Some(Opened::Readings),
         title: "Scene tables",
         words: "Without a meter, by the shadows or the scene",
         view: scenes::page,
     },
     Page {
         opened: None,
+        list: Some(Opened::Readings),
         title: "Sun and moon",
         words: "An estimate from place and time",
         view: sky::page,
     },
     Page {
         opened: None,
+        list: Some(Opened::Readings),
         title: "Two readings of the same light",
         words: "How far they are apart, and which one is used",
         view: agree::page,
@@ -105,28 +94,26 @@ static CORRECTIONS: &[Page] = correct::PAGES;
 static OTHERS: &[Page] = &[
     Page {
         opened: Some(Opened::Timer),
+        list: None,
         title: "Timer",
         words: "What to count for an exposure on B",
         view: timer::page,
     },
     Page {
         opened: Some(Opened::Counts),
+        list: None,
         title: "How this counts",
         words: "Conventions, sources and cautions",
         view: counts::page,
     },
     Page {
         opened: Some(Opened::More),
+        list: None,
         title: "More",
         words: "Theme, a link, print, cameras of your own",
         view: more::page,
     },
 ];
-
-/// The page that is open before the dial has said which.
-pub(super) fn first() -> &'static Page {
-    &FIND
-}
 
 /// The page that the dial opens as this one.
 pub(super) fn of(opened: Opened) -> &'static Page {
@@ -136,26 +123,6 @@ pub(super) fn of(opened: Opened) -> &'static Page {
         .chain([&CORRECT])
         .find(|page| page.opened == Some(opened))
         .unwrap_or(&FIND)
-}
-
-/// The page that answers what the dial asks for.
-pub(super) fn asked(ask: &Ask) -> &'static Page {
-    of(match ask {
-        Ask::Page(page) => *page,
-        Ask::Time(_) => Opened::Timer,
-        Ask::Shared => Opened::Photo,
-    })
-}
-
-/// The list that a page stands in.
-pub(super) fn list_of(page: &'static Page) -> &'static Page {
-    if *page == CORRECT || CORRECTIONS.contains(page) {
-        &CORRECT
-    } else if OTHERS.contains(page) {
-        page
-    } else {
-        &FIND
-    }
 }
 
 fn find(room: Room) -> Part {
@@ -209,21 +176,6 @@ fn lines(room: Room, state: &State) -> Part {
     ]
 }
 
-/// A correction, by its place among all.
-pub(super) fn line(room: Room, i: usize, line: &Line) -> Element {
-    let words = format!("{}: {}", line.name(), line.does());
-    let count = move |on| {
-        room.change(&Change::Count(i, on));
-    };
-    let remove = move || {
-        room.change(&Change::Drop(i));
-    };
-    el("li")
-        .class("kept")
-        .with(form::tick(words, line.on(), count))
-        .with(button("", "Remove", remove).named(format!("Remove {}", line.name())))
-}
-
 /// The other list, and the pages that stand in neither.
 fn elsewhere(room: Room, other: &'static Page) -> Part {
     parts![
@@ -244,8 +196,4 @@ fn shelf(room: Room, label: &'static str, pages: impl Iterator<Item = &'static P
         el("li").with(open.with(name).with(words))
     };
     shelves(label, pages.map(row).collect())
-}
-
-pub(super) fn shelves(label: &'static str, rows: Vec<Element>) -> Element {
-    el("ul").class("shelves").named(label).all(rows)
 }

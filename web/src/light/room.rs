@@ -12,14 +12,12 @@ use panel::{
     recent::{self, Recent},
 };
 
-use super::{
-    pages::{self, Page},
-    timer::Watch,
-};
+use super::watch::Watch;
 use crate::{
     browser::{page, part, sheet::Left, storage},
     live::Live,
     moment,
+    parts::Part,
     sheet::Sheet,
     store,
 };
@@ -33,6 +31,27 @@ const CLOCK: &str = "The readings taken last are not noted: the clock of this de
 const SET_ASIDE: &str = "The readings taken last could not be read. The old record is set aside in this browser, not deleted.";
 const NEWER: &str =
     "A newer version of this page keeps the readings taken last here. They are left as they are.";
+
+/// A page.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Page {
+    /// As which the dial opens it; none where it does not.
+    pub(super) opened: Option<Opened>,
+    /// The list that it stands in; none where it is one, or stands in neither.
+    pub(super) list: Option<Opened>,
+    /// Its title, which no other page has.
+    pub(super) title: &'static str,
+    /// What it is for, in the list.
+    pub(super) words: &'static str,
+    /// Makes it.
+    pub(super) view: fn(Room) -> Part,
+}
+
+impl PartialEq for Page {
+    fn eq(&self, other: &Self) -> bool {
+        self.title == other.title
+    }
+}
 
 /// What is done as soon as nobody looks at a page, each with its number.
 type Unseen = Vec<(u32, Rc<dyn Fn()>)>;
@@ -59,6 +78,8 @@ pub(crate) struct Desk {
     pub(super) sheet: Sheet,
     /// What runs for somebody who looks, and how it is ended.
     unseen: Live<Unseen>,
+    /// The pages that the dial opens.
+    pages: fn(Opened) -> &'static Page,
     /// The page that is open.
     pub(crate) place: Live<&'static Page>,
     /// The pages before this one, and how each was left.
@@ -94,14 +115,15 @@ pub(super) struct KeptSpot {
 
 impl Room {
     /// A room without a setting: the dial's first message brings one.
-    pub(crate) fn new() -> Self {
+    pub(crate) fn new(pages: fn(Opened) -> &'static Page) -> Self {
         let said = Live::new(String::new());
         let room = Self(Box::leak(Box::new(Desk {
             state: Live::new(State::default()),
             came: Live::new(false),
             sheet: Sheet::new(),
             unseen: Live::new(Vec::new()),
-            place: Live::new(pages::first()),
+            pages,
+            place: Live::new(pages(Opened::Readings)),
             trail: Live::new(Vec::new()),
             said,
             notice: Live::new(String::new()),
@@ -164,7 +186,11 @@ impl Room {
             setting: String::new(),
         };
         let ToLight { ask, setting } = message.unwrap_or(nothing);
-        let page = pages::asked(&ask);
+        let page = self.page(match &ask {
+            Ask::Page(page) => *page,
+            Ask::Time(_) => Opened::Timer,
+            Ask::Shared => Opened::Photo,
+        });
         let is_more_asked = !matches!(ask, Ask::Page(_));
         self.asked.put(Some(ask));
         self.said.set(String::new());
@@ -338,6 +364,16 @@ impl Room {
         }
     }
 
+    /// The page that the dial opens as this one.
+    pub(super) fn page(self, opened: Opened) -> &'static Page {
+        (self.pages)(opened)
+    }
+
+    /// The list that a page stands in; the page itself where it stands in none.
+    fn list_of(self, page: &'static Page) -> &'static Page {
+        page.list.map_or(page, |list| self.page(list))
+    }
+
     /// Turns to a page.
     pub(crate) fn go(self, page: &'static Page) {
         let here = self.place.now();
@@ -354,7 +390,7 @@ impl Room {
     pub(crate) fn back(self) {
         let before = self.trail.update(Vec::pop).flatten();
         let here = self.place.now();
-        let (place, left) = before.unwrap_or_else(|| (pages::list_of(here), Left::default()));
+        let (place, left) = before.unwrap_or_else(|| (self.list_of(here), Left::default()));
         self.place.set(place);
         self.said.set(String::new());
         self.sheet.turned(left);
@@ -363,6 +399,6 @@ impl Room {
     /// Whether there is no way back from this page.
     pub(crate) fn is_at_start(self) -> bool {
         let here = self.place.get();
-        here == pages::list_of(here) && self.trail.with(Vec::is_empty)
+        here == self.list_of(here) && self.trail.with(Vec::is_empty)
     }
 }
