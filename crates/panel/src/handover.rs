@@ -6,7 +6,7 @@
 
 use book::{
     Book, Correction, Date, Error, HandLimit, Light, Loading, NewScene, Planned, Reach,
-    Reciprocity, Roll, Setting, Speed,
+    Reciprocity, Roll, Setting, Speed, hash,
 };
 use exposure::{Camera, Control, Mark, Stops, words};
 
@@ -57,7 +57,7 @@ pub fn text(state: &State) -> String {
 /// The id of a series, by what the dial hands over: another one for whatever is planned otherwise.
 #[must_use]
 pub fn id(text: &str) -> String {
-    format!("{:016x}", store::hash(text))
+    format!("{:016x}", hash(text))
 }
 
 /// What the film book gets: a scene without a name, and its frames in the order of shooting.

@@ -4,12 +4,12 @@ use exposure::{DepthOfField, Effect, LongTimes, Mark, Stops, words};
 
 use crate::intent::Refusal;
 
-/// Most lines at a time.
-pub const MOST_LINES: usize = 12;
-/// Longest name of a line, or of where a reading came from, in characters.
-pub const LONGEST_NAME: usize = 60;
-/// A line takes or gives at most so much.
-pub const MOST_STOPS: Stops = Stops::constant(20.0);
+/// Most lines at a time: what the log keeps of a reading.
+pub const MOST_LINES: usize = book::MOST_CORRECTIONS;
+/// Longest name of a line, or of where a reading came from, in characters: what the log keeps of it.
+pub const LONGEST_NAME: usize = book::LONGEST_CORRECTION_NAME;
+/// A line takes or gives at most so much: what the log keeps of it.
+pub const MOST_STOPS: Stops = Stops::constant(book::MOST_EFFECT as f64 / 1000.0);
 
 /// What a correction is about, in the order in which corrections are counted (common practice, no source): the reading and
 /// its device first, then what stands between the subject and the film.

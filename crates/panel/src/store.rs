@@ -6,7 +6,10 @@
 
 use std::{io, sync::Arc};
 
-use book::json::{self, Fields, Value};
+use book::{
+    hash,
+    json::{self, Fields, Value},
+};
 use exposure::{
     BoxSpeed, Bracket, Control, DepthOfField, Doubt, Effect, FilmKind, LongRule, LongTimes, Mark,
     Prefer, Reading, Scale, Steps, Stops, words,
@@ -252,13 +255,6 @@ pub(crate) fn aside_key(key: &str, text: &str) -> String {
     )
 }
 
-/// FNV-1a, 64 bits: names records by content; nothing depends on it being hard to guess.
-pub(crate) fn hash(text: &str) -> u64 {
-    text.bytes().fold(0xcbf2_9ce4_8422_2325, |hash, byte| {
-        (hash ^ u64::from(byte)).wrapping_mul(0x0100_0000_01b3)
-    })
-}
-
 /// A new id for a camera: readable, and different for different content, so that two tabs do not meet.
 pub(crate) fn new_camera_id(form: &CameraForm, taken: impl Fn(&str) -> bool) -> String {
     let slug: String = form
@@ -451,21 +447,14 @@ pub(crate) fn decimal(number: f64) -> String {
     written(number, 12)
 }
 
-/// Written through integers: any printing of floating-point numbers costs more bytes than a dial.
-fn written(number: f64, places: u32) -> String {
-    let unit = 10_i64.pow(places);
-    #[expect(
-        clippy::cast_possible_truncation,
-        clippy::cast_precision_loss,
-        reason = "at most a hundred thousand units of a second, or ten million millimetres"
-    )]
-    let scaled = (number * unit as f64).round() as i64;
-    let sign = if scaled < 0 { "-" } else { "" };
-    let (whole, part) = (scaled.abs() / unit, scaled.abs() % unit);
-    let digits = format!("{part:0places$}", places = places as usize);
-    let digits = digits.trim_end_matches('0');
-    let digits = if digits.is_empty() { "0" } else { digits };
-    format!("{sign}{whole}.{digits}")
+/// A number with a point in any case, which tells it from a count.
+fn written(number: f64, places: u8) -> String {
+    let text = words::exact(number, places);
+    if text.contains('.') {
+        text
+    } else {
+        text + ".0"
+    }
 }
 
 pub(crate) fn encode_camera(own: &OwnCamera) -> String {
