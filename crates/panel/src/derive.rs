@@ -638,6 +638,7 @@ fn cell(state: &State, solution: &Solution, i: usize, frames: &[Frame]) -> Frame
         even,
         support,
         tripod: tripod(state, time),
+        timed: time.by_hand() || !count.is_empty(),
         count,
         metered: timer::metered_text(time.gives()),
         sharp,

@@ -172,11 +172,12 @@ impl Shoot {
             &words(|frame| format!("leave {}", frame.leave)),
         );
         put(Place::Count, &words(|frame| frame.count.clone()));
-        // A time that is counted by hand or by a watch; none after the last frame.
-        let is_counted =
-            |frame: &FrameView| !frame.count.is_empty() || frame.support.ends_with("on B");
-        self.slots
-            .flag(Place::Timed, "hidden", !frame.is_some_and(is_counted));
+        // There is none after the last frame.
+        self.slots.flag(
+            Place::Timed,
+            "hidden",
+            !frame.is_some_and(|frame| frame.timed),
+        );
         put(Place::FromBase, &words(|frame| frame.from_base.clone()));
         put(Place::FromBox, &words(|frame| frame.from_box.clone()));
         put(
