@@ -161,9 +161,9 @@ window.stopkeeperOpen = (part, message) => {
 // A file that the system opened with this page, as an installed one may say it can, goes to the film book.
 const receive = () => window.launchQueue?.setConsumer(async ({ files }) => {
   if (!files?.length) return;
-  // One that is gone by now is no file, and the book says so.
+  // One that is gone by now is no file, and the book says so; it reads the message in crates/panel/src/message.rs.
   window.stopkeeperFile = await files[0].getFile().catch(() => undefined);
-  window.stopkeeperOpen('book', `file:${files.length - 1}`);
+  window.stopkeeperOpen('book', JSON.stringify(['file', `${files.length - 1}`]));
 });
 
 begin();

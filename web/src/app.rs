@@ -5,7 +5,10 @@ use std::{
     rc::Rc,
 };
 
-use panel::{Control, Intent, State, View, derive, loaded};
+use panel::{
+    Control, Intent, State, View, derive, loaded,
+    message::{Ask, LOGGED, Page as LightPage, ToBook, ToDial},
+};
 
 use crate::{
     browser::{
@@ -171,20 +174,23 @@ impl Page {
             self.rolls.look(&self.notices);
             self.dispatcher.show_again();
         });
-        part::on_told("count", move |count| {
-            self.notices.counting(&count);
-            self.shoot.counts(&count);
-            self.show_shoot();
-        });
-        part::on_told("said", move |sentence| self.say(&sentence));
-        part::on_told("noted", move |sentence| {
-            self.shoot.noted(sentence);
-            self.show_shoot();
-        });
-        part::on_told("kept", move |sentence| {
-            self.shoot.kept(sentence);
-            self.show_shoot();
-        });
+        part::on_dial(move |message| self.told(message));
+    }
+
+    /// What the film book or the light tells.
+    fn told(&self, message: ToDial) {
+        match message {
+            ToDial::Take { setting, sentence } => self.dispatcher.take(setting, &sentence),
+            ToDial::Logged(logged) => storage::hold(LOGGED, Some(logged.record())),
+            ToDial::Said(sentence) => self.say(&sentence),
+            ToDial::Count(count) => {
+                self.notices.counting(&count);
+                self.shoot.counts(count);
+            }
+            ToDial::Noted(sentence) => self.shoot.noted(sentence),
+            ToDial::Kept(sentence) => self.shoot.kept(sentence),
+        }
+        self.show_shoot();
     }
 
     fn view(&self) -> Option<Rc<View>> {
@@ -217,9 +223,8 @@ impl Page {
             dispatcher.send(&intent);
         };
         match action.as_str() {
-            "book" => part::open(part::BOOK, ""),
-            "page" => dispatcher.light("more"),
-            "counts" | "timer" | "readings" | "corrections" => dispatcher.light(&action),
+            "book" => part::open_book(&ToBook::Open),
+            "page" => dispatcher.light(Ask::Page(LightPage::More)),
             "reload" => update::let_in(),
             "leave-link" => send(Intent::LeaveLink),
             "film" => self.inputs.open_film(),
@@ -231,7 +236,10 @@ impl Page {
                 self.shoot.open(dispatcher);
                 self.shoot.show(&view.bracket);
             }
-            _ => self.shoot.pressed(&action, &view.bracket, dispatcher),
+            _ => match LightPage::of(&action) {
+                Some(page) => dispatcher.light(Ask::Page(page)),
+                None => self.shoot.pressed(&action, &view.bracket, dispatcher),
+            },
         }
     }
 

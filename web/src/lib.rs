@@ -5,7 +5,15 @@
 //! the view and a [`Dispatcher`](store::Dispatcher), never the state, and does no arithmetic on stops.
 //!
 //! The film book and the light are programs of their own of the same crate; what they show is described as data
-//! ([`parts`]) and drawn by one place ([`browser::draw`]).
+//! ([`parts`]) and drawn by one place ([`browser::draw`]). The dial's own program is built without them (feature `parts`).
+#![cfg_attr(
+    not(feature = "parts"),
+    allow(
+        dead_code,
+        unused_imports,
+        reason = "what wraps the browser is there for all three programs"
+    )
+)]
 
 mod app;
 mod browser;
@@ -15,19 +23,26 @@ mod css;
 mod dial;
 mod drawn;
 mod field;
+#[cfg(feature = "parts")]
 mod film_book;
+#[cfg(feature = "parts")]
 mod form;
 mod kept;
 mod ledger;
+#[cfg(feature = "parts")]
 mod light;
+#[cfg(feature = "parts")]
 mod live;
 mod moment;
 mod notices;
 mod pairs;
+#[cfg(feature = "parts")]
 mod parts;
+#[cfg(feature = "parts")]
 mod piece;
 mod reading;
 mod rolls;
+#[cfg(feature = "parts")]
 mod sheet;
 mod store;
 mod strip;
@@ -36,11 +51,13 @@ mod words;
 #[cfg(test)]
 wasm_bindgen_test::wasm_bindgen_test_configure!(run_in_browser);
 
+#[cfg(feature = "parts")]
 /// Puts the film book over the page, and opens it at each message from the dial.
 pub fn start_film_book() {
     browser::draw::begin(film_book::sheet);
 }
 
+#[cfg(feature = "parts")]
 /// Puts the light over the page, and opens it at each message from the dial.
 pub fn start_light() {
     browser::draw::begin(light::sheet);

@@ -2,22 +2,21 @@
 
 use std::cell::{Cell, OnceCell, RefCell};
 
-use panel::{Intent, Outcome, Save, State, apply_on_dial, apply_set_up, link, store, timer};
+use panel::{
+    Intent, Outcome, Save, State, apply_on_dial, apply_set_up, handover, link,
+    message::{Ask, Go, LOGGED, Logged, Page, ToBook, ToLight},
+    store, timer,
+};
 
 use crate::browser::{page, part, slots, storage, wake};
 
 const NOTHING_KEPT: &str = "This browser keeps nothing for this page: its storage is full or forbidden. The setting lives \
      until you close the page. Copy a link to this setting (under More) to keep it.";
 
-/// The setting whose series was logged last, what it is called there, and where it is: a line each.
-const LOGGED: &str = "stopkeeper.logged";
-
 /// Stands in the status line until something has happened.
 const FIRST_STEP: &str =
     "Type what the other device shows, then turn a dial: a free one makes up for it.";
 
-/// What the address begins with where it names a place of the page: the manifest's shortcuts do.
-const GO: &str = "go=";
 const NO_PLACE: &str = "This page has no such place. It may be one of a newer version.";
 
 const FROM_ANOTHER_TAB: &str = "Another tab has changed the setting; it is the same here now.";
@@ -45,8 +44,6 @@ struct Desk {
     nothing_kept: Cell<bool>,
     /// Not where a damaged setting could not be set aside.
     may_write_setting: bool,
-    /// The setting that was handed to the film book last.
-    handed: RefCell<String>,
 }
 
 /// Opens what the browser has kept. It lives as long as the page.
@@ -59,7 +56,6 @@ pub(crate) fn open() -> Dispatcher {
         notices: RefCell::new(opened.notices),
         nothing_kept: Cell::new(!readable),
         may_write_setting: opened.may_write_setting,
-        handed: RefCell::default(),
     };
     Dispatcher(Box::leak(Box::new(desk)))
 }
@@ -82,21 +78,17 @@ impl Dispatcher {
         wake::on_shown_again(move || self.setting_elsewhere());
         storage::on_kept(move || self.all_kept(true));
 
-        // What the light hands back, with the sentence on what happened.
-        part::on_told("take", move |told| {
-            let (setting, sentence) = told.split_once('\n').unwrap_or((&told, ""));
-            self.send(&Intent::Take(setting.to_owned()));
-            self.cameras_elsewhere();
-            self.say(sentence);
-        });
-        part::on_told("logged", move |told| {
-            let record = format!("{}\n{told}", self.0.handed.borrow());
-            storage::hold(LOGGED, Some(record));
-        });
         // A shutter may stand open since before a reload.
         if matches!(storage::read(timer::RECORD), Ok(Some(_))) {
-            self.light("timer");
+            self.light(Ask::Page(Page::Timer));
         }
+    }
+
+    /// Takes what the light hands back, with the sentence on what happened.
+    pub(crate) fn take(self, setting: String, sentence: &str) {
+        self.send(&Intent::Take(setting));
+        self.cameras_elsewhere();
+        self.say(sentence);
     }
 
     /// Shows everything anew, where what is shown beside the state has changed.
@@ -172,37 +164,39 @@ impl Dispatcher {
         self.0.state.borrow().tick()
     }
 
-    /// The whole setting as a text.
+    /// The whole setting, as it is handed on.
     fn setting(self) -> String {
-        link::fragment(&self.0.state.borrow())
+        link::parcel(&self.0.state.borrow())
     }
 
     /// Hands the planned series over to the film book, for a roll where the dial serves one.
     pub(crate) fn log_series(self, roll: Option<String>) {
+        let series = self.series();
+        part::open_book(&match roll {
+            Some(roll) => ToBook::Log { roll, series },
+            None => ToBook::Ask(series),
+        });
+    }
+
+    /// The planned series, as the film book takes it over.
+    fn series(self) -> String {
+        handover::text(&self.0.state.borrow())
+    }
+
+    /// What the film book's log says of the planned series; none where it is not in it.
+    pub(crate) fn logged(self) -> Option<Logged> {
+        let record = storage::read(LOGGED).ok().flatten();
+        let logged = Logged::of_record(&record?)?;
+        let is_this = logged.series == handover::id(&self.series())
+            // A page of before has logged it.
+            || link::parcel_of(&logged.series) == Ok(self.setting());
+        is_this.then_some(logged)
+    }
+
+    /// Asks the light for something, which gets the whole setting.
+    pub(crate) fn light(self, ask: Ask) {
         let setting = self.setting();
-        let asked = match roll {
-            Some(roll) => format!("{}{roll}\n{setting}", part::LOG),
-            None => setting.clone(),
-        };
-        part::open(part::BOOK, &asked);
-        self.0.handed.replace(setting);
-    }
-
-    /// What the planned series is called in the film book's log, and on the next line where it is there; empty where it is
-    /// not in it.
-    pub(crate) fn logged_as(self) -> String {
-        let record = storage::read(LOGGED).ok().flatten().unwrap_or_default();
-        let (setting, logged) = record.split_once('\n').unwrap_or_default();
-        if self.setting() == setting {
-            logged.to_owned()
-        } else {
-            String::new()
-        }
-    }
-
-    /// Opens a page of the light, which gets the whole setting.
-    pub(crate) fn light(self, page: &str) {
-        part::open(part::LIGHT, &format!("{page}\n{}", self.setting()));
+        part::open_light(&ToLight { ask, setting });
     }
 
     /// Takes over what another tab or program did to the cameras.
@@ -233,18 +227,18 @@ impl Dispatcher {
     }
 
     /// Opens a place of the page.
-    fn go(self, place: &str) {
+    fn go(self, place: Go) {
         match place {
-            "roll" => part::open(part::BOOK, part::NEXT),
-            "light" => self.light("readings"),
-            "timer" => self.light(place),
-            part::SHARED => self.light(&format!("{} {}", part::PHOTO, part::SHARED)),
-            _ => self.say(NO_PLACE),
+            Go::Roll => part::open_book(&ToBook::Next),
+            Go::Light => self.light(Ask::Page(Page::Readings)),
+            Go::Timer => self.light(Ask::Page(Page::Timer)),
+            Go::Shared => self.light(Ask::Shared),
+            Go::Nowhere => self.say(NO_PLACE),
         }
     }
 
     fn open_link(self, fragment: String) {
-        if let Some(place) = fragment.strip_prefix(GO) {
+        if let Some(place) = Go::of(&fragment) {
             return self.go(place);
         }
         if let Err(sentence) = self.ask(&Intent::OpenLink(fragment)) {

@@ -105,6 +105,7 @@ pub use start::{
     Budget, Question, RuleSays, RuleValue, Source, Start, Unit, budget, rating_for, start,
     start_for,
 };
+pub use text::hash;
 pub use verdict::{
     Conclusion, Suggestion, age_words, comparing_order, conclude, findings_elsewhere, findings_of,
     scans_words, telling_frame,

@@ -1,10 +1,10 @@
-//! Small text work that several parts share. Numbers are printed through integers: float formatting would be the largest
-//! single piece of text code on the page.
+//! Small text work that several parts share.
 
 use exposure::Stops;
 
 /// FNV-1a, 64 bits: names records by content; nothing depends on it being hard to guess.
-pub(crate) fn hash(text: &str) -> u64 {
+#[must_use]
+pub fn hash(text: &str) -> u64 {
     text.bytes().fold(0xcbf2_9ce4_8422_2325, |hash, byte| {
         (hash ^ u64::from(byte)).wrapping_mul(0x0100_0000_01b3)
     })
@@ -39,29 +39,15 @@ pub(crate) fn slug(name: &str) -> String {
 /// A positive number with enough decimals to be read back as the same number: nine, or twelve below one.
 ///
 /// Both keep the scaled integer below 2^53, so that printing what was read gives the same text again.
-#[expect(
-    clippy::cast_possible_truncation,
-    clippy::cast_sign_loss,
-    reason = "positive figures below 10^7, scaled to below 2^53"
-)]
 pub(crate) fn exact(number: f64) -> String {
-    let (unit, width): (u64, usize) = if number < 1.0 {
-        (1_000_000_000_000, 12)
+    let places = if number < 1.0 {
+        12
     } else if number < 1_000_000.0 {
-        (1_000_000_000, 9)
+        9
     } else {
-        (1_000, 3)
+        3
     };
-    #[expect(clippy::cast_precision_loss, reason = "a power of ten up to 10^12")]
-    let scaled = (number * unit as f64).round() as u64;
-    let (whole, rest) = (scaled / unit, scaled % unit);
-    let digits = format!("{rest:0width$}");
-    let digits = digits.trim_end_matches('0');
-    if digits.is_empty() {
-        format!("{whole}")
-    } else {
-        format!("{whole}.{digits}")
-    }
+    exposure::words::exact(number, places)
 }
 
 /// A list in running text: `a`, `a and b`, `a, b and c`.

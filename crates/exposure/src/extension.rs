@@ -5,29 +5,8 @@
 //! focus, so each has its own constructor. Lenses whose pupils differ in size, such as long telephoto and short
 //! retrofocus ones, depart from this; they are not counted here.
 
-use crate::{Error, Stops, range, range::Range};
-
-/// Range of a magnification.
-pub const MAGNIFICATION: Range = Range {
-    what: "a magnification",
-    min: 0.0,
-    max: 50.0,
-    limits: "0 and 50",
-};
-/// Range of a distance from the lens to the film, mm.
-pub const TO_FILM: Range = Range {
-    what: "the distance from the lens to the film",
-    min: 1.0,
-    max: 20_000.0,
-    limits: "1 mm and 20 m",
-};
-/// Range of what a lens is drawn out beyond infinity focus, mm.
-pub const DRAWN_OUT: Range = Range {
-    what: "what the lens is drawn out",
-    min: 0.0,
-    max: 20_000.0,
-    limits: "0 mm and 20 m",
-};
+pub use crate::range::{DRAWN_OUT, MAGNIFICATION, TO_FILM};
+use crate::{Error, Stops, range};
 
 /// A lens focused on a near subject.
 ///

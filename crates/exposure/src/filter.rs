@@ -4,29 +4,8 @@
 //! stops and densities add (sources: US Army SS0512, p. 12; a textbook's page on lighting: two filters of factor 4 are 16,
 //! not 8).
 
-use crate::{Error, Stops, power, range::Range};
-
-/// Range of a filter factor.
-pub const FACTOR: Range = Range {
-    what: "a filter factor",
-    min: 1.0,
-    max: 1_000_000.0,
-    limits: "1 and 1 000 000",
-};
-/// Range of a filter's loss in stops.
-pub const LOSS: Range = Range {
-    what: "what a filter takes",
-    min: 0.0,
-    max: 20.0,
-    limits: "0 and 20 stops",
-};
-/// Range of a filter's density.
-pub const DENSITY: Range = Range {
-    what: "a filter's density",
-    min: 0.0,
-    max: 6.0,
-    limits: "0 and 6",
-};
+pub use crate::range::{FILTER_DENSITY as DENSITY, FILTER_FACTOR as FACTOR, FILTER_LOSS as LOSS};
+use crate::{Error, Stops, power};
 
 /// log2(10): stops of a density of one.
 const STOPS_OF_TEN: f64 = std::f64::consts::LOG2_10;

@@ -5,36 +5,11 @@
 //! flash at the camera in a room of ordinary size; in the open the same flash gives less light (common practice, no
 //! source), which only a test frame tells.
 
-use crate::{BracketStep, Error, ExposureIndex, Mark, Stops, power, range, range::Range};
-
-/// Range of a guide number, in metres or feet.
-pub const GUIDE_NUMBER: Range = Range {
-    what: "a guide number",
-    min: 0.1,
-    max: 3000.0,
-    limits: "0.1 and 3000",
+pub use crate::range::{
+    FLASH_DISTANCE as DISTANCE, FLASH_FILL as FILL, FLASH_POWER as POWER, FLASH_STEPS as STEPS,
+    FLASHES, GUIDE_NUMBER,
 };
-/// Range of a distance from the flash to the subject, m.
-pub const DISTANCE: Range = Range {
-    what: "the distance of a flash",
-    min: 0.01,
-    max: 1000.0,
-    limits: "1 cm and 1000 m",
-};
-/// Range of the number of equal flashes.
-pub const FLASHES: Range = Range {
-    what: "the number of flashes",
-    min: 1.0,
-    max: 100.0,
-    limits: "1 and 100",
-};
-/// Range of the share of the full power.
-pub const POWER: Range = Range {
-    what: "the share of the full power",
-    min: 1.0 / 1024.0,
-    max: 1.0,
-    limits: "1/1024 and 1",
-};
+use crate::{BracketStep, Error, ExposureIndex, Mark, Stops, power, range};
 
 /// Metres of a foot, by definition.
 pub const FOOT: f64 = 0.3048;
@@ -260,14 +235,6 @@ impl Flash {
     }
 }
 
-/// Range of how far fill stays below the daylight, stops.
-pub const FILL: Range = Range {
-    what: "how far fill stays below the daylight",
-    min: 0.0,
-    max: 6.0,
-    limits: "0 and 6 stops",
-};
-
 /// Flash as fill.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Fill {
@@ -298,14 +265,6 @@ pub fn together(one: Stops, other: Stops) -> Stops {
     let beside = power::of_two((least - most).get());
     most + Stops::new_unchecked((1.0 + beside).log2())
 }
-
-/// Range of how many powers a flash has.
-pub const STEPS: Range = Range {
-    what: "the number of powers of a flash",
-    min: 1.0,
-    max: 40.0,
-    limits: "1 and 40",
-};
 
 /// The powers that a flash can really be set to, as shares of the full one, strongest first; never empty.
 #[derive(Debug, Clone, PartialEq)]

@@ -4,7 +4,8 @@
 //! units' definitions, C 250 lx is the flat-receptor value in common use. Published ranges: K 10.6 to 13.4, in use 12.5
 //! and 14; C 240 to 400 for a flat receptor (the last from memory). The two constants are therefore values, not literals.
 
-use crate::{Bv, Error, Ev, power, range::Range};
+pub use crate::range::{INCIDENT_CONSTANT as C_RANGE, REFLECTED_CONSTANT as K_RANGE};
+use crate::{Bv, Error, Ev, power};
 
 /// Meter constants.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -12,21 +13,6 @@ pub struct Constants {
     reflected: f64,
     incident: f64,
 }
-
-/// Range of the reflected-light constant K, cd/m².
-pub const K_RANGE: Range = Range {
-    what: "the constant K",
-    min: 5.0,
-    max: 25.0,
-    limits: "5 and 25 cd/m²",
-};
-/// Range of the incident-light constant C, lx.
-pub const C_RANGE: Range = Range {
-    what: "the constant C",
-    min: 100.0,
-    max: 700.0,
-    limits: "100 and 700 lx",
-};
 
 impl Default for Constants {
     /// K = 12.5 cd/m², C = 250 lx.

@@ -166,3 +166,136 @@ pub const CIRCLE: Range = Range {
     max: 1.0,
     limits: "0.001 mm and 1 mm",
 };
+/// Range of the reflected-light constant K, cd/m².
+pub const REFLECTED_CONSTANT: Range = Range {
+    what: "the constant K",
+    min: 5.0,
+    max: 25.0,
+    limits: "5 and 25 cd/m²",
+};
+/// Range of the incident-light constant C, lx.
+pub const INCIDENT_CONSTANT: Range = Range {
+    what: "the constant C",
+    min: 100.0,
+    max: 700.0,
+    limits: "100 and 700 lx",
+};
+/// Range of a filter factor.
+pub const FILTER_FACTOR: Range = Range {
+    what: "a filter factor",
+    min: 1.0,
+    max: 1_000_000.0,
+    limits: "1 and 1 000 000",
+};
+/// Range of a filter's loss in stops.
+pub const FILTER_LOSS: Range = Range {
+    what: "what a filter takes",
+    min: 0.0,
+    max: 20.0,
+    limits: "0 and 20 stops",
+};
+/// Range of a filter's density.
+pub const FILTER_DENSITY: Range = Range {
+    what: "a filter's density",
+    min: 0.0,
+    max: 6.0,
+    limits: "0 and 6",
+};
+/// Range of a magnification.
+pub const MAGNIFICATION: Range = Range {
+    what: "a magnification",
+    min: 0.0,
+    max: 50.0,
+    limits: "0 and 50",
+};
+/// Range of a distance from the lens to the film, mm.
+pub const TO_FILM: Range = Range {
+    what: "the distance from the lens to the film",
+    min: 1.0,
+    max: 20_000.0,
+    limits: "1 mm and 20 m",
+};
+/// Range of what a lens is drawn out beyond infinity focus, mm.
+pub const DRAWN_OUT: Range = Range {
+    what: "what the lens is drawn out",
+    min: 0.0,
+    max: 20_000.0,
+    limits: "0 mm and 20 m",
+};
+/// Range of the share that a lens lets pass, per cent.
+pub const LENS_PER_CENT: Range = Range {
+    what: "what a lens lets pass",
+    min: 1.0,
+    max: 100.0,
+    limits: "1 and 100 %",
+};
+/// Range of the number of stops at which a T-number is given.
+pub const LENS_STOPS: Range = Range {
+    what: "the number of T-numbers of a lens",
+    min: 1.0,
+    max: 20.0,
+    limits: "1 and 20",
+};
+/// Range of the pictures per second that a video was recorded with.
+pub const PICTURES_PER_SECOND: Range = Range {
+    what: "the pictures per second of a video",
+    min: 1.0,
+    max: 100_000.0,
+    limits: "1 and 100 000",
+};
+/// Range of the pictures in which a shutter is seen open.
+pub const PICTURES: Range = Range {
+    what: "the pictures that show the shutter open",
+    min: 0.5,
+    max: 1_000_000.0,
+    limits: "a half and 1 000 000",
+};
+/// Range of the number of measurements of one mark.
+pub const MEASUREMENTS: Range = Range {
+    what: "the number of measurements",
+    min: 1.0,
+    max: 100.0,
+    limits: "1 and 100",
+};
+/// Range of a guide number, in metres or feet.
+pub const GUIDE_NUMBER: Range = Range {
+    what: "a guide number",
+    min: 0.1,
+    max: 3000.0,
+    limits: "0.1 and 3000",
+};
+/// Range of a distance from the flash to the subject, m.
+pub const FLASH_DISTANCE: Range = Range {
+    what: "the distance of a flash",
+    min: 0.01,
+    max: 1000.0,
+    limits: "1 cm and 1000 m",
+};
+/// Range of the number of equal flashes.
+pub const FLASHES: Range = Range {
+    what: "the number of flashes",
+    min: 1.0,
+    max: 100.0,
+    limits: "1 and 100",
+};
+/// Range of the share of the full power.
+pub const FLASH_POWER: Range = Range {
+    what: "the share of the full power",
+    min: 1.0 / 1024.0,
+    max: 1.0,
+    limits: "1/1024 and 1",
+};
+/// Range of how far fill stays below the daylight, stops.
+pub const FLASH_FILL: Range = Range {
+    what: "how far fill stays below the daylight",
+    min: 0.0,
+    max: 6.0,
+    limits: "0 and 6 stops",
+};
+/// Range of how many powers a flash has.
+pub const FLASH_STEPS: Range = Range {
+    what: "the number of powers of a flash",
+    min: 1.0,
+    max: 40.0,
+    limits: "1 and 40",
+};

@@ -1,28 +1,7 @@
 //! Shutters as they really are: measured times, what a repairer lets pass, and leaf shutters at small stops.
 
-use crate::{Control, Error, Mark, Steps, Stops, range, range::Range};
-
-/// Range of the pictures per second that a video was recorded with.
-pub const PER_SECOND: Range = Range {
-    what: "the pictures per second of a video",
-    min: 1.0,
-    max: 100_000.0,
-    limits: "1 and 100 000",
-};
-/// Range of the pictures in which a shutter is seen open.
-pub const PICTURES: Range = Range {
-    what: "the pictures that show the shutter open",
-    min: 0.5,
-    max: 1_000_000.0,
-    limits: "a half and 1 000 000",
-};
-/// Range of the number of measurements of one mark.
-pub const MEASUREMENTS: Range = Range {
-    what: "the number of measurements",
-    min: 1.0,
-    max: 100.0,
-    limits: "1 and 100",
-};
+pub use crate::range::{MEASUREMENTS, PICTURES, PICTURES_PER_SECOND as PER_SECOND};
+use crate::{Control, Error, Mark, Steps, Stops, range};
 
 /// How much more light a measured time gives than the mark stands for; none where nothing was measured, or for what is no
 /// time.

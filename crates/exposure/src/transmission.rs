@@ -1,22 +1,7 @@
 //! Light lost inside a lens, which an f-number does not know of.
 
-use crate::{Control, Effect, Error, Mark, Steps, Stops, power, range, range::Range};
-
-/// Range of the share that a lens lets pass, per cent.
-pub const PER_CENT: Range = Range {
-    what: "what a lens lets pass",
-    min: 1.0,
-    max: 100.0,
-    limits: "1 and 100 %",
-};
-
-/// Range of the number of stops at which a T-number is given.
-pub const STOPS: Range = Range {
-    what: "the number of T-numbers of a lens",
-    min: 1.0,
-    max: 20.0,
-    limits: "1 and 20",
-};
+pub use crate::range::{LENS_PER_CENT as PER_CENT, LENS_STOPS as STOPS};
+use crate::{Control, Effect, Error, Mark, Steps, Stops, power, range};
 
 /// What a lens lets pass.
 ///

@@ -3,18 +3,18 @@
 use std::sync::Arc;
 
 use exposure::{
-    BoxSpeed, Bracket, BracketStep, Control, FilmKind, Mark, Order, Place, Prefer, Reading, Steps,
-    Stops, words,
+    BoxSpeed, Bracket, BracketStep, Control, Mark, Order, Place, Reading, Steps, Stops, words,
 };
 
 use crate::{
-    equipment::{Equipment, OwnCamera, kind_form, parse_form},
+    choices::{BRACKET_BY, FILMS, ORDERS, ROUNDINGS, STEPS, THEMES},
+    equipment::{Equipment, OwnCamera, form_of, kind_form, parse_form},
     intent::{Intent, Nudge, Outcome, Refusal, Save},
     light::{LineKind, WISH_ENDS},
     link,
     loaded::Loaded,
     sentence,
-    state::{Device, State, THEMES},
+    state::{Device, State},
     store,
     view::CameraForm,
 };
@@ -94,30 +94,6 @@ fn keyed<T: Copy>(table: &[(&str, T)], key: &str) -> Result<T, Refusal> {
     }
 }
 
-pub(crate) const FILMS: [(&str, FilmKind); 3] = [
-    ("colour-negative", FilmKind::ColourNegative),
-    ("black-and-white", FilmKind::BlackAndWhite),
-    ("slide", FilmKind::Reversal),
-];
-pub(crate) const ROUNDINGS: [(&str, Option<Prefer>); 3] = [
-    ("film", None),
-    ("more", Some(Prefer::MoreLight)),
-    ("nearest", Some(Prefer::Nearest)),
-];
-pub(crate) const STEPS: [(&str, BracketStep); 4] = [
-    ("third", BracketStep::Third),
-    ("half", BracketStep::Half),
-    ("one", BracketStep::One),
-    ("two", BracketStep::Two),
-];
-pub(crate) const ORDERS: [(&str, Order); 3] = [
-    ("rising", Order::Rising),
-    ("falling", Order::Falling),
-    ("base", Order::BaseFirst),
-];
-pub(crate) const BRACKET_BY: [(&str, Control); 2] =
-    [("time", Control::Time), ("aperture", Control::Aperture)];
-
 impl State {
     /// What is set once.
     fn set_up(&mut self, intent: &Intent) -> Result<Outcome, Refusal> {
@@ -185,7 +161,7 @@ impl State {
             Intent::Reading(control, text) => self.read(*control, text),
             Intent::ReadingHalves(on) => self.read_in_halves(*on),
             Intent::Correct(i, on) => self.correct(*i, *on),
-            Intent::Take(fragment) => self.take_over(fragment),
+            Intent::Take(parcel) => self.take_over(parcel),
             Intent::Serve(roll) => self.serve(roll),
             Intent::BoxSpeed(text) => {
                 let box_speed =
@@ -548,8 +524,8 @@ impl State {
         Ok(saved(sentence::resolved(self, &cause, &before)))
     }
 
-    fn take_over(&mut self, fragment: &str) -> Result<Outcome, Refusal> {
-        let mut taken = link::read(fragment, self)?;
+    fn take_over(&mut self, parcel: &str) -> Result<Outcome, Refusal> {
+        let mut taken = link::of_parcel(parcel, self)?;
         taken.before_link = self.before_link.take();
         *self = taken;
         Ok(Outcome {
@@ -575,18 +551,8 @@ impl State {
         self.take_reading(marks)
     }
 
-    /// The form of a camera by id: a described kind or one of the user's own.
-    fn form_of(&self, id: &str) -> Option<CameraForm> {
-        kind_form(id).or_else(|| {
-            self.own
-                .iter()
-                .find(|own| own.id == id)
-                .map(|own| own.form.clone())
-        })
-    }
-
     fn choose_camera(&mut self, id: &str) -> Result<Outcome, Refusal> {
-        let Some(form) = self.form_of(id) else {
+        let Some(form) = form_of(id, &self.own) else {
             return refuse("That camera is not in the list.");
         };
         self.use_camera(id, &form)
@@ -600,7 +566,7 @@ impl State {
             BoxSpeed::new(speed(&roll.box_speed)?)?,
             speed(&roll.rating)?,
         );
-        let form = self.form_of(&roll.camera_id);
+        let form = form_of(&roll.camera_id, &self.own);
         let marks = match &form {
             Some(form) => {
                 self.use_camera(&roll.camera_id, form)?;

@@ -3,12 +3,12 @@
 use std::sync::Arc;
 
 use exposure::{
-    Asked, Camera, Control, Counted, End, FilmKind, Frame, KINDS, Ledger, Mark, Pair, Solution,
-    Stops, bracket, pairs, range, two_meanings, words,
+    Asked, Camera, Control, End, FilmKind, Frame, KINDS, Ledger, Mark, Pair, Solution, Stops,
+    bracket, pairs, range, two_meanings, words,
 };
 
 use crate::{
-    apply::{BRACKET_BY, FILMS, ORDERS, STEPS},
+    choices::{BRACKET_BY, FILMS, ORDERS, STEPS, key_of},
     light::{Depth, Line, give_or_take},
     state::State,
     timer,
@@ -49,14 +49,6 @@ pub fn derive(state: &State) -> View {
         bracket: strip(state, &solution),
         pairs: table(state, &solution),
     }
-}
-
-fn key_of<T: PartialEq>(table: &[(&'static str, T)], value: &T) -> &'static str {
-    // OK to fall back on the first: every value of these enums has a row.
-    table
-        .iter()
-        .find(|(_, v)| v == value)
-        .map_or(table[0].0, |(key, _)| key)
 }
 
 fn lean_of(stops: Stops) -> Lean {
@@ -200,17 +192,9 @@ fn dial(state: &State, solution: &Solution, control: Control) -> DialView {
     }
 }
 
-/// What a metered time in seconds comes to on the film of this setting. **The one place that asks the film**: the dial, the
-/// ledger, frames, pairs, the timer and the log all go through it, each with its own time.
-pub(crate) fn film_needs(state: &State, metered: f64) -> Counted {
-    state
-        .long_times()
-        .map_or(Counted::as_metered(metered), |long| long.count(metered))
-}
-
-/// The same in words where the film needs more than this time; empty where it does not, or nobody knows.
+/// What a time comes to on the film in words, where the film needs more than this time; empty where it does not, or nobody knows.
 fn to_count(state: &State, time: &Mark) -> String {
-    let counted = film_needs(state, time.gives());
+    let counted = state.film_needs(time.gives());
     if !counted.more.is_more() {
         return String::new();
     }
@@ -352,7 +336,7 @@ fn ledger(state: &State, solution: &Solution) -> LedgerView {
         let stops = match (long.on(), to_count(state, &solution.marks[0])) {
             (false, _) => "left out".to_owned(),
             (true, count) if count.is_empty() => {
-                let more = film_needs(state, solution.marks[0].gives()).more;
+                let more = state.film_needs(solution.marks[0].gives()).more;
                 if more.is_more() {
                     format!("{} more time at {time}", words::stops(more))
                 } else {
@@ -654,6 +638,7 @@ fn cell(state: &State, solution: &Solution, i: usize, frames: &[Frame]) -> Frame
         even,
         support,
         tripod: tripod(state, time),
+        timed: time.by_hand() || !count.is_empty(),
         count,
         metered: timer::metered_text(time.gives()),
         sharp,

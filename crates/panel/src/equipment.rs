@@ -176,6 +176,17 @@ pub(crate) fn kind_form(id: &str) -> Option<CameraForm> {
         })
 }
 
+/// The camera of an id, a described kind or one of the user's own.
+pub(crate) fn form_of(id: &str, own: &[OwnCamera]) -> Option<CameraForm> {
+    let own = || own.iter().find(|own| own.id == id);
+    kind_form(id).or_else(|| own().map(|own| own.form.clone()))
+}
+
+/// The camera that is on the dials at first.
+pub(crate) fn first_form() -> CameraForm {
+    kind_form(KINDS[0].id).expect("the first kind is in the list")
+}
+
 #[expect(clippy::cast_precision_loss, reason = "a part of three")]
 fn detents(scale: &Scale) -> Vec<Mark> {
     if !scale.is_stepless() {

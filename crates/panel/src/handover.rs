@@ -1,27 +1,70 @@
 //! The planned series as the film book takes it over from the dial.
 //!
-//! The two are programs of their own. What passes between them is the text of a link, which carries the whole setting.
+//! The two are programs of their own. What passes between them is what a link carries, without all that is not planned, and with
+//! the frames: so the book need not work out what the dial did, and a series stays the same one while the theme changes or a
+//! dial is turned out and back.
 
 use book::{
     Book, Correction, Date, Error, HandLimit, Light, Loading, NewScene, Planned, Reach,
-    Reciprocity, Roll, Setting, Speed,
+    Reciprocity, Roll, Setting, Speed, hash,
 };
 use exposure::{Camera, Control, Mark, Stops, words};
 
 use crate::{
-    apply::FILMS,
+    choices::{FILMS, THEMES, key_of},
     derive::{frames, hand_limit_source},
+    equipment::OwnCamera,
     intent::Refusal,
     light::LineKind,
     link,
     loaded::{Loaded, Told},
     state::State,
-    store::{self, Found},
+    store::{self, Entries, Found, Plan, Unreadable},
 };
+
+/// The planned series, as the dial hands it over.
+///
+/// ```
+/// use panel::{State, handover};
+/// let series = handover::Series::read(&handover::text(&State::default())).unwrap();
+/// assert_eq!(series.scene.base.shown(), "1/125, f/5.6");
+/// ```
+#[must_use]
+pub fn text(state: &State) -> String {
+    let mut plan = state.clone();
+    plan.come_to_rest(Control::Time);
+    plan.lines.retain(|line| line.on());
+    plan.long = plan.long.filter(|long| long.on());
+    // What else a setting has is not planned.
+    plan.extra = Stops::ZERO;
+    plan.held.clear();
+    plan.rounding = None;
+    plan.hand_limit = None;
+    plan.depth = None;
+    plan.theme = THEMES[0];
+    plan.tick = true;
+    let frames = frames(&plan, &plan.solution());
+    let frame = |frame: &exposure::Frame| {
+        [
+            store::label(&frame.mark),
+            store::decimal(frame.wanted.get()),
+        ]
+    };
+    let frames = frames.iter().flat_map(frame).collect();
+    link::with_frames(&plan, frames)
+}
+
+/// The id of a series, by what the dial hands over: another one for whatever is planned otherwise.
+#[must_use]
+pub fn id(text: &str) -> String {
+    format!("{:016x}", hash(text))
+}
 
 /// What the film book gets: a scene without a name, and its frames in the order of shooting.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Series {
+    /// Its id.
+    pub id: String,
     /// Name of the camera.
     pub camera: String,
     /// Id of the camera.
@@ -36,28 +79,11 @@ pub struct Series {
     pub frames: Vec<Planned>,
 }
 
-/// The series of the setting that a link's fragment carries.
-///
-/// ```
-/// use panel::{State, handover, link};
-/// let series = handover::series(&link::fragment(&State::default())).unwrap();
-/// assert_eq!(series.scene.base.shown(), "1/125, f/5.6");
-/// ```
-///
-/// # Errors
-///
-/// A sentence: the text is damaged, is of a newer version, or holds a setting that no record can keep.
-pub fn series(fragment: &str) -> Result<Series, Refusal> {
-    let state = link::open(fragment, &State::default())?;
-    of(&state).map_err(|error| Refusal {
-        sentence: error.to_string(),
-    })
-}
-
 /// The reading with the corrections that count; a frame amounts to the same there as on the dial.
-fn light(state: &State) -> Result<Light, Error> {
-    let corrections = state
-        .counted()
+fn light(plan: &Plan) -> Result<Light, Error> {
+    let corrections = plan
+        .lines
+        .iter()
         .map(|line| match line.effect().fixed() {
             Some(effect) if line.kind() == LineKind::Device => {
                 Correction::of_device(line.name(), effect)
@@ -66,45 +92,80 @@ fn light(state: &State) -> Result<Light, Error> {
             _ => Correction::by(line.name(), line.effect()),
         })
         .collect::<Result<Vec<_>, _>>()?;
-    let light = Light::new(&state.reading, None)?
-        .within(state.doubt_on_film())
+    let light = Light::new(&plan.reading, None)?
+        .within(plan.doubt)
         .with_corrections(corrections)?;
-    let counted = state.long().filter(|long| long.on());
-    let long_times = counted
+    let long = plan.long.as_ref();
+    let long_times = long
         .map(|long| Reciprocity::new(long.name(), long.times().clone()).map(Box::new))
         .transpose()?;
     Ok(Light {
-        method: state.from.clone(),
+        method: plan.from.clone(),
         long_times,
         ..light
     })
 }
 
-fn of(state: &State) -> Result<Series, Error> {
-    let solution = state.solution();
-    let [time, aperture, rating] = solution.marks;
-    let by_time = state.bracket.by() == Control::Time;
-    let frames = frames(state, &solution).into_iter().map(|frame| {
-        let (time, aperture) = if by_time {
-            (frame.mark, aperture)
-        } else {
-            (time, frame.mark)
-        };
-        Planned::new(time, aperture, frame.wanted)
-    });
+fn plan(text: &str) -> Result<Plan, Unreadable> {
+    let mut parcel = Entries::read(text)?;
+    let setting = parcel.text("setting")?;
+    let own = match parcel
+        .texts_if_any("camera")?
+        .unwrap_or_default()
+        .as_slice()
+    {
+        [] => None::<OwnCamera>,
+        [key, record] => Some(store::decode_camera(key, record)?),
+        _ => return Err(Unreadable::Damaged),
+    };
+    let frames = parcel.texts_if_any("frames")?.unwrap_or_default();
+    parcel.end()?;
+    store::plan_of(&setting, own.as_slice(), &frames)
+}
+
+fn series(plan: Plan, id: String) -> Result<Series, Error> {
+    let [time, aperture, rating] = plan.set;
+    let frames = plan.frames.iter();
     Ok(Series {
-        camera: state.equipment.form.name.clone(),
-        camera_id: state.equipment.id.clone(),
-        on_dial: state.for_roll(),
-        box_speed: Speed::new(state.box_speed.mark())?,
+        id,
+        on_dial: Loaded {
+            camera_id: plan.camera_id.clone(),
+            camera: plan.camera.clone(),
+            box_speed: words::value(&plan.box_speed),
+            kind: key_of(&FILMS, &plan.film).to_owned(),
+            rating: words::value(&rating),
+            ..Loaded::default()
+        },
+        box_speed: Speed::new(plan.box_speed)?,
         scene: NewScene {
             name: String::new(),
-            light: light(state)?,
+            light: light(&plan)?,
             rating: Speed::new(rating)?,
             base: Setting::new(time, aperture)?,
         },
-        frames: frames.collect::<Result<_, Error>>()?,
+        frames: frames
+            .map(|(time, aperture, wanted)| Planned::new(*time, *aperture, *wanted))
+            .collect::<Result<_, _>>()?,
+        camera: plan.camera,
+        camera_id: plan.camera_id,
     })
+}
+
+impl Series {
+    /// The series that the dial handed over.
+    ///
+    /// # Errors
+    ///
+    /// A sentence: the text is damaged, or holds what no record can keep.
+    pub fn read(text: &str) -> Result<Self, Refusal> {
+        let plan = plan(text).map_err(|_| Refusal {
+            sentence: "The series did not come through whole, so nothing is logged. Log it again."
+                .to_owned(),
+        })?;
+        series(plan, id(text)).map_err(|error| Refusal {
+            sentence: error.to_string(),
+        })
+    }
 }
 
 /// What stands on the dial that a roll is loaded for.
@@ -127,18 +188,17 @@ impl OnDial {
     /// ```
     #[must_use]
     pub fn of(found: &Found) -> Self {
-        let state = store::open(found).state;
-        let plan = &state.bracket;
+        let (form, plan, limit) = store::for_loading(found);
         let size = |frames: u8| (0..frames).fold(Stops::ZERO, |sum, _| sum + plan.step().stops());
         Self {
-            camera: state.camera_name().to_owned(),
+            camera: form.name,
             reach: Reach {
                 by: Some(plan.by()),
                 under: size(plan.under()),
                 over: size(plan.over()),
                 whose: "the bracket on the dial".to_owned(),
             },
-            limit: state.hand_limit,
+            limit,
         }
     }
 
@@ -201,7 +261,7 @@ fn loaded(book: &Book, roll: &Roll, loading: &Loading) -> Option<Loaded> {
         camera_id: loading.camera_id.clone().unwrap_or_default(),
         camera: loading.camera.clone(),
         box_speed: words::value(&stock.box_speed.mark()),
-        kind: store::key_of(&FILMS, &stock.film.kind()),
+        kind: key_of(&FILMS, &stock.film.kind()).to_owned(),
         rating: words::value(&loading.rating.mark()),
         next: roll.next_short(),
     })

@@ -28,7 +28,8 @@ pub enum Intent {
     ReadingHalves(bool),
     /// Count a correction of the ledger (`true`) or leave it out.
     Correct(usize, bool),
-    /// Take the whole setting over from another part of the page that was given it: the fragment that it made.
+    /// Take the whole setting over from another part of the page that was given it: the [`parcel`](crate::link::parcel) that it
+    /// made.
     Take(String),
     /// Set everything for a roll that is in a camera: its camera, film and rating, the rating held.
     Serve(Box<Loaded>),

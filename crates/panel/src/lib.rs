@@ -20,6 +20,7 @@
 //! come from [`exposure`].
 
 mod apply;
+mod choices;
 pub mod correct;
 mod derive;
 pub mod dial;
@@ -28,8 +29,10 @@ pub mod handover;
 mod intent;
 pub mod kept;
 pub mod light;
+mod lines;
 pub mod link;
 pub mod loaded;
+pub mod message;
 pub mod recent;
 mod sentence;
 pub mod set_up;

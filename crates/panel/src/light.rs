@@ -15,226 +15,18 @@
 //! ```
 
 use exposure::{
-    Asked, Camera, DepthOfField, Doubt, Effect, FilmKind, LongTimes, Mark, Reading, Stops,
+    Asked, Camera, Counted, Doubt, Effect, FilmKind, LongTimes, Mark, Reading, Stops,
     light::Constants, words,
 };
 
-use crate::{intent::Refusal, sentence, state::State};
+pub use crate::lines::{Depth, LONGEST_NAME, Line, LineKind, Long, MOST_LINES, MOST_STOPS};
 
-/// Most lines at a time.
-pub const MOST_LINES: usize = 12;
-/// Longest name of a line, or of where a reading came from, in characters.
-pub const LONGEST_NAME: usize = 60;
-/// A line takes or gives at most so much.
-pub const MOST_STOPS: Stops = Stops::constant(20.0);
-
-/// What a correction is about, in the order in which corrections are counted (common practice, no source): the reading and
-/// its device first, then what stands between the subject and the film.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-pub enum LineKind {
-    /// Belongs to this one reading: a tone that was placed, compensation taken out, what standard marks leave over.
-    /// Goes when another reading is taken.
-    Reading,
-    /// The reading device asks for too much or too little.
-    Device,
-    /// A filter.
-    Filter,
-    /// A lens moved out for a near subject.
-    CloseUp,
-    /// Light lost in the lens.
-    Lens,
-    /// The shutter gives more or less than is engraved.
-    Shutter,
-    /// Anything else that the user wants counted.
-    Other,
-}
-
-/// Keys of the kinds in records.
-pub(crate) const LINE_KINDS: [(&str, LineKind); 7] = [
-    ("reading", LineKind::Reading),
-    ("device", LineKind::Device),
-    ("filter", LineKind::Filter),
-    ("close_up", LineKind::CloseUp),
-    ("lens", LineKind::Lens),
-    ("shutter", LineKind::Shutter),
-    ("other", LineKind::Other),
-];
-
-/// One correction.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Line {
-    kind: LineKind,
-    name: String,
-    effect: Effect,
-    on: bool,
-}
-
-/// To a billionth of a stop, as a record writes it, so that a reload changes nothing.
-fn kept(effect: Stops) -> Result<Stops, Refusal> {
-    Ok(Stops::new((effect.get() * 1e9).round() / 1e9)?)
-}
-
-impl Line {
-    /// A correction that counts; `effect` is what it does to the light on the film, so that a filter's is negative. It is
-    /// kept to a billionth of a stop.
-    ///
-    /// # Errors
-    ///
-    /// A sentence, where the name is empty or longer than [`LONGEST_NAME`], or the effect beyond [`MOST_STOPS`].
-    pub fn new(kind: LineKind, name: &str, effect: Stops) -> Result<Self, Refusal> {
-        Self::by(kind, name, Effect::Fixed(effect))
-    }
-
-    /// The same, by what it does at each setting.
-    ///
-    /// # Errors
-    ///
-    /// As for [`new`](Self::new).
-    pub fn by(kind: LineKind, name: &str, effect: Effect) -> Result<Self, Refusal> {
-        let name = short(name, "A correction")?;
-        if effect.most() > MOST_STOPS {
-            return refused("A correction can be 20 stops at most.");
-        }
-        let effect = match effect {
-            Effect::Fixed(effect) => Effect::Fixed(kept(effect)?),
-            Effect::Leaf => Effect::Leaf,
-            Effect::AtTime(mark, effect) => Effect::AtTime(mark, kept(effect)?),
-            Effect::ByStop(rows) => Effect::ByStop(
-                rows.into_iter()
-                    .map(|(mark, effect)| Ok((mark, kept(effect)?)))
-                    .collect::<Result<_, Refusal>>()?,
-            ),
-        };
-        Ok(Self {
-            kind,
-            name,
-            effect,
-            on: true,
-        })
-    }
-
-    /// The same, counted or left out.
-    #[must_use]
-    pub fn counted(self, on: bool) -> Self {
-        Self { on, ..self }
-    }
-
-    /// What it is about.
-    #[must_use]
-    pub const fn kind(&self) -> LineKind {
-        self.kind
-    }
-
-    /// Its name.
-    #[must_use]
-    pub fn name(&self) -> &str {
-        &self.name
-    }
-
-    /// What it does to the light on the film, at whatever setting; positive is more light.
-    #[must_use]
-    pub const fn effect(&self) -> &Effect {
-        &self.effect
-    }
-
-    /// Whether it counts.
-    #[must_use]
-    pub const fn on(&self) -> bool {
-        self.on
-    }
-
-    /// What it does, in words: `3 stops less light`, `⅔ stop more light at 1/250`.
-    #[must_use]
-    pub fn does(&self) -> String {
-        let row = |(mark, effect): &(Mark, Stops)| {
-            format!("{} at {}", words::difference(*effect), words::value(mark))
-        };
-        match &self.effect {
-            Effect::Fixed(effect) => words::difference(*effect),
-            Effect::Leaf => "more light at short times and small stops".to_owned(),
-            Effect::AtTime(mark, effect) => row(&(*mark, *effect)),
-            Effect::ByStop(rows) => rows.iter().map(row).collect::<Vec<_>>().join(", "),
-        }
-    }
-}
-
-/// What a film needs at long times, the last of all corrections.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Long {
-    name: String,
-    times: LongTimes,
-    on: bool,
-}
-
-impl Long {
-    /// Counts from now on; the name says whose figures these are.
-    ///
-    /// # Errors
-    ///
-    /// A sentence, where the name is empty or longer than [`LONGEST_NAME`].
-    pub fn new(name: &str, times: LongTimes) -> Result<Self, Refusal> {
-        Ok(Self {
-            name: short(name, "A rule for long times")?,
-            times,
-            on: true,
-        })
-    }
-
-    /// The same, counted or left out.
-    #[must_use]
-    pub fn counted(self, on: bool) -> Self {
-        Self { on, ..self }
-    }
-
-    /// Whose figures these are.
-    #[must_use]
-    pub fn name(&self) -> &str {
-        &self.name
-    }
-
-    /// The rule and where it begins.
-    #[must_use]
-    pub const fn times(&self) -> &LongTimes {
-        &self.times
-    }
-
-    /// Whether it counts.
-    #[must_use]
-    pub const fn on(&self) -> bool {
-        self.on
-    }
-}
-
-/// How depth of field is worked out for each frame.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Depth {
-    of: DepthOfField,
-    circle: String,
-}
-
-impl Depth {
-    /// Focal length, distance and circle of confusion, and the name of the convention that the circle follows.
-    ///
-    /// # Errors
-    ///
-    /// A sentence, where the name is empty or longer than [`LONGEST_NAME`].
-    pub fn new(of: DepthOfField, circle: &str) -> Result<Self, Refusal> {
-        let circle = short(circle, "A circle of confusion")?;
-        Ok(Self { of, circle })
-    }
-
-    /// Focal length, distance and circle.
-    #[must_use]
-    pub const fn of(&self) -> &DepthOfField {
-        &self.of
-    }
-
-    /// Name of the convention.
-    #[must_use]
-    pub fn circle(&self) -> &str {
-        &self.circle
-    }
-}
+use crate::{
+    intent::Refusal,
+    lines::{refused, short},
+    sentence,
+    state::State,
+};
 
 /// A reading that was found, with what belongs to it alone.
 #[derive(Debug, Clone, PartialEq)]
@@ -279,30 +71,6 @@ pub(crate) fn give_or_take(doubt: Option<Doubt>) -> String {
 
 /// Said where light that was turned on purpose ends with what it was turned for.
 pub(crate) const WISH_ENDS: &str = " What was turned on purpose ends with it.";
-
-/// A text of a person's, without what would spoil a line of print.
-fn short(text: &str, what: &str) -> Result<String, Refusal> {
-    let text: String = text
-        .chars()
-        .map(|c| if c.is_control() { ' ' } else { c })
-        .collect();
-    let text = text.trim();
-    if text.is_empty() {
-        return refused(&format!("{what} needs a name."));
-    }
-    if text.chars().count() > LONGEST_NAME {
-        return refused(&format!(
-            "{what} can have a name of {LONGEST_NAME} characters at most."
-        ));
-    }
-    Ok(text.to_owned())
-}
-
-fn refused<T>(sentence: &str) -> Result<T, Refusal> {
-    Err(Refusal {
-        sentence: sentence.to_owned(),
-    })
-}
 
 impl State {
     /// The reading as it was taken.
@@ -356,7 +124,14 @@ impl State {
 
     /// The rule for long times, where there is one that counts.
     pub(crate) fn long_times(&self) -> Option<&LongTimes> {
-        self.long.as_ref().filter(|long| long.on).map(Long::times)
+        self.long.as_ref().filter(|long| long.on()).map(Long::times)
+    }
+
+    /// What a metered time in seconds comes to on the film of this setting. **The one place that asks the film**: the dial, the
+    /// ledger, frames, pairs, the timer and the log all go through it, each with its own time.
+    pub(crate) fn film_needs(&self, metered: f64) -> Counted {
+        self.long_times()
+            .map_or(Counted::as_metered(metered), |long| long.count(metered))
     }
 
     /// What the corrections that count do to the light on the film as the dials stand; positive is more light.
@@ -368,12 +143,12 @@ impl State {
 
     /// What each correction that counts does.
     pub(crate) fn effects(&self) -> Vec<Effect> {
-        self.counted().map(|line| line.effect.clone()).collect()
+        self.counted().map(|line| line.effect().clone()).collect()
     }
 
     /// The corrections that count.
     pub(crate) fn counted(&self) -> impl Iterator<Item = &Line> {
-        self.lines.iter().filter(|line| line.on)
+        self.lines.iter().filter(|line| line.on())
     }
 
     /// The reading with all corrections that count, as the dials stand.
@@ -469,14 +244,14 @@ impl State {
                 self.reading = found.reading;
                 self.extra = Stops::ZERO;
                 self.halves = found.halves;
-                self.lines.retain(|line| line.kind != LineKind::Reading);
+                self.lines.retain(|line| line.kind() != LineKind::Reading);
                 for line in lines {
                     self.add(line)?;
                 }
             }
             Change::Line(line) => self.add(line.clone())?,
             Change::Only(line) => {
-                self.lines.retain(|other| other.kind != line.kind);
+                self.lines.retain(|other| other.kind() != line.kind());
                 self.add(line.clone())?;
             }
             Change::Drop(i) => {
@@ -499,19 +274,19 @@ impl State {
         let is_long = i == self.lines.len();
         match (self.lines.get_mut(i), &mut self.long) {
             (Some(line), _) => {
-                line.on = on;
-                Ok(&line.name)
+                line.count(on);
+                Ok(line.name())
             }
             (None, Some(long)) if is_long => {
-                long.on = on;
-                Ok(&long.name)
+                long.count(on);
+                Ok(long.name())
             }
             _ => refused("That correction is no longer there."),
         }
     }
 
     fn add(&mut self, line: Line) -> Result<(), Refusal> {
-        let same = |other: &&mut Line| other.kind == line.kind && other.name == line.name;
+        let same = |other: &&mut Line| other.kind() == line.kind() && other.name() == line.name();
         if let Some(other) = self.lines.iter_mut().find(same) {
             *other = line;
             return Ok(());
@@ -522,7 +297,7 @@ impl State {
         let at = self
             .lines
             .iter()
-            .position(|other| other.kind > line.kind)
+            .position(|other| other.kind() > line.kind())
             .unwrap_or(self.lines.len());
         self.lines.insert(at, line);
         Ok(())
@@ -532,9 +307,9 @@ impl State {
     pub(crate) fn light_is_in_reach(&self) -> Result<(), Refusal> {
         // What belongs to a time or a stop counts with its most, whatever is set.
         let sum = |varying: f64| {
-            let one = |line: &Line| match line.effect.fixed() {
+            let one = |line: &Line| match line.effect().fixed() {
                 Some(effect) => effect.get(),
-                None => line.effect.most().get() * varying,
+                None => line.effect().most().get() * varying,
             };
             Stops::new(-self.counted().map(one).sum::<f64>())
         };

@@ -17,11 +17,41 @@ const FAMILY: &str = "set";
 /// Longer fragments are not looked at.
 const LONGEST: usize = 16_384;
 
+/// What a link carries, and what the programs of the page hand each other.
 #[derive(Serialize)]
 struct Parcel {
     setting: String,
+    /// The camera where it is the user's own: key and record.
     #[serde(skip_serializing_if = "Option::is_none")]
     camera: Option<(String, String)>,
+    /// For the film book alone ([`handover`](crate::handover)).
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    frames: Vec<String>,
+}
+
+/// This setting as a text for another program of the page, with the camera if it is the user's own.
+///
+/// ```
+/// use panel::{State, link};
+/// assert_eq!(link::setting(&link::parcel(&State::default())), Ok(State::default()));
+/// ```
+#[must_use]
+pub fn parcel(state: &State) -> String {
+    with_frames(state, Vec::new())
+}
+
+/// The same with frames.
+pub(crate) fn with_frames(state: &State, frames: Vec<String>) -> String {
+    let camera = state
+        .own
+        .iter()
+        .find(|own| own.id == state.equipment.id)
+        .map(|own| (store::camera_key(&own.id), store::encode_camera(own)));
+    store::json(&Parcel {
+        setting: store::setting_text(state),
+        camera,
+        frames,
+    })
 }
 
 /// The fragment (without `#`) that carries this setting, with the camera if it is the user's own.
@@ -33,35 +63,20 @@ struct Parcel {
 /// ```
 #[must_use]
 pub fn fragment(state: &State) -> String {
-    let camera = state
-        .own
-        .iter()
-        .find(|own| own.id == state.equipment.id)
-        .map(|own| (store::camera_key(&own.id), store::encode_camera(own)));
-    let parcel = Parcel {
-        setting: store::setting_text(state),
-        camera,
-    };
-    let text = store::json(&parcel);
     let mark = MARKS[store::version_without(state).min(3) as usize - 1];
     format!(
         "{mark}{}",
-        Base64UrlUnpadded::encode_string(text.as_bytes())
+        Base64UrlUnpadded::encode_string(parcel(state).as_bytes())
     )
 }
 
-/// The setting that a fragment carries, for a program that has none of its own.
-///
-/// ```
-/// use panel::{State, link};
-/// assert_eq!(link::setting(&link::fragment(&State::default())), Ok(State::default()));
-/// ```
+/// The setting of a [`parcel`], for a program that has none of its own.
 ///
 /// # Errors
 ///
 /// A sentence: the text is damaged or of a newer version.
-pub fn setting(fragment: &str) -> Result<State, Refusal> {
-    read(fragment, &State::default())
+pub fn setting(parcel: &str) -> Result<State, Refusal> {
+    of_parcel(parcel, &State::default())
 }
 
 /// Makes a state of a fragment, with the cameras that are there already; how the page looks and feels stays the reader's own
@@ -70,23 +85,29 @@ pub(crate) fn open(fragment: &str, here: &State) -> Result<State, Refusal> {
     Ok(State {
         theme: here.theme,
         tick: here.tick,
-        ..read(fragment, here)?
+        ..of_parcel(&parcel_of(fragment)?, here)?
     })
 }
 
-/// The same with everything that the fragment says.
-pub(crate) fn read(fragment: &str, here: &State) -> Result<State, Refusal> {
-    let damaged = || {
-        Refusal {
+fn damaged() -> Refusal {
+    Refusal {
         sentence: "The link is damaged or not one of this page's, so nothing was changed. Ask for it again.".to_owned(),
     }
-    };
-    let newer = || {
-        Refusal {
+}
+
+fn newer() -> Refusal {
+    Refusal {
         sentence: "The link comes from a newer version of this page, so nothing was changed. Reload, then open it again."
             .to_owned(),
     }
-    };
+}
+
+/// The [`parcel`] that a fragment carries.
+///
+/// # Errors
+///
+/// A sentence: the fragment is damaged or of a newer version.
+pub fn parcel_of(fragment: &str) -> Result<String, Refusal> {
     let fragment = fragment.trim();
     let Some(body) = MARKS
         .into_iter()
@@ -107,7 +128,11 @@ pub(crate) fn read(fragment: &str, here: &State) -> Result<State, Refusal> {
         return Err(damaged());
     }
     let bytes = Base64UrlUnpadded::decode_vec(body).map_err(|_| damaged())?;
-    let text = String::from_utf8(bytes).map_err(|_| damaged())?;
+    String::from_utf8(bytes).map_err(|_| damaged())
+}
+
+/// A state of everything that a parcel says, with the cameras that are there already.
+pub(crate) fn of_parcel(text: &str, here: &State) -> Result<State, Refusal> {
     let refused = |why: Unreadable| {
         if why == Unreadable::Newer {
             newer()
@@ -115,7 +140,7 @@ pub(crate) fn read(fragment: &str, here: &State) -> Result<State, Refusal> {
             damaged()
         }
     };
-    let mut parcel = Entries::read(&text).map_err(refused)?;
+    let mut parcel = Entries::read(text).map_err(refused)?;
     let setting = parcel.text("setting").map_err(refused)?;
     let camera = parcel
         .texts_if_any("camera")

@@ -10,7 +10,11 @@
 
 use exposure::{Mark, Scale, words};
 
-use crate::{apply, state::State, store::key_of, view::CameraForm};
+use crate::{
+    choices::{self, key_of},
+    state::State,
+    view::CameraForm,
+};
 
 /// What may be done where the camera has no mark at the exact value: keys and names.
 pub const ROUNDINGS: [(&str, &str); 3] = [
@@ -22,7 +26,7 @@ pub const ROUNDINGS: [(&str, &str); 3] = [
 /// Which one of [`ROUNDINGS`] is chosen.
 #[must_use]
 pub fn rounding(state: &State) -> String {
-    key_of(&apply::ROUNDINGS, &state.rounding)
+    key_of(&choices::ROUNDINGS, &state.rounding).to_owned()
 }
 
 /// The chosen camera.

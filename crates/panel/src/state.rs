@@ -8,11 +8,10 @@ use exposure::{
 };
 
 use crate::{
-    apply::FILMS,
-    equipment::{Equipment, OwnCamera, kind_form},
-    light::{Depth, Line, Long},
+    choices::{FILMS, THEMES, key_of},
+    equipment::{Equipment, OwnCamera, first_form},
+    lines::{Depth, Line, Long},
     loaded::Loaded,
-    store::key_of,
 };
 
 /// Which dial was turned last, and from where.
@@ -76,11 +75,13 @@ pub(crate) struct Device {
     pub(crate) before: Box<State>,
 }
 
-/// Keys of the themes; `auto` follows the device.
-pub(crate) const THEMES: [&str; 4] = ["auto", "sun", "dusk", "darkroom"];
-
 pub(crate) fn mark(control: Control, text: &str, steps: Steps) -> Mark {
     Mark::parse(control, text, steps).expect("a literal of the program is a valid mark")
+}
+
+/// The bracket at first: the base and three with more light, by time, a stop apart.
+pub(crate) fn first_bracket() -> Bracket {
+    Bracket::new(Control::Time, 0, 3, BracketStep::One, Order::Rising).expect("within limits")
 }
 
 impl Default for State {
@@ -99,7 +100,6 @@ impl Default for State {
         )
         .expect("the three marks are in order");
         let id = exposure::KINDS[0].id;
-        let form = kind_form(id).expect("the first kind is in the list");
         Self {
             reading,
             halves: false,
@@ -112,7 +112,9 @@ impl Default for State {
                 .expect("a sensitivity"),
             film: FilmKind::ColourNegative,
             rounding: None,
-            equipment: Arc::new(Equipment::new(id, &form).expect("every described kind is valid")),
+            equipment: Arc::new(
+                Equipment::new(id, &first_form()).expect("every described kind is valid"),
+            ),
             own: Vec::new(),
             hand_limit: None,
             stands,
@@ -123,8 +125,7 @@ impl Default for State {
             settled: stands,
             extra: Stops::ZERO,
             held: vec![Control::Sensitivity],
-            bracket: Bracket::new(Control::Time, 0, 3, BracketStep::One, Order::Rising)
-                .expect("within limits"),
+            bracket: first_bracket(),
             theme: THEMES[0],
             tick: true,
             before_link: None,
@@ -280,7 +281,7 @@ impl State {
             camera_id: self.equipment.id.clone(),
             camera: self.equipment.form.name.clone(),
             box_speed: words::value(&self.box_speed.mark()),
-            kind: key_of(&FILMS, &self.film),
+            kind: key_of(&FILMS, &self.film).to_owned(),
             rating: words::value(&self.solution().marks[2]),
             ..Loaded::default()
         }

@@ -6,19 +6,22 @@
 
 use std::{io, sync::Arc};
 
-use book::json::{self, Fields, Value};
+use book::{
+    hash,
+    json::{self, Fields, Value},
+};
 use exposure::{
-    BoxSpeed, Bracket, Control, DepthOfField, Doubt, Effect, LongRule, LongTimes, Mark, Reading,
-    Steps, Stops, words,
+    BoxSpeed, Bracket, Control, DepthOfField, Doubt, Effect, FilmKind, LongRule, LongTimes, Mark,
+    Prefer, Reading, Scale, Steps, Stops, words,
 };
 use serde::Serialize;
 use serde_json::ser::{Formatter, Serializer};
 
 use crate::{
-    apply::{BRACKET_BY, FILMS, ORDERS, ROUNDINGS, STEPS},
-    equipment::{Equipment, OwnCamera, kind_form, parse_form},
-    light::{Depth, LINE_KINDS, LONGEST_NAME, Line, Long, MOST_LINES},
-    state::{Lead, State, THEMES},
+    choices::{BRACKET_BY, CONTROLS, FILMS, ORDERS, ROUNDINGS, STEPS, THEMES, key_of},
+    equipment::{Equipment, OwnCamera, first_form, form_of, kind_form, parse_form, steps_of},
+    lines::{Depth, LINE_KINDS, LONGEST_NAME, Line, Long, MOST_LINES},
+    state::{Lead, State, first_bracket},
     view::CameraForm,
 };
 
@@ -252,13 +255,6 @@ pub(crate) fn aside_key(key: &str, text: &str) -> String {
     )
 }
 
-/// FNV-1a, 64 bits: names records by content; nothing depends on it being hard to guess.
-fn hash(text: &str) -> u64 {
-    text.bytes().fold(0xcbf2_9ce4_8422_2325, |hash, byte| {
-        (hash ^ u64::from(byte)).wrapping_mul(0x0100_0000_01b3)
-    })
-}
-
 /// A new id for a camera: readable, and different for different content, so that two tabs do not meet.
 pub(crate) fn new_camera_id(form: &CameraForm, taken: impl Fn(&str) -> bool) -> String {
     let slug: String = form
@@ -447,25 +443,18 @@ fn number_of(text: &str) -> Option<f64> {
 }
 
 /// A number as JSON writes it, to the twelfth decimal.
-fn decimal(number: f64) -> String {
+pub(crate) fn decimal(number: f64) -> String {
     written(number, 12)
 }
 
-/// Written through integers: any printing of floating-point numbers costs more bytes than a dial.
-fn written(number: f64, places: u32) -> String {
-    let unit = 10_i64.pow(places);
-    #[expect(
-        clippy::cast_possible_truncation,
-        clippy::cast_precision_loss,
-        reason = "at most a hundred thousand units of a second, or ten million millimetres"
-    )]
-    let scaled = (number * unit as f64).round() as i64;
-    let sign = if scaled < 0 { "-" } else { "" };
-    let (whole, part) = (scaled.abs() / unit, scaled.abs() % unit);
-    let digits = format!("{part:0places$}", places = places as usize);
-    let digits = digits.trim_end_matches('0');
-    let digits = if digits.is_empty() { "0" } else { digits };
-    format!("{sign}{whole}.{digits}")
+/// A number with a point in any case, which tells it from a count.
+fn written(number: f64, places: u8) -> String {
+    let text = words::exact(number, places);
+    if text.contains('.') {
+        text
+    } else {
+        text + ".0"
+    }
 }
 
 pub(crate) fn encode_camera(own: &OwnCamera) -> String {
@@ -501,14 +490,6 @@ pub(crate) fn decode_camera(key: &str, text: &str) -> Result<OwnCamera, Unreadab
     }
 }
 
-pub(crate) fn key_of<T: PartialEq>(table: &[(&'static str, T)], value: &T) -> String {
-    table
-        .iter()
-        .find(|(_, v)| v == value)
-        .map_or(table[0].0, |(key, _)| key)
-        .to_owned()
-}
-
 fn value_of<T: Copy>(table: &[(&'static str, T)], key: &str) -> Result<T, Unreadable> {
     table
         .iter()
@@ -516,12 +497,6 @@ fn value_of<T: Copy>(table: &[(&'static str, T)], key: &str) -> Result<T, Unread
         .map(|(_, value)| *value)
         .ok_or(Unreadable::Damaged)
 }
-
-const CONTROLS: [(&str, Control); 3] = [
-    ("time", Control::Time),
-    ("aperture", Control::Aperture),
-    ("sensitivity", Control::Sensitivity),
-];
 
 /// The label of a mark; between the marks of a stepless ring with enough digits to return to the same place.
 pub(crate) fn label(mark: &Mark) -> String {
@@ -611,7 +586,7 @@ fn is_counted(text: &str) -> Option<bool> {
 
 fn line_texts(line: &Line) -> [String; 4] {
     [
-        key_of(&LINE_KINDS, &line.kind()),
+        key_of(&LINE_KINDS, &line.kind()).to_owned(),
         counted(line.on()),
         effect_text(line.effect()),
         line.name().to_owned(),
@@ -749,8 +724,8 @@ fn setting_record(state: &State) -> SettingRecord {
         depth: state.depth().map(depth_texts).unwrap_or_default(),
         film: FilmRecord {
             box_speed: label(&state.box_speed.mark()),
-            kind: key_of(&FILMS, &state.film),
-            rounding: key_of(&ROUNDINGS, &state.rounding),
+            kind: key_of(&FILMS, &state.film).to_owned(),
+            rounding: key_of(&ROUNDINGS, &state.rounding).to_owned(),
         },
         camera: state.equipment.id.clone(),
         hand_held_limit: state.hand_limit.as_ref().map(label),
@@ -765,16 +740,16 @@ fn setting_record(state: &State) -> SettingRecord {
         held: state
             .held
             .iter()
-            .map(|control| key_of(&CONTROLS, control))
+            .map(|control| key_of(&CONTROLS, control).to_owned())
             .collect(),
-        turned_last: key_of(&CONTROLS, &state.lead.control),
+        turned_last: key_of(&CONTROLS, &state.lead.control).to_owned(),
         extra_light_stops: state.wish().get(),
         bracket: BracketRecord {
-            by: key_of(&BRACKET_BY, &state.bracket.by()),
+            by: key_of(&BRACKET_BY, &state.bracket.by()).to_owned(),
             under: state.bracket.under(),
             over: state.bracket.over(),
-            step: key_of(&STEPS, &state.bracket.step()),
-            order: key_of(&ORDERS, &state.bracket.order()),
+            step: key_of(&STEPS, &state.bracket.step()).to_owned(),
+            order: key_of(&ORDERS, &state.bracket.order()).to_owned(),
         },
         theme: state.theme.to_owned(),
         tick: state.tick,
@@ -783,6 +758,184 @@ fn setting_record(state: &State) -> SettingRecord {
             .as_ref()
             .map(|before| Box::new(setting_record(before))),
     }
+}
+
+/// A reading as a setting has it.
+struct Read {
+    reading: Reading,
+    halves: bool,
+    from: String,
+    doubt: Option<Doubt>,
+}
+
+fn read_of(record: &mut Entries) -> Result<Read, Unreadable> {
+    let damaged = |_| Unreadable::Damaged;
+    let mut read = record.entries("reading")?;
+    let halves = match read.text("steps")?.as_str() {
+        "halves" => true,
+        "thirds" => false,
+        _ => return Err(Unreadable::Damaged),
+    };
+    let steps = if halves { Steps::Half } else { Steps::Third };
+    let mut mark = |control, key| Mark::parse(control, &read.text(key)?, steps).map_err(damaged);
+    let reading = Reading::new(
+        mark(Control::Time, "time")?,
+        mark(Control::Aperture, "aperture")?,
+        mark(Control::Sensitivity, "sensitivity")?,
+    )
+    .map_err(damaged)?;
+    let from = read.text_if_any("from")?.unwrap_or_default();
+    let doubt = read.doubt()?;
+    read.end()?;
+    if from.chars().count() > LONGEST_NAME {
+        return Err(Unreadable::Damaged);
+    }
+    Ok(Read {
+        reading,
+        halves,
+        from,
+        doubt,
+    })
+}
+
+/// Where the dials stand, on the scales of a camera.
+fn set_of(
+    record: &mut Entries,
+    scales: [&Scale; 3],
+    steps: Steps,
+) -> Result<[Mark; 3], Unreadable> {
+    let [time, aperture, sensitivity] = scales;
+    let mut set = record.entries("set")?;
+    let stands = [
+        mark_on(time, &set.text("time")?, steps)?,
+        mark_on(aperture, &set.text("aperture")?, steps)?,
+        mark_on(sensitivity, &set.text("sensitivity")?, steps)?,
+    ];
+    set.end()?;
+    Ok(stands)
+}
+
+/// The mark of a scale that a label stands for.
+fn mark_on(scale: &Scale, label: &str, steps: Steps) -> Result<Mark, Unreadable> {
+    let typed = Mark::parse(scale.control(), label, steps).map_err(|_| Unreadable::Damaged)?;
+    Ok(scale.meant(&typed).mark)
+}
+
+/// Box speed, film type and rounding.
+fn film_of(record: &mut Entries) -> Result<(Mark, FilmKind, Option<Prefer>), Unreadable> {
+    let mut film = record.entries("film")?;
+    let box_speed = Mark::parse(Control::Sensitivity, &film.text("box_speed")?, Steps::Third)
+        .map_err(|_| Unreadable::Damaged)?;
+    let kind = value_of(&FILMS, &film.text("kind")?)?;
+    let rounding = value_of(&ROUNDINGS, &film.text("rounding")?)?;
+    film.end()?;
+    Ok((box_speed, kind, rounding))
+}
+
+/// What is planned, read of a setting by a program that turns no dial.
+pub(crate) struct Plan {
+    pub(crate) camera_id: String,
+    pub(crate) camera: String,
+    pub(crate) reading: Reading,
+    pub(crate) from: String,
+    pub(crate) doubt: Option<Doubt>,
+    pub(crate) lines: Vec<Line>,
+    pub(crate) long: Option<Long>,
+    pub(crate) box_speed: Mark,
+    pub(crate) film: FilmKind,
+    pub(crate) set: [Mark; 3],
+    /// Time and aperture of each frame, and how much more light than the base was wanted.
+    pub(crate) frames: Vec<(Mark, Mark, Stops)>,
+}
+
+/// Reads a plan: a setting, the camera where it is the user's own, and the frames, each the label of the mark that changes and
+/// the stops that were wanted.
+pub(crate) fn plan_of(
+    setting: &str,
+    own: &[OwnCamera],
+    frames: &[String],
+) -> Result<Plan, Unreadable> {
+    let damaged = |_| Unreadable::Damaged;
+    let mut record = Entries::of(setting, SETTING_FORMAT, SETTING_VERSION)?;
+    let Read {
+        reading,
+        from,
+        doubt,
+        ..
+    } = read_of(&mut record)?;
+    let camera_id = record.text("camera")?;
+    let form = form_of(&camera_id, own).ok_or(Unreadable::Damaged)?;
+    let camera = parse_form(&form).map_err(damaged)?;
+    let steps = steps_of(&form.steps);
+    let speeds = Scale::sensitivities();
+    let set = set_of(
+        &mut record,
+        [camera.times(), camera.apertures(), &speeds],
+        steps,
+    )?;
+    let by = bracket_of(&mut record)?.by();
+    let frame = |texts: &[String]| {
+        let [label, wanted] = texts else {
+            return Err(Unreadable::Damaged);
+        };
+        let wanted = number_of(wanted).ok_or(Unreadable::Damaged)?;
+        let wanted = Stops::new(wanted).map_err(damaged)?;
+        Ok(if by == Control::Time {
+            (mark_on(camera.times(), label, steps)?, set[1], wanted)
+        } else {
+            (set[0], mark_on(camera.apertures(), label, steps)?, wanted)
+        })
+    };
+    let frames = frames.chunks(2).map(frame).collect::<Result<_, _>>()?;
+    let (box_speed, film, _) = film_of(&mut record)?;
+    Ok(Plan {
+        camera_id,
+        camera: form.name,
+        reading,
+        from,
+        doubt,
+        lines: some_of(record.texts_if_any("corrections")?, lines_of)?.unwrap_or_default(),
+        long: some_of(record.texts_if_any("long_times")?, long_of)?,
+        box_speed,
+        film,
+        set,
+        frames,
+    })
+}
+
+fn bracket_of(record: &mut Entries) -> Result<Bracket, Unreadable> {
+    let mut series = record.entries("bracket")?;
+    let bracket = Bracket::new(
+        value_of(&BRACKET_BY, &series.text("by")?)?,
+        series.count("under")?,
+        series.count("over")?,
+        value_of(&STEPS, &series.text("step")?)?,
+        value_of(&ORDERS, &series.text("order")?)?,
+    )
+    .map_err(|_| Unreadable::Damaged)?;
+    series.end()?;
+    Ok(bracket)
+}
+
+/// Camera, bracket and hand-held limit of what was found, for a program that turns no dial; the first camera and bracket where
+/// nothing can be read.
+pub(crate) fn for_loading(found: &Found) -> (CameraForm, Bracket, Option<Mark>) {
+    let own: Vec<_> = found
+        .cameras
+        .iter()
+        .filter_map(|(key, text)| decode_camera(key, text).ok())
+        .collect();
+    let read = |text: &str| {
+        let mut record = Entries::of(text, SETTING_FORMAT, SETTING_VERSION).ok()?;
+        let form = form_of(&record.text("camera").ok()?, &own).unwrap_or_else(first_form);
+        let limit = record.text_if_any("hand_held_limit").ok()?;
+        let limit = limit
+            .map(|text| Mark::parse(Control::Time, &text, steps_of(&form.steps)))
+            .transpose();
+        Some((form, bracket_of(&mut record).ok()?, limit.ok()?))
+    };
+    let read = found.setting.as_deref().and_then(read);
+    read.unwrap_or_else(|| (first_form(), first_bracket(), None))
 }
 
 /// Reads a setting; `own` are the cameras it may name, and `renamed` is a camera to take instead of the one it names.
@@ -801,56 +954,24 @@ fn state_of(
     renamed: Option<&str>,
 ) -> Result<State, Unreadable> {
     let damaged = |_| Unreadable::Damaged;
-    let mut read = record.entries("reading")?;
-    let halves = match read.text("steps")?.as_str() {
-        "halves" => true,
-        "thirds" => false,
-        _ => return Err(Unreadable::Damaged),
-    };
-    let reading_steps = if halves { Steps::Half } else { Steps::Third };
-    let mut read_mark =
-        |control, key| Mark::parse(control, &read.text(key)?, reading_steps).map_err(damaged);
-    let reading = Reading::new(
-        read_mark(Control::Time, "time")?,
-        read_mark(Control::Aperture, "aperture")?,
-        read_mark(Control::Sensitivity, "sensitivity")?,
-    )
-    .map_err(damaged)?;
-    let from = read.text_if_any("from")?.unwrap_or_default();
-    let doubt = read.doubt()?;
-    read.end()?;
-    if from.chars().count() > LONGEST_NAME {
-        return Err(Unreadable::Damaged);
-    }
+    let Read {
+        reading,
+        halves,
+        from,
+        doubt,
+    } = read_of(&mut record)?;
     let lines = some_of(record.texts_if_any("corrections")?, lines_of)?.unwrap_or_default();
     let long = some_of(record.texts_if_any("long_times")?, long_of)?;
     let depth = some_of(record.texts_if_any("depth")?, depth_of)?;
     let named = record.text("camera")?;
     let camera = renamed.unwrap_or(&named);
     // A camera that is gone (removed in another tab) is no reason to lose the setting.
-    let form_of = |id: &str| {
-        kind_form(id).or_else(|| {
-            own.iter()
-                .find(|own| own.id == id)
-                .map(|own| own.form.clone())
-        })
-    };
     let fallback = State::default();
-    let equipment = match form_of(camera) {
+    let equipment = match form_of(camera, own) {
         Some(form) => Arc::new(Equipment::new(camera, &form).map_err(damaged)?),
         None => Arc::clone(&fallback.equipment),
     };
-    let mut set = record.entries("set")?;
-    let mut stand = |control: Control, key| {
-        let typed = Mark::parse(control, &set.text(key)?, equipment.steps()).map_err(damaged)?;
-        Ok(equipment.scale(control).meant(&typed).mark)
-    };
-    let stands = [
-        stand(Control::Time, "time")?,
-        stand(Control::Aperture, "aperture")?,
-        stand(Control::Sensitivity, "sensitivity")?,
-    ];
-    set.end()?;
+    let stands = set_of(&mut record, equipment.scales(), equipment.steps())?;
     let held = record
         .texts_if_any("held")?
         .ok_or(Unreadable::Damaged)?
@@ -870,22 +991,8 @@ fn state_of(
         .map(|text| Mark::parse(Control::Time, &text, equipment.steps()))
         .transpose()
         .map_err(damaged)?;
-    let mut film = record.entries("film")?;
-    let box_mark = Mark::parse(Control::Sensitivity, &film.text("box_speed")?, Steps::Third)
-        .map_err(damaged)?;
-    let kind = value_of(&FILMS, &film.text("kind")?)?;
-    let rounding = value_of(&ROUNDINGS, &film.text("rounding")?)?;
-    film.end()?;
-    let mut series = record.entries("bracket")?;
-    let bracket = Bracket::new(
-        value_of(&BRACKET_BY, &series.text("by")?)?,
-        series.count("under")?,
-        series.count("over")?,
-        value_of(&STEPS, &series.text("step")?)?,
-        value_of(&ORDERS, &series.text("order")?)?,
-    )
-    .map_err(damaged)?;
-    series.end()?;
+    let (box_mark, kind, rounding) = film_of(&mut record)?;
+    let bracket = bracket_of(&mut record)?;
     let extra = Stops::new(record.number_or_nought("extra_light_stops")?).map_err(damaged)?;
     let named = record.text("theme")?;
     let theme = THEMES.into_iter().find(|theme| *theme == named);

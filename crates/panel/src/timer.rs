@@ -19,7 +19,6 @@ use exposure::{Control, Counted, Stops, range, words};
 use serde::Serialize;
 
 use crate::{
-    derive::film_needs,
     intent::Refusal,
     kept::Kept,
     light::LONGEST_NAME,
@@ -73,7 +72,7 @@ impl Plan {
             Some(seconds) => seconds,
             None => words::parse_number(Control::Time, text).map_err(|_| unknown(text))?,
         };
-        let counted = film_needs(state, metered);
+        let counted = state.film_needs(metered);
         let rule = match state.long() {
             None => Rule::Unknown,
             Some(long) if !long.on() => Rule::LeftOut(long.name().to_owned()),

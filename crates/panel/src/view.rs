@@ -285,6 +285,8 @@ pub struct FrameView {
     pub even: bool,
     /// `hand-held` or `tripod`.
     pub support: &'static str,
+    /// Whether its time is ended by a hand or by a watch.
+    pub timed: bool,
     /// Whether a tripod is needed.
     pub tripod: bool,
     /// How long to count where the film needs more than the metered time: `count 15.2 s`; else empty.

@@ -3,9 +3,9 @@
 use book::{Device, DeviceSteps};
 use exposure::{Doubt, LongTimes, Stops};
 use panel::{
-    CameraForm, Control, Intent, State, apply, derive, handover,
+    CameraForm, Control, Intent, State, apply, derive,
+    handover::{self, Series},
     light::{Change, Found, Line, LineKind, Long},
-    link,
 };
 
 fn after(state: &State, intents: &[Intent]) -> State {
@@ -17,7 +17,7 @@ fn after(state: &State, intents: &[Intent]) -> State {
 #[test]
 fn the_first_series_arrives_as_the_strip_shows_it() {
     let state = State::default();
-    let series = handover::series(&link::fragment(&state)).expect("whole");
+    let series = Series::read(&handover::text(&state)).expect("whole");
     let strip = derive(&state).bracket.frames;
     assert_eq!(series.frames.len(), strip.len(), "as many frames");
     for (frame, cell) in series.frames.iter().zip(&strip) {
@@ -54,7 +54,7 @@ fn measured_times_and_stepless_rings_arrive_exactly() {
             Intent::BracketUnder(1),
         ],
     );
-    let series = handover::series(&link::fragment(&state)).expect("whole");
+    let series = Series::read(&handover::text(&state)).expect("whole");
     let mark = series.scene.base.time.mark();
     let measured = mark.measured().expect("the time was measured");
     assert!((measured - 1.0 / 160.0).abs() < 1e-9, "{measured}");
@@ -70,17 +70,56 @@ fn measured_times_and_stepless_rings_arrive_exactly() {
 
 #[test]
 fn damage_is_a_sentence_and_no_panic() {
-    let text = link::fragment(&State::default());
+    let text = handover::text(&State::default());
     for cut in 0..text.len() {
-        let error = handover::series(&text[..cut]).expect_err("half a series");
+        let error = Series::read(&text[..cut]).expect_err("half a series");
         assert!(error.sentence.ends_with('.'), "{}", error.sentence);
     }
-    let error = handover::series("set4.abc").expect_err("a newer one");
-    assert!(
-        error.sentence.contains("newer version"),
-        "{}",
-        error.sentence
+    for damaged in [
+        text.replace("1/125", "1/0"),
+        text.replace("\"frames\"", "\"frame\""),
+        text.replace("\"0.0\",", ""),
+        text.replace("ISO 400", "ISO 0"),
+    ] {
+        assert_ne!(damaged, text, "something was damaged");
+        Series::read(&damaged).expect_err("not what the dial hands over");
+    }
+}
+
+/// What is not planned leaves a series the same one; whatever is planned otherwise makes another one of it.
+#[test]
+fn a_series_has_an_id_that_follows_the_plan() {
+    let id = |intents: &[Intent]| handover::id(&handover::text(&after(&State::default(), intents)));
+    let first = id(&[]);
+    assert_eq!(
+        Series::read(&handover::text(&State::default()))
+            .expect("whole")
+            .id,
+        first,
+        "both programs know it by the same id"
     );
+    for same in [
+        Intent::Theme("dusk".to_owned()),
+        Intent::Tick(false),
+        Intent::HandLimit("1/30".to_owned()),
+        Intent::Hold(Control::Time, true),
+    ] {
+        assert_eq!(id(std::slice::from_ref(&same)), first, "{same:?}");
+    }
+    let turned = Intent::Type(Control::Time, "1/60".to_owned());
+    let back = Intent::Type(Control::Time, "1/125".to_owned());
+    assert_eq!(id(&[turned.clone(), back]), first, "out and back");
+    for other in [
+        turned,
+        Intent::BracketOver(2),
+        Intent::BracketOrder("falling".to_owned()),
+        Intent::BoxSpeed("200".to_owned()),
+        Intent::Film("slide".to_owned()),
+        Intent::Camera("box".to_owned()),
+        Intent::Reading(Control::Sensitivity, "400".to_owned()),
+    ] {
+        assert_ne!(id(std::slice::from_ref(&other)), first, "{other:?}");
+    }
 }
 
 #[test]
@@ -100,7 +139,7 @@ fn corrections_go_into_the_log_with_the_reading() {
     .fold(State::default(), |state, change| {
         state.with(change).expect("a change that can be taken")
     });
-    let light = handover::series(&link::fragment(&state))
+    let light = Series::read(&handover::text(&state))
         .expect("whole")
         .scene
         .light;
@@ -122,7 +161,7 @@ fn corrections_go_into_the_log_with_the_reading() {
 #[test]
 fn a_doubt_goes_into_the_log_with_its_reading() {
     let light = |state: &State| {
-        handover::series(&link::fragment(state))
+        Series::read(&handover::text(state))
             .expect("whole")
             .scene
             .light
@@ -150,7 +189,7 @@ fn a_device_is_not_corrected_twice() {
     let state = State::default()
         .with(&Change::Line(line))
         .expect("a correction");
-    let light = handover::series(&link::fragment(&state))
+    let light = Series::read(&handover::text(&state))
         .expect("whole")
         .scene
         .light;
@@ -244,7 +283,7 @@ fn what_belongs_to_a_setting_is_handed_over_as_a_rule() {
     })
     .with(&Change::Line(leaf))
     .expect("in reach");
-    let series = handover::series(&link::fragment(&state)).expect("whole");
+    let series = Series::read(&handover::text(&state)).expect("whole");
     let rule = &series.scene.light.corrections[0];
     assert_eq!(rule.by_setting(), exposure::Effect::Leaf);
     let cells = derive(&state).bracket.frames;

@@ -3,6 +3,7 @@
 use exposure::{DepthOfField, Doubt, Effect, LongRule, LongTimes, Mark, Reading, Steps, Stops};
 use panel::{
     Control, Intent, Lean, LedgerView, Nudge, Save, State, apply, derive,
+    handover::{self, Series},
     light::{Change, Depth, Found as FoundLight, Line, LineKind, Long},
     link,
     store::{self, Found},
@@ -392,7 +393,7 @@ proptest! {
         let changed = state.with(&change);
         prop_assume!(changed.is_ok());
         let changed = changed.expect("asked just now");
-        let (taken, outcome) = apply(&state, &Intent::Take(link::fragment(&changed))).expect("our own text");
+        let (taken, outcome) = apply(&state, &Intent::Take(link::parcel(&changed))).expect("our own text");
         prop_assert_eq!(outcome.save, Save::Setting);
         prop_assert!(!taken.from_link() || state.from_link());
         let (taken, changed) = (derive(&taken), derive(&changed));
@@ -428,6 +429,33 @@ proptest! {
         prop_assert_eq!(again.ledger.total, before.ledger.total);
         let cells = |view: panel::BracketView| view.frames.into_iter().map(|frame| frame.sentence()).collect::<Vec<_>>();
         prop_assert_eq!(cells(again.bracket), cells(before.bracket));
+    }
+
+    /// The film book takes over what the strip shows, or says why not; a reload, and what is not planned, leave it the same.
+    #[test]
+    fn a_series_is_handed_over_as_it_is_planned(state in state()) {
+        let text = handover::text(&state);
+        let found = Found { setting: Some(store::encode_setting(&state)), cameras: store::encode_cameras(&state) };
+        let again = store::open(&found).state;
+        prop_assert_eq!(&handover::text(&again), &text, "after a reload");
+        let themed = apply(&state, &Intent::Theme("darkroom".to_owned())).expect("a theme").0;
+        prop_assert_eq!(&handover::text(&themed), &text, "in another theme");
+        let series = match Series::read(&text) {
+            Ok(series) => series,
+            Err(refusal) => {
+                let together: f64 = state.lines().iter().filter_map(|line| line.effect().fixed()).map(|stops| stops.get().abs()).sum();
+                prop_assert!(together > 60.0, "{}", refusal.sentence);
+                return Ok(());
+            }
+        };
+        let view = derive(&state);
+        let by_time = view.bracket.by == "time";
+        let shown: Vec<String> = series.frames.iter().map(|frame| {
+            if by_time { frame.set.time.shown() } else { frame.set.aperture.shown() }
+        }).collect();
+        let cells: Vec<String> = view.bracket.frames.iter().map(|cell| cell.set.clone()).collect();
+        prop_assert_eq!(shown, cells);
+        prop_assert_eq!(series.scene.light.doubt(), state.doubt_on_film().filter(|doubt| *doubt > Doubt::NONE));
     }
 
     #[test]

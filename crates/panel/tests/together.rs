@@ -140,7 +140,14 @@ fn seconds_on_b_are_seconds() {
         );
         assert!(!said.contains("the nearest is"), "{text}: {said}");
         assert!(dial.spoken.ends_with("by hand on B"), "{}", dial.spoken);
+        let frames = derive(&next).bracket.frames;
+        assert!(frames[0].base && frames[0].timed, "{text}: a watch ends it");
     }
+    let plain = derive(&State::default()).bracket.frames;
+    assert!(
+        plain.iter().all(|frame| !frame.timed),
+        "a shutter ends them"
+    );
     // 15 s counted are 15 s: one function, whatever page asks.
     let fifteen = go(&state, &typed(Control::Time, "15s")).0;
     let place = derive(&fifteen).dials[0].place;
@@ -169,7 +176,7 @@ fn seconds_on_b_are_seconds() {
 #[test]
 fn a_counted_time_survives() {
     let state = after(&[camera("box"), typed(Control::Time, "33.5s")]);
-    let again = panel::link::setting(&panel::link::fragment(&state)).expect("our own link");
+    let again = panel::link::setting(&panel::link::parcel(&state)).expect("our own link");
     assert_eq!(derive(&again).dials[0].value, "33.5s", "through a link");
     assert_eq!(
         derive(&again).dials[0].place.to_bits(),

@@ -18,7 +18,7 @@ Tasks of the project: cargo xtask <task>
   serve [--port N]      set up, build and serve the page on this machine
   test [STEP ...]       run every check, or only the named steps
   tidy                  check what no linter checks: who may import what, sources, names in the documents
-  size                  list the sizes of the built page and check the limit
+  size                  list the sizes of the built page and of what its programs are made of, and check the limit
   measure [ARGS ...]    build the page and measure it in the browser
   icons                 draw the PNG icons from the SVG ones
   test-runner ...       run one compiled wasm test file (cargo calls this)
@@ -81,7 +81,7 @@ fn dispatch(task: &str, arguments: Vec<OsString>) -> Result<()> {
         }
         "test" => test::test(&project, &arguments),
         "tidy" => nothing_else(&arguments).and_then(|()| tidy::tidy(&project)),
-        "size" => nothing_else(&arguments).and_then(|()| size::size(&project.dist())),
+        "size" => nothing_else(&arguments).and_then(|()| size::size(&project)),
         "icons" => nothing_else(&arguments).and_then(|()| icons::icons(&project)),
         "measure" => measure::measure(&project, &arguments),
         other => bail!("there is no task \"{other}\": cargo xtask alone lists them"),

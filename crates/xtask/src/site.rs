@@ -3,6 +3,7 @@
 mod fingerprint;
 mod optimise;
 mod pack;
+mod parts;
 mod slim;
 mod template;
 mod worker;
@@ -19,6 +20,7 @@ use crate::toolchain::Toolchain;
 use crate::{digest, headers};
 
 use optimise::Program;
+pub(crate) use parts::Parts;
 
 /// The page's programs: what the compiler calls each, what its files are called, and the folders of its styles.
 const PROGRAMS: [(&str, &str, &[&str]); 3] = [
@@ -84,6 +86,19 @@ pub fn seal(dir: &Path) -> Result<String> {
     Ok(version)
 }
 
+/// The programs by the names of their files, and what each is made of; none of one that was not built here as it lies there.
+///
+/// # Errors
+///
+/// When a file cannot be read.
+pub(crate) fn parts(project: &Project, dir: &Path) -> Result<Vec<(&'static str, Parts)>> {
+    let mut all = Vec::new();
+    for (_, name, _) in PROGRAMS {
+        all.extend(optimise::parts(project, dir, name)?.map(|parts| (name, parts)));
+    }
+    Ok(all)
+}
+
 /// Writes a packed copy beside every file that is worth it, as a build does.
 ///
 /// # Errors
@@ -99,10 +114,15 @@ fn compile(project: &Project, toolchain: Toolchain) -> Result<()> {
             "The standard library's sources are not there (`rustup component add rust-src`): the page gets about a fifth larger."
         );
     }
-    let mut command = toolchain.page_cargo(project, "build");
-    command.args(["--quiet", "--package", "web", "--bins"]);
-    command.args(["--profile", PROFILE]);
-    run(&mut command, "the page does not compile")
+    let build = |binaries: &[&str]| {
+        let mut command = toolchain.page_cargo(project, "build");
+        command.args(["--quiet", "--package", "web", "--profile", PROFILE]);
+        command.args(binaries);
+        run(&mut command, "the page does not compile")
+    };
+    // The dial without the library that draws the parts: what a library exports is never dead code, used or not.
+    build(&["--bin", "web", "--no-default-features"])?;
+    build(&["--bin", "film-book", "--bin", "light"])
 }
 
 /// Every file of the page except the packed copies and the service worker's list, by name.

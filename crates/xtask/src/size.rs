@@ -1,24 +1,30 @@
-//! `cargo xtask size`: what each file of the built page costs, and the limit of what the first dial needs.
+//! `cargo xtask size`: what each file of the built page costs, what its programs are made of, and the limit of what the first
+//! dial needs.
 
+use std::collections::BTreeSet;
 use std::fs;
 use std::path::Path;
 
 use anyhow::{Context, Result, bail};
 
 use crate::headers;
-use crate::project::files_below;
+use crate::project::{Project, files_below};
+use crate::site::{self, Parts};
 
 /// Bytes over the wire for everything that the dial needs.
-/// The aim is 113 KB and is missed: DEVELOPERS.md says by how much. Until it is met, this limit stands just above what
-/// is reached, so that the page cannot grow unseen; it may only come down.
-const LIMIT: u64 = 114 * 1024;
+/// The limit stands just above what is reached, so that the page cannot grow unseen; it may only come down.
+const LIMIT: u64 = 110 * 1024;
+
+/// A part that has fewer bytes in each of the programs is counted with the others.
+const SMALL: u64 = 3 * 1024;
 
 /// Lists the sizes.
 ///
 /// # Errors
 ///
 /// When there is no built page, or what the first dial needs is over the limit.
-pub fn size(dist: &Path) -> Result<()> {
+pub fn size(project: &Project) -> Result<()> {
+    let dist = &project.dist();
     if !dist.join("index.html").is_file() {
         bail!("there is no built page: run `cargo xtask build`");
     }
@@ -47,7 +53,46 @@ pub fn size(dist: &Path) -> Result<()> {
         println!("{name:<28} {plain:>9} {packed:>9}{note}");
     }
     println!("{:<28} {:>9} {needed:>9}", "for the first dial", "");
+    let programs = site::parts(project, dist)?;
+    if programs.is_empty() {
+        println!("What its programs are made of is not known: they were built elsewhere.");
+    } else {
+        println!("\n{}", table(&programs));
+    }
     within(needed)
+}
+
+/// What each large part costs in each program, before compression, largest first.
+fn table(programs: &[(&str, Parts)]) -> String {
+    let of = |parts: &Parts, part: &str| parts.get(part).copied().unwrap_or(0);
+    let most = |part: &str| programs.iter().map(|(_, parts)| of(parts, part)).max();
+    let names: BTreeSet<&str> = programs
+        .iter()
+        .flat_map(|(_, parts)| parts.keys().map(String::as_str))
+        .collect();
+    let (mut large, small): (Vec<&str>, Vec<&str>) = names
+        .into_iter()
+        .partition(|part| most(part) >= Some(SMALL));
+    large.sort_by_key(|part| std::cmp::Reverse(most(part)));
+    let row = |name: &str, of: &dyn Fn(&Parts) -> u64| {
+        let mut row = format!("{name:<28}");
+        for (_, parts) in programs {
+            row.push_str(&format!(" {:>9}", of(parts)));
+        }
+        row + "\n"
+    };
+    let mut table = format!("{:<28}", "plain bytes of each program");
+    for (name, _) in programs {
+        table.push_str(&format!(" {name:>9}"));
+    }
+    table.push('\n');
+    for part in large {
+        table.push_str(&row(part, &|parts| of(parts, part)));
+    }
+    let together = |parts: &Parts| small.iter().map(|part| of(parts, part)).sum();
+    table.push_str(&row("smaller parts", &together));
+    table.push_str(&row("all", &|parts| parts.values().sum()));
+    table
 }
 
 fn length(path: &Path) -> Result<u64> {
@@ -86,6 +131,38 @@ mod tests {
         assert!(within(LIMIT).is_ok(), "the limit itself is fine");
         let error = within(LIMIT + 1).expect_err("one byte over");
         assert!(error.to_string().contains("1 more than"), "{error}");
+    }
+
+    #[test]
+    fn large_parts_come_first_and_small_ones_together() {
+        let parts = |parts: &[(&str, u64)]| -> Parts {
+            parts
+                .iter()
+                .map(|(part, bytes)| ((*part).to_owned(), *bytes))
+                .collect()
+        };
+        let programs = [
+            (
+                "app",
+                parts(&[("core", 5_000), ("std", 10), ("panel::store", 9_000)]),
+            ),
+            ("book", parts(&[("core", 9_500), ("std", 20)])),
+        ];
+        let table = table(&programs);
+        let rows: Vec<Vec<&str>> = table
+            .lines()
+            .skip(1)
+            .map(|line| line.split_whitespace().collect())
+            .collect();
+        assert_eq!(
+            rows,
+            [
+                vec!["core", "5000", "9500"],
+                vec!["panel::store", "9000", "0"],
+                vec!["smaller", "parts", "10", "20"],
+                vec!["all", "14010", "9520"],
+            ]
+        );
     }
 
     #[test]

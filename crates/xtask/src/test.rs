@@ -77,7 +77,7 @@ const STEPS: [Step; 11] = [
     Step {
         name: "size",
         what: "the page is within its limit",
-        work: |project, _| size::size(&project.dist()),
+        work: |project, _| size::size(project),
     },
 ];
 

@@ -151,6 +151,58 @@ async fn a_reload_between_two_frames_costs_nothing() -> Result<()> {
     page.finish().await
 }
 
+/// A series is told by what is planned: how the page looks, and a dial that is turned out and back, leave it the same.
+#[tokio::test]
+async fn a_series_stays_the_same_while_nothing_is_planned_otherwise() -> Result<()> {
+    let site = Site::start().await?;
+    let page = site.open(PHONE).await?;
+    shooting_a_logged_series(&page).await?;
+    page.press_on("button", "Shot").await?;
+    page.reads("Frame 1 is noted.").await?;
+    page.press_on("button", "Leave").await?;
+    job::choose_theme(&page, "Dusk").await?;
+    job::set(&page, "Sensitivity", "100").await?;
+    job::set(&page, "Sensitivity", "80").await?;
+    page.reload().await?;
+    page.press_on("button", "Shoot").await?;
+    page.reads("Meadow 160 (invented) 1, scene 1").await?;
+    page.press_on("button", "Shot").await?;
+    page.reads("frame 1 is shot in the log already").await?;
+    page.press_on("button", "Shot").await?;
+    page.reads("Frame 2 is noted.").await?;
+    page.finish().await
+}
+
+/// Pages of before knew a series by the link to its whole setting; one that was logged there is ticked off here.
+#[tokio::test]
+async fn a_series_logged_by_a_page_of_before_is_ticked_off() -> Result<()> {
+    let site = Site::start().await?;
+    let page = site.open(PHONE).await?;
+    shooting_a_logged_series(&page).await?;
+    page.press_on("button", "Leave").await?;
+    let written = page
+        .eval(
+            "(() => {
+                const [, , words, place] = JSON.parse(localStorage['stopkeeper.logged']);
+                const parcel = JSON.stringify({ setting: localStorage['stopkeeper.setting'] });
+                const link = btoa(parcel).replaceAll('+', '-').replaceAll('/', '_').replaceAll('=', '');
+                localStorage['stopkeeper.logged'] = `set1.${link}\n${words}\n${place}`;
+                return words;
+            })()",
+        )
+        .await?;
+    ensure!(
+        written == "Meadow 160 (invented) 1, scene 1",
+        "the series is called {written}"
+    );
+    page.reload().await?;
+    page.press_on("button", "Shoot").await?;
+    page.reads("Meadow 160 (invented) 1, scene 1").await?;
+    page.press_on("button", "Shot").await?;
+    page.reads("Frame 1 is noted.").await?;
+    page.finish().await
+}
+
 #[tokio::test]
 async fn a_frame_that_was_not_shot_as_planned_is_changed_from_shoot_mode() -> Result<()> {
     let site = Site::start().await?;

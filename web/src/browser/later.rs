@@ -7,6 +7,7 @@ pub(crate) use wasm_bindgen_futures::spawn_local;
 
 use super::events;
 
+#[cfg(feature = "parts")]
 /// Waits until what follows from changes so far has been done.
 pub(crate) async fn tick() {
     leptos::task::tick().await;

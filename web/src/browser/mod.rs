@@ -7,6 +7,7 @@ pub(crate) mod channel;
 pub(crate) mod clipboard;
 pub(crate) mod clock;
 pub(crate) mod database;
+#[cfg(feature = "parts")]
 pub(crate) mod draw;
 pub(crate) mod events;
 pub(crate) mod files;
@@ -17,6 +18,7 @@ pub(crate) mod picture;
 pub(crate) mod position;
 pub(crate) mod rows;
 pub(crate) mod session;
+#[cfg(feature = "parts")]
 pub(crate) mod sheet;
 pub(crate) mod slots;
 pub(crate) mod storage;

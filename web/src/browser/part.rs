@@ -1,35 +1,35 @@
 //! The way from the dial to the other parts of the page, programs of their own that are fetched when they are first opened,
-//! and the way back.
+//! and the way back. What is said on it is in [`panel::message`].
 
 use js_sys::{Function, Reflect};
+use panel::message::{ToBook, ToDial, ToLight};
 use wasm_bindgen::{JsCast, JsValue};
 use web_sys::{CustomEvent, CustomEventInit};
 
 use super::events::listen_to_window;
 
-/// The film book.
-pub(crate) const BOOK: &str = "book";
-/// The light: readings and corrections.
-pub(crate) const LIGHT: &str = "light";
-
-/// What the dial asks the film book to log for a roll begins with this; the roll's id follows, and the setting on a line of
-/// its own.
-pub(crate) const LOG: &str = "log:";
-
-/// What hands the film book a file that the system opened with this page begins with this; how many more were opened with it
-/// follows. The start script says it.
-pub(crate) const OPENED: &str = "file:";
-/// What asks the film book for the roll that the dial serves, where its next frame stands.
-pub(crate) const NEXT: &str = "next";
-/// The page of the light that reads a photo, and what it is asked for a photo that was shared to this page.
-pub(crate) const PHOTO: &str = "photo";
-pub(crate) const SHARED: &str = "shared";
+/// Who hears a message: the start script fetches the parts by these names.
+const DIAL: &str = "dial";
+const BOOK: &str = "book";
+const LIGHT: &str = "light";
 
 /// Name of the start script's function that opens a part.
 const OPEN: &str = "stopkeeperOpen";
 
-/// Opens a part with a message to it.
-pub(crate) fn open(part: &str, message: &str) {
+/// What the name of each message's event begins with; who is to hear it follows.
+const EVENT: &str = "stopkeeper-";
+
+/// Opens the film book with a message to it.
+pub(crate) fn open_book(message: &ToBook) {
+    open(BOOK, &message.text());
+}
+
+/// Opens the light with a message to it.
+pub(crate) fn open_light(message: &ToLight) {
+    open(LIGHT, &message.text());
+}
+
+fn open(part: &str, message: &str) {
     let Some(window) = web_sys::window() else {
         return;
     };
@@ -43,6 +43,48 @@ pub(crate) fn open(part: &str, message: &str) {
     }
 }
 
+/// Calls the film book back with each message to it; with none for one that cannot be read.
+pub(crate) fn on_book(call: impl Fn(Option<ToBook>) + 'static) {
+    hear(BOOK, Box::new(move |text| call(ToBook::read(text))));
+}
+
+/// The same for the light.
+pub(crate) fn on_light(call: impl Fn(Option<ToLight>) + 'static) {
+    hear(LIGHT, Box::new(move |text| call(ToLight::read(text))));
+}
+
+/// Tells the dial something.
+pub(crate) fn tell_dial(message: &ToDial) {
+    let Some(window) = web_sys::window() else {
+        return;
+    };
+    let detail = CustomEventInit::new();
+    detail.set_detail(&JsValue::from_str(&message.text()));
+    if let Ok(event) = CustomEvent::new_with_event_init_dict(&format!("{EVENT}{DIAL}"), &detail) {
+        // OK to ignore: nobody cancels these.
+        let _ = window.dispatch_event(&event);
+    }
+}
+
+/// Calls the dial back with each message to it; one that cannot be read is passed over.
+pub(crate) fn on_dial(call: impl Fn(ToDial) + 'static) {
+    hear(
+        DIAL,
+        Box::new(move |text| {
+            if let Some(message) = ToDial::read(text) {
+                call(message);
+            }
+        }),
+    );
+}
+
+fn hear(who: &str, call: Box<dyn Fn(&str)>) {
+    listen_to_window(&format!("{EVENT}{who}"), move |event| {
+        let told = event.unchecked_into::<CustomEvent>().detail();
+        call(&told.as_string().unwrap_or_default());
+    });
+}
+
 /// Leaves a mark for whoever measures the page.
 pub(crate) fn mark(name: &str) {
     if let Some(performance) = web_sys::window().and_then(|window| window.performance()) {
@@ -51,33 +93,71 @@ pub(crate) fn mark(name: &str) {
     }
 }
 
-/// Calls back with each message to a part once it is there.
-pub(crate) fn on_message(part: &str, call: impl Fn(String) + 'static) {
-    on_told(part, call);
-}
+#[cfg(test)]
+mod tests {
+    use std::{cell::RefCell, rc::Rc};
 
-/// Tells the other programs on the page something, each of which may listen under the name or not.
-pub(crate) fn tell(name: &str, text: &str) {
-    let Some(window) = web_sys::window() else {
-        return;
-    };
-    let detail = CustomEventInit::new();
-    detail.set_detail(&JsValue::from_str(text));
-    if let Ok(event) = CustomEvent::new_with_event_init_dict(&format!("stopkeeper-{name}"), &detail)
-    {
-        // OK to ignore: nobody cancels these.
-        let _ = window.dispatch_event(&event);
+    use js_sys::Function;
+    use panel::message::{Go, ToBook, ToDial};
+    use wasm_bindgen::JsValue;
+    use wasm_bindgen_test::wasm_bindgen_test;
+
+    use super::{BOOK, EVENT, LIGHT, OPEN, on_dial, tell_dial};
+
+    /// The scripts that say something to the programs, and what carries addresses of places.
+    const START: &str = include_str!("../../site/boot.js");
+    const WORKER: &str = include_str!("../../site/sw.js");
+    const MANIFEST: &str = include_str!("../../site/manifest.webmanifest");
+
+    #[wasm_bindgen_test]
+    fn the_start_script_says_what_the_book_reads() {
+        let before = format!("window.{OPEN}('{BOOK}', ");
+        let (_, rest) = START.split_once(&before).expect("it opens the book");
+        let (said, _) = rest.split_once(");\n").expect("and the call ends");
+        // What the script says is worked out as the browser does it.
+        let said = Function::new_with_args("files", &format!("return {said};"));
+        for count in 1_u32..4 {
+            let files = js_sys::Array::new_with_length(count);
+            let text = said.call1(&JsValue::NULL, &files).expect("it runs");
+            let text = text.as_string().expect("it says a text");
+            assert_eq!(
+                ToBook::read(&text),
+                Some(ToBook::Opened(count as usize - 1)),
+                "{text}"
+            );
+        }
     }
-}
 
-/// Calls back with what is told under a name.
-pub(crate) fn on_told(name: &str, call: impl Fn(String) + 'static) {
-    listen(name, Box::new(call));
-}
+    #[wasm_bindgen_test]
+    fn the_start_script_opens_both_parts_by_their_names() {
+        assert!(START.contains(&format!("window.{OPEN} = (part, message)")));
+        assert!(START.contains(&format!("new CustomEvent(`{EVENT}${{part}}`")));
+        let page = include_str!("../../index.html");
+        for part in [BOOK, LIGHT] {
+            assert!(page.contains(&format!("id=\"{part}-program\"")), "{part}");
+        }
+    }
 
-fn listen(name: &str, call: Box<dyn Fn(String)>) {
-    listen_to_window(&format!("stopkeeper-{name}"), move |event| {
-        let told = event.unchecked_into::<CustomEvent>().detail();
-        call(told.as_string().unwrap_or_default());
-    });
+    #[wasm_bindgen_test]
+    fn every_place_that_is_linked_is_one_of_the_page() {
+        let named = |text: &'static str| {
+            let places = text.split("./#").skip(1);
+            places.map(|rest| rest.split(['"', '\'']).next().unwrap_or_default())
+        };
+        let places: Vec<_> = named(MANIFEST).chain(named(WORKER)).map(Go::of).collect();
+        assert_eq!(
+            places,
+            [Go::Roll, Go::Light, Go::Timer, Go::Shared].map(Some)
+        );
+    }
+
+    #[wasm_bindgen_test]
+    fn the_dial_hears_what_it_is_told() {
+        let heard: Rc<RefCell<Vec<ToDial>>> = Rc::default();
+        let to = Rc::clone(&heard);
+        on_dial(move |message| to.borrow_mut().push(message));
+        let said = ToDial::Said("A \"name\"\nand more".to_owned());
+        tell_dial(&said);
+        assert_eq!(*heard.borrow(), [said]);
+    }
 }

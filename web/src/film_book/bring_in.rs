@@ -105,7 +105,7 @@ impl BringIn {
 }
 
 /// Takes the file that the system opened with this page, as if it had been chosen on the cover. `others` were opened with it.
-pub(super) fn opened(room: Room, others: u32) {
+pub(super) fn opened(room: Room, others: usize) {
     let file = files::opened();
     room.go(Place::Cover);
     spawn_local(async move {

@@ -22,7 +22,7 @@ mod ticking;
 use std::rc::Rc;
 
 use crate::browser::later::{request_animation_frame, spawn_local};
-use panel::handover;
+use panel::{handover::Series, message::ToBook};
 
 use self::room::{Place, Room};
 use crate::{
@@ -38,7 +38,7 @@ pub(crate) fn sheet() -> Part {
     part::mark("stopkeeper-book-starts");
     let room = Room::open();
     room.sheet.prints();
-    part::on_message(part::BOOK, move |message| hear(room, message));
+    part::on_book(move |message| hear(room, message));
     // The dial hears of each change of what is in the cameras.
     follow(move || {
         if room.kept.is_open() {
@@ -117,57 +117,62 @@ fn show(room: Room) {
     room.when_open(|| request_animation_frame(|| part::mark("stopkeeper-book-shows")));
 }
 
-/// A message from the dial.
-fn hear(room: Room, message: String) {
-    if let Some(place) = message.strip_prefix(ticking::TICK) {
-        let place = place.to_owned();
-        return room.when_open(move || spawn_local(ticking::tick(room, place)));
-    }
-    if let Some(place) = message.strip_prefix(ticking::SLIP) {
-        let place = place.to_owned();
-        return room.when_open(move || {
+/// What is said where a message cannot be read.
+const NOT_READ: &str =
+    "What the dial asked for did not come through. Close this, and ask for it again.";
+
+/// Does what the dial asks for; a message that cannot be read is none.
+fn hear(room: Room, message: Option<ToBook>) {
+    match message {
+        Some(ToBook::Open) => {
+            // A series that was not logged is no page to come back to: the dial has it, and may be set otherwise by now.
+            open(room, move || room.leave_series());
+        }
+        Some(ToBook::Next) => open(room, move || ticking::turn_to_served(room)),
+        Some(ToBook::Opened(others)) => open(room, move || bring_in::opened(room, others)),
+        Some(ToBook::Ask(series)) => open(room, move || ask(room, &series)),
+        // These are done without opening the book, unless it has to be looked at.
+        Some(ToBook::Log { roll, series }) => room.when_open(move || {
             spawn_local(async move {
-                if ticking::slip(room, &place).await {
+                if !ticking::log(room, &roll, &series).await {
                     show(room);
                 }
             });
-        });
-    }
-    let asked = message.strip_prefix(part::LOG);
-    if let Some((roll, setting)) = asked.and_then(|asked| asked.split_once('\n')) {
-        let (roll, setting) = (roll.to_owned(), setting.to_owned());
-        return room.when_open(move || {
+        }),
+        Some(ToBook::Tick(frame)) => {
+            room.when_open(move || spawn_local(ticking::tick(room, frame)));
+        }
+        Some(ToBook::Slip(frame)) => room.when_open(move || {
             spawn_local(async move {
-                if !ticking::log(room, &roll, &setting).await {
+                if ticking::slip(room, frame).await {
                     show(room);
                 }
             });
-        });
+        }),
+        None => open(room, move || room.said.set(NOT_READ.to_owned())),
     }
+}
+
+/// Shows the book, and does something as soon as it is there.
+fn open(room: Room, then: impl FnOnce() + 'static) {
     show(room);
     room.when_open(move || {
         room.look_at_dial();
         spawn_local(room.look());
-        if let Some(others) = message.strip_prefix(part::OPENED) {
-            // OK to fall back on none: the start script writes a number.
-            return bring_in::opened(room, others.parse().unwrap_or(0));
-        }
-        if message == part::NEXT {
-            return ticking::turn_to_served(room);
-        }
-        if message.is_empty() {
-            // A series that was not logged is no page to come back to: the dial has it, and may be set otherwise by now.
-            return room.leave_series();
-        }
-        match handover::series(&message) {
-            Ok(series) => {
-                room.for_roll.set(String::new());
-                room.series.put(Some(Rc::new(series)));
-                room.go(Place::Series);
-            }
-            Err(refusal) => room.said.set(refusal.sentence),
-        }
+        then();
     });
+}
+
+/// Asks where to log a series.
+fn ask(room: Room, series: &str) {
+    match Series::read(series) {
+        Ok(series) => {
+            room.for_roll.set(String::new());
+            room.series.put(Some(Rc::new(series)));
+            room.go(Place::Series);
+        }
+        Err(refusal) => room.said.set(refusal.sentence),
+    }
 }
 
 fn title(room: Room) -> String {

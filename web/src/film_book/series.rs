@@ -1,6 +1,6 @@
 //! A series from the dial becomes a scene of a roll.
 
-use book::{Book, Correction, Device, Edit, Light, Loading, NewScene, Planned, Roll, light_of};
+use book::{Book, Correction, Device, Light, Loading, Planned, Roll, light_of};
 use exposure::words;
 use panel::handover::Series;
 
@@ -17,45 +17,6 @@ use crate::{
     parts::{Part, el, follows, parts},
     piece::{button, paragraph, row},
 };
-
-/// The change that logs a series on a roll. The reading is the one given, else the dial's; a device is counted as the kit has
-/// it. What stands between the reading and the film is as the dials were set for, in any case.
-pub(super) fn edit(
-    series: &Series,
-    roll: &str,
-    name: String,
-    reading: Option<Light>,
-    device: Option<&Device>,
-) -> Edit {
-    let on_dial = &series.scene.light;
-    let light = match reading {
-        Some(reading) => Light {
-            same_at: Some(now()),
-            corrections: on_dial.corrections.clone(),
-            long_times: on_dial.long_times.clone(),
-            ..reading
-        },
-        None => {
-            let read = Light {
-                at: Some(now()),
-                ..on_dial.clone()
-            };
-            match device {
-                Some(device) => read.taken_with(device),
-                None => read,
-            }
-        }
-    };
-    Edit::Series {
-        roll: roll.to_owned(),
-        scene: Box::new(NewScene {
-            name,
-            light,
-            ..series.scene.clone()
-        }),
-        frames: series.frames.clone(),
-    }
-}
 
 /// What the dial planned, and how it was read.
 fn planned_words(series: &Series) -> String {
@@ -206,10 +167,10 @@ pub(super) fn page(room: Room) -> Part {
             let before = light_before(book, &roll).filter(|_| same.now());
             let reading = before.map(|(_, light)| light);
             let device = book.device(&device.now());
-            edit(&series, &roll, name.now(), reading, device)
+            ticking::edit(&series, &roll, name.now(), reading, device)
         });
         if room.edit(&edit) {
-            ticking::logged(room, &roll);
+            ticking::logged(room, &series, &roll);
             let said = room.said.now();
             // The next scene is another one; the device is most often the same.
             name.set("");

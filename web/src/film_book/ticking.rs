@@ -2,22 +2,18 @@
 
 use std::rc::Rc;
 
-use book::{Book, Edit, Error};
-use panel::{handover, loaded};
-
-use super::{
-    room::{Place, Room},
-    series,
+use book::{Book, Device, Edit, Error, Light, NewScene};
+use panel::{
+    handover::{self, Series},
+    loaded,
+    message::{Frame, Logged, Place as InLog, ToDial},
 };
+
+use super::room::{Place, Room};
 use crate::{
     browser::{part, sheet, storage},
     moment::{now, today},
 };
-
-/// What the dial asks to be noted begins with this; the place of the frame within the series follows.
-pub(super) const TICK: &str = "tick:";
-/// What the dial asks to be opened, for a frame that was not shot as planned.
-pub(super) const SLIP: &str = "slip:";
 
 const IN_THE_PAGE_ONLY: &str = "in this page only: the browser's storage is full or forbidden. Save the whole book as a file \
      (in the film book, under “Keep and hand on”) before you close the page";
@@ -44,24 +40,67 @@ pub(super) fn tell_dial(book: &Book) {
     }
 }
 
-/// Tells the dial what the series that was just logged is called, and on the next line where it is: number of the scene and
-/// id of the roll. The dial keeps that, so that a reload between two frames costs nothing.
-pub(super) fn logged(room: Room, roll: &str) {
-    let words = room.once(|book| {
+/// Tells the dial what the series that was just logged is called, and where it is. The dial keeps that, so that a reload
+/// between two frames costs nothing.
+pub(super) fn logged(room: Room, series: &Series, roll: &str) {
+    let logged = room.once(|book| {
         let roll = book.roll(roll)?;
         let scene = roll.scenes.last()?.number;
-        Some(format!("{}, scene {scene}\n{scene} {}", roll.name, roll.id))
+        Some(Logged {
+            series: series.id.clone(),
+            words: format!("{}, scene {scene}", roll.name),
+            place: InLog::new(scene, &roll.id),
+        })
     });
-    if let Some(words) = words {
-        part::tell("logged", &words);
+    if let Some(logged) = logged {
+        part::tell_dial(&ToDial::Logged(logged));
     }
 }
 
-/// Logs the series that a setting carries for a roll, without opening the book; false where it has to be asked first, which is
+/// The change that logs a series on a roll. The reading is the one given, else the dial's; a device is counted as the kit has
+/// it. What stands between the reading and the film is as the dials were set for, in any case.
+pub(super) fn edit(
+    series: &Series,
+    roll: &str,
+    name: String,
+    reading: Option<Light>,
+    device: Option<&Device>,
+) -> Edit {
+    let on_dial = &series.scene.light;
+    let light = match reading {
+        Some(reading) => Light {
+            same_at: Some(now()),
+            corrections: on_dial.corrections.clone(),
+            long_times: on_dial.long_times.clone(),
+            ..reading
+        },
+        None => {
+            let read = Light {
+                at: Some(now()),
+                ..on_dial.clone()
+            };
+            match device {
+                Some(device) => read.taken_with(device),
+                None => read,
+            }
+        }
+    };
+    Edit::Series {
+        roll: roll.to_owned(),
+        scene: Box::new(NewScene {
+            name,
+            light,
+            ..series.scene.clone()
+        }),
+        frames: series.frames.clone(),
+    }
+}
+
+/// Logs a series that the dial hands over for a roll, without opening the book; false where it has to be asked first, which is
 /// said on the page of the series.
-pub(super) async fn log(room: Room, roll: &str, setting: &str) -> bool {
-    let series = match handover::series(setting) {
-        Ok(series) => series,
+pub(super) async fn log(room: Room, roll: &str, series: &str) -> bool {
+    let series = match Series::read(series) {
+        Ok(series) => Rc::new(series),
         Err(refusal) => {
             room.said.set(refusal.sentence);
             return false;
@@ -72,9 +111,9 @@ pub(super) async fn log(room: Room, roll: &str, setting: &str) -> bool {
         Err(why) => Some(why),
     };
     let device = room.once(|book| book.device_used_last(book.roll(roll)).cloned());
-    let edit = series::edit(&series, roll, String::new(), None, device.as_ref());
+    let edit = edit(&series, roll, String::new(), None, device.as_ref());
     let asks = asks.or_else(|| room.ask(&edit).err());
-    room.series.put(Some(Rc::new(series)));
+    room.series.put(Some(Rc::clone(&series)));
     room.for_roll.set(roll.to_owned());
     if let Some(asks) = asks {
         room.go(Place::Series);
@@ -82,7 +121,7 @@ pub(super) async fn log(room: Room, roll: &str, setting: &str) -> bool {
         return false;
     }
     room.series.put(None);
-    logged(room, roll);
+    logged(room, &series, roll);
     room.when_kept(move || {
         let said = room.said.now();
         let said = if room.kept.is_safe() {
@@ -90,7 +129,7 @@ pub(super) async fn log(room: Room, roll: &str, setting: &str) -> bool {
         } else {
             format!("{said} It is noted {IN_THE_PAGE_ONLY}.")
         };
-        part::tell("said", &said);
+        part::tell_dial(&ToDial::Said(said));
     });
     true
 }
@@ -114,14 +153,17 @@ pub(super) fn turn_to_served(room: Room) {
     }
 }
 
-/// The roll and the frame at a place of a series: index of the frame, number of the scene, id of the roll.
-fn frame_at(room: Room, place: &str) -> Result<(String, u16), String> {
+/// The roll that a series was logged on; empty for what is no place in the log.
+fn roll_of(frame: &Frame) -> String {
+    let place = frame.place.parts();
+    place.map_or_else(String::new, |(_, roll)| roll.to_owned())
+}
+
+/// The id of a frame of a series that is in the log.
+fn frame_of(room: Room, asked: &Frame) -> Result<u16, String> {
     let found = || {
-        let (index, rest) = place.split_once(' ')?;
-        let (scene, roll) = rest.split_once(' ')?;
-        let (index, scene): (usize, u16) = (index.parse().ok()?, scene.parse().ok()?);
-        let frame = room.once(|book| book.roll(roll)?.frame_of_scene(scene, index))?;
-        Some((roll.to_owned(), frame))
+        let (scene, roll) = asked.place.parts()?;
+        room.once(|book| book.roll(roll)?.frame_of_scene(scene, asked.index))
     };
     found().ok_or_else(|| "this series is not in the log; log it again".to_owned())
 }
@@ -131,21 +173,18 @@ fn of<T>(room: Room, of: impl FnOnce(&Book) -> Result<T, Error>) -> Result<T, St
     room.once(of).map_err(|error| error.to_string())
 }
 
-/// The id of the roll that a place of a series is in.
-fn roll_of(place: &str) -> &str {
-    place.splitn(3, ' ').nth(2).unwrap_or_default()
-}
-
 /// Notes a frame as taken now; what came of it goes to the dial in a sentence, once it is kept or cannot be.
-pub(super) async fn tick(room: Room, place: String) {
+pub(super) async fn tick(room: Room, asked: Frame) {
+    let roll = roll_of(&asked);
     let noted = || -> Result<u16, String> {
-        let (roll, frame) = frame_at(room, &place)?;
+        let roll = roll.clone();
+        let frame = frame_of(room, &asked)?;
         let number = of(room, |book| book.find_roll(&roll)?.waiting(frame))?;
         let at = Some(now());
         room.ask(&Edit::Taken { roll, frame, at })?;
         Ok(number)
     };
-    let noted = match room.fresh(roll_of(&place)).await {
+    let noted = match room.fresh(&roll).await {
         Ok(()) => noted(),
         Err(why) => Err(why),
     };
@@ -156,9 +195,9 @@ pub(super) async fn tick(room: Room, place: String) {
             } else {
                 format!("Frame {number} is noted {IN_THE_PAGE_ONLY}.")
             };
-            part::tell("noted", &said);
+            part::tell_dial(&ToDial::Noted(said));
         }),
-        Err(why) => part::tell("noted", &format!("Not noted: {why}.")),
+        Err(why) => part::tell_dial(&ToDial::Noted(format!("Not noted: {why}."))),
     }
 }
 
@@ -166,28 +205,26 @@ pub(super) async fn tick(room: Room, place: String) {
 pub(super) fn kept(room: Room) {
     room.when_kept(move || {
         let said = room.said.now();
-        part::tell(
-            "kept",
-            &if room.kept.is_safe() {
-                said
-            } else {
-                format!("{said} Noted {IN_THE_PAGE_ONLY}.")
-            },
-        );
+        part::tell_dial(&ToDial::Kept(if room.kept.is_safe() {
+            said
+        } else {
+            format!("{said} Noted {IN_THE_PAGE_ONLY}.")
+        }));
     });
 }
 
 /// Turns to a frame to be changed; false if there is none, which the dial gets to hear.
-pub(super) async fn slip(room: Room, place: &str) -> bool {
-    let found = room.fresh(roll_of(place)).await.and_then(|()| {
-        let (roll, frame) = frame_at(room, place)?;
+pub(super) async fn slip(room: Room, asked: Frame) -> bool {
+    let roll = roll_of(&asked);
+    let found = room.fresh(&roll).await.and_then(|()| {
+        let frame = frame_of(room, &asked)?;
         of(room, |book| {
             book.find_roll(&roll)?.find_frame(frame).map(|_| ())
         })?;
-        Ok((roll, frame))
+        Ok(frame)
     });
     match found {
-        Ok((roll, frame)) => {
+        Ok(frame) => {
             room.go(Place::Roll(roll));
             room.open_frame.set(Some(frame));
             room.otherwise.set(true);
@@ -195,7 +232,8 @@ pub(super) async fn slip(room: Room, place: &str) -> bool {
             true
         }
         Err(why) => {
-            part::tell("noted", &format!("This frame cannot be changed: {why}."));
+            let why = format!("This frame cannot be changed: {why}.");
+            part::tell_dial(&ToDial::Noted(why));
             false
         }
     }

@@ -14,6 +14,12 @@ use crate::{
     piece::{button, row, said},
 };
 
+// What says where a reading came from fits into what the panel and the log keep.
+const _: () = assert!(
+    readings::LONGEST <= light::LONGEST_NAME,
+    "a name that is found is one that can be kept"
+);
+
 /// A reading, or why there is none; an empty sentence where nothing was asked yet.
 pub(super) type Outcome = Result<Found, String>;
 

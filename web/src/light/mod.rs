@@ -17,10 +17,12 @@ mod photo;
 mod room;
 mod scenes;
 mod shadows;
+mod shelf;
 mod sky;
 mod timer;
 mod tones;
 mod typed;
+mod watch;
 
 use self::room::Room;
 use crate::{
@@ -32,11 +34,11 @@ use crate::{
 
 /// The whole part, a sheet over the page that is opened by messages from the dial.
 pub(crate) fn sheet() -> Part {
-    let room = Room::new();
+    let room = Room::new(pages::of);
     let open = move || room.sheet.open();
-    part::on_message(part::LIGHT, move |message| {
+    part::on_light(move |message| {
         open();
-        room.hear(&message);
+        room.hear(message);
     });
     // A shutter that stands open goes before whatever is on the screen; but a page with something half typed stays.
     room.watch.at_end(open);

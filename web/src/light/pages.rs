@@ -1,44 +1,25 @@
 //! The pages of the light, each a row in one of three lists.
 
 use exposure::words;
-use panel::{
-    State,
-    light::{Change, Line},
-    recent::Recent,
-};
+use panel::{State, light::Change, message::Page as Opened, recent::Recent};
 
 use super::{
-    agree, camera, correct, counts, more, photo, room::Room, scenes, sky, timer, tones, typed,
+    agree, camera, correct, counts, more, photo,
+    room::{Page, Room},
+    scenes,
+    shelf::{line, shelves},
+    sky, timer, tones, typed,
 };
 use crate::{
-    browser::part,
     form,
     parts::{Element, Part, el, follows, parts},
-    piece::{button, paragraph},
+    piece::paragraph,
 };
-
-/// A page.
-#[derive(Debug, Clone, Copy)]
-pub(crate) struct Page {
-    /// The word that the dial opens it by.
-    pub(super) key: &'static str,
-    /// Its title.
-    pub(super) title: &'static str,
-    /// What it is for, in the list.
-    pub(super) words: &'static str,
-    /// Makes it.
-    pub(super) view: fn(Room) -> Part,
-}
-
-impl PartialEq for Page {
-    fn eq(&self, other: &Self) -> bool {
-        self.key == other.key
-    }
-}
 
 /// The list of the ways to find the light.
 static FIND: Page = Page {
-    key: "readings",
+    opened: Some(Opened::Readings),
+    list: None,
     title: "Find the light",
     words: "Ways to a reading, and the readings taken last",
     view: find,
@@ -46,7 +27,8 @@ static FIND: Page = Page {
 
 /// The list of corrections.
 static CORRECT: Page = Page {
-    key: "corrections",
+    opened: Some(Opened::Corrections),
+    list: None,
     title: "Corrections",
     words: "What stands between the reading and the film",
     view: correct,
@@ -55,43 +37,50 @@ static CORRECT: Page = Page {
 /// Ways to find the light.
 static READINGS: &[Page] = &[
     Page {
-        key: part::PHOTO,
+        opened: Some(Opened::Photo),
+        list: Some(Opened::Readings),
         title: "From a photo",
         words: "Its metadata, or a place in the picture",
         view: photo::page,
     },
     Page {
-        key: "live-camera",
+        opened: None,
+        list: Some(Opened::Readings),
         title: "Live camera",
         words: "Reads the light through the camera of this device",
         view: camera::page,
     },
     Page {
-        key: "typed",
+        opened: None,
+        list: Some(Opened::Readings),
         title: "Typed light",
         words: "EV, cd/m², lux, and the constants K and C",
         view: typed::page,
     },
     Page {
-        key: "tones",
+        opened: None,
+        list: Some(Opened::Readings),
         title: "Spots and tones",
         words: "Shadow on zone III, averages, grey card in sun",
         view: tones::page,
     },
     Page {
-        key: "scenes",
+        opened: None,
+        list: Some(Opened::Readings),
         title: "Scene tables",
         words: "Without a meter, by the shadows or the scene",
         view: scenes::page,
     },
     Page {
-        key: "sky",
+        opened: None,
+        list: Some(Opened::Readings),
         title: "Sun and moon",
         words: "An estimate from place and time",
         view: sky::page,
     },
     Page {
-        key: "agree",
+        opened: None,
+        list: Some(Opened::Readings),
         title: "Two readings of the same light",
         words: "How far they are apart, and which one is used",
         view: agree::page,
@@ -104,49 +93,36 @@ static CORRECTIONS: &[Page] = correct::PAGES;
 /// What else there is.
 static OTHERS: &[Page] = &[
     Page {
-        key: timer::KEY,
+        opened: Some(Opened::Timer),
+        list: None,
         title: "Timer",
         words: "What to count for an exposure on B",
         view: timer::page,
     },
     Page {
-        key: "counts",
+        opened: Some(Opened::Counts),
+        list: None,
         title: "How this counts",
         words: "Conventions, sources and cautions",
         view: counts::page,
     },
     Page {
-        key: "more",
+        opened: Some(Opened::More),
+        list: None,
         title: "More",
         words: "Theme, a link, print, cameras of your own",
         view: more::page,
     },
 ];
 
-/// The page that is open before the dial has said which.
-pub(super) fn first() -> &'static Page {
-    &FIND
-}
-
-/// The page with this key; the first one for a word that no page has.
-pub(super) fn of(key: &str) -> &'static Page {
-    [READINGS, CORRECTIONS, OTHERS]
+/// The page that the dial opens as this one.
+pub(super) fn of(opened: Opened) -> &'static Page {
+    [READINGS, OTHERS]
         .into_iter()
         .flatten()
         .chain([&CORRECT])
-        .find(|page| page.key == key)
+        .find(|page| page.opened == Some(opened))
         .unwrap_or(&FIND)
-}
-
-/// The list that a page stands in.
-pub(super) fn list_of(page: &'static Page) -> &'static Page {
-    if *page == CORRECT || CORRECTIONS.contains(page) {
-        &CORRECT
-    } else if OTHERS.contains(page) {
-        page
-    } else {
-        &FIND
-    }
 }
 
 fn find(room: Room) -> Part {
@@ -200,21 +176,6 @@ fn lines(room: Room, state: &State) -> Part {
     ]
 }
 
-/// A correction, by its place among all.
-pub(super) fn line(room: Room, i: usize, line: &Line) -> Element {
-    let words = format!("{}: {}", line.name(), line.does());
-    let count = move |on| {
-        room.change(&Change::Count(i, on));
-    };
-    let remove = move || {
-        room.change(&Change::Drop(i));
-    };
-    el("li")
-        .class("kept")
-        .with(form::tick(words, line.on(), count))
-        .with(button("", "Remove", remove).named(format!("Remove {}", line.name())))
-}
-
 /// The other list, and the pages that stand in neither.
 fn elsewhere(room: Room, other: &'static Page) -> Part {
     parts![
@@ -235,8 +196,4 @@ fn shelf(room: Room, label: &'static str, pages: impl Iterator<Item = &'static P
         el("li").with(open.with(name).with(words))
     };
     shelves(label, pages.map(row).collect())
-}
-
-pub(super) fn shelves(label: &'static str, rows: Vec<Element>) -> Element {
-    el("ul").class("shelves").named(label).all(rows)
 }

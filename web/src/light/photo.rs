@@ -4,6 +4,7 @@
 //! its own, and what still comes in for an earlier one finds nobody.
 
 use exposure::{Control, Steps, words};
+use panel::message::Ask;
 use readings::{
     Error,
     photo::{self, Filled, Photo},
@@ -20,7 +21,6 @@ use crate::{
         draw::Here,
         files::{self, File},
         later::spawn_local,
-        part,
         picture::{self, Pixels},
     },
     css,
@@ -151,7 +151,7 @@ pub(super) fn page(room: Room) -> Part {
         file: Live::new(None),
         fields: [Here::new(), Here::new()],
     };
-    if room.asked.quietly(std::mem::take).as_deref() == Some(part::SHARED) {
+    if room.asked.quietly(Option::take).flatten() == Some(Ask::Shared) {
         desk.take_shared(room);
     }
     let status = el("p").class("lines").attr("aria-live", "polite");

@@ -8,23 +8,19 @@ use panel::{
     kept::Kept,
     light::{Change, Found},
     link,
+    message::{Ask, Page as Opened, ToDial, ToLight},
     recent::{self, Recent},
 };
 
-use super::{
-    pages::{self, Page},
-    timer::Watch,
-};
+use super::watch::Watch;
 use crate::{
     browser::{page, part, sheet::Left, storage},
     live::Live,
     moment,
+    parts::Part,
     sheet::Sheet,
     store,
 };
-
-/// What the dial listens for: the whole setting as the text of a link, and on the next line what happened.
-const TAKE: &str = "take";
 
 const NO_SETTING: &str = "The setting of the dial did not come through, so nothing can be handed back to it. Close this and open it \
      again.";
@@ -35,6 +31,27 @@ const CLOCK: &str = "The readings taken last are not noted: the clock of this de
 const SET_ASIDE: &str = "The readings taken last could not be read. The old record is set aside in this browser, not deleted.";
 const NEWER: &str =
     "A newer version of this page keeps the readings taken last here. They are left as they are.";
+
+/// A page.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Page {
+    /// As which the dial opens it; none where it does not.
+    pub(super) opened: Option<Opened>,
+    /// The list that it stands in; none where it is one, or stands in neither.
+    pub(super) list: Option<Opened>,
+    /// Its title, which no other page has.
+    pub(super) title: &'static str,
+    /// What it is for, in the list.
+    pub(super) words: &'static str,
+    /// Makes it.
+    pub(super) view: fn(Room) -> Part,
+}
+
+impl PartialEq for Page {
+    fn eq(&self, other: &Self) -> bool {
+        self.title == other.title
+    }
+}
 
 /// What is done as soon as nobody looks at a page, each with its number.
 type Unseen = Vec<(u32, Rc<dyn Fn()>)>;
@@ -61,6 +78,8 @@ pub(crate) struct Desk {
     pub(super) sheet: Sheet,
     /// What runs for somebody who looks, and how it is ended.
     unseen: Live<Unseen>,
+    /// The pages that the dial opens.
+    pages: fn(Opened) -> &'static Page,
     /// The page that is open.
     pub(crate) place: Live<&'static Page>,
     /// The pages before this one, and how each was left.
@@ -73,9 +92,8 @@ pub(crate) struct Desk {
     pub(super) recent: Live<Vec<Recent>>,
     /// The watch for long exposures.
     pub(super) watch: Watch,
-    /// What the dial opened a page with, until that takes it up: the timer with the metered time of one frame of a series, the
-    /// photo with word of one that was shared.
-    pub(super) asked: Live<String>,
+    /// What the dial asked for, until the page that it opened takes it up.
+    pub(super) asked: Live<Option<Ask>>,
     /// Readings that were kept to compare, as long as the page is there.
     pub(super) compared: Live<Vec<readings::Found>>,
     /// Spots that were read one by one, as long as the page is there.
@@ -97,20 +115,21 @@ pub(super) struct KeptSpot {
 
 impl Room {
     /// A room without a setting: the dial's first message brings one.
-    pub(crate) fn new() -> Self {
+    pub(crate) fn new(pages: fn(Opened) -> &'static Page) -> Self {
         let said = Live::new(String::new());
         let room = Self(Box::leak(Box::new(Desk {
             state: Live::new(State::default()),
             came: Live::new(false),
             sheet: Sheet::new(),
             unseen: Live::new(Vec::new()),
-            place: Live::new(pages::first()),
+            pages,
+            place: Live::new(pages(Opened::Readings)),
             trail: Live::new(Vec::new()),
             said,
             notice: Live::new(String::new()),
             recent: Live::new(Vec::new()),
             watch: Watch::take_up(said),
-            asked: Live::new(String::new()),
+            asked: Live::new(None),
             compared: Live::new(Vec::new()),
             spots: Live::new(Vec::new()),
             numbers: Live::new([0, 0]),
@@ -160,16 +179,23 @@ impl Room {
         self.state.once(of)
     }
 
-    /// Takes the dial's message: the key of a page, with what it is asked for there, and on the next line the setting as the text
-    /// of a link.
-    pub(crate) fn hear(self, message: &str) {
-        let (key, fragment) = message.split_once('\n').unwrap_or((message, ""));
-        let (key, asked) = key.split_once(' ').unwrap_or((key, ""));
-        let page = pages::of(key);
-        self.asked.put(asked.to_owned());
+    /// Takes the dial's message. One that cannot be read carries no setting, which is said.
+    pub(crate) fn hear(self, message: Option<ToLight>) {
+        let nothing = ToLight {
+            ask: Ask::Page(Opened::Readings),
+            setting: String::new(),
+        };
+        let ToLight { ask, setting } = message.unwrap_or(nothing);
+        let page = self.page(match &ask {
+            Ask::Page(page) => *page,
+            Ask::Time(_) => Opened::Timer,
+            Ask::Shared => Opened::Photo,
+        });
+        let is_more_asked = !matches!(ask, Ask::Page(_));
+        self.asked.put(Some(ask));
         self.said.set(String::new());
         self.read_recent();
-        let is_new = match link::setting(fragment) {
+        let is_new = match link::setting(&setting) {
             Ok(state) => {
                 let differs = self.once(|here| *here != state);
                 self.came.set(true);
@@ -183,7 +209,7 @@ impl Room {
             }
         };
         // A page that is open already keeps what is half typed, as long as it is about the same setting.
-        let is_new = is_new || !asked.is_empty();
+        let is_new = is_new || is_more_asked;
         if is_new || self.place.now() != page {
             self.trail.update(Vec::clear);
             // Made anew, though it may be the same one.
@@ -227,7 +253,10 @@ impl Room {
     /// Hands a changed setting to the dial, with the sentence on what happened.
     pub(crate) fn hand_back(self, changed: State, sentence: &str) {
         if self.came.now() {
-            part::tell(TAKE, &format!("{}\n{sentence}", link::fragment(&changed)));
+            part::tell_dial(&ToDial::Take {
+                setting: link::parcel(&changed),
+                sentence: sentence.to_owned(),
+            });
             self.state.put(changed);
             self.said.set(sentence.to_owned());
         } else {
@@ -335,6 +364,16 @@ impl Room {
         }
     }
 
+    /// The page that the dial opens as this one.
+    pub(super) fn page(self, opened: Opened) -> &'static Page {
+        (self.pages)(opened)
+    }
+
+    /// The list that a page stands in; the page itself where it stands in none.
+    fn list_of(self, page: &'static Page) -> &'static Page {
+        page.list.map_or(page, |list| self.page(list))
+    }
+
     /// Turns to a page.
     pub(crate) fn go(self, page: &'static Page) {
         let here = self.place.now();
@@ -351,7 +390,7 @@ impl Room {
     pub(crate) fn back(self) {
         let before = self.trail.update(Vec::pop).flatten();
         let here = self.place.now();
-        let (place, left) = before.unwrap_or_else(|| (pages::list_of(here), Left::default()));
+        let (place, left) = before.unwrap_or_else(|| (self.list_of(here), Left::default()));
         self.place.set(place);
         self.said.set(String::new());
         self.sheet.turned(left);
@@ -360,6 +399,6 @@ impl Room {
     /// Whether there is no way back from this page.
     pub(crate) fn is_at_start(self) -> bool {
         let here = self.place.get();
-        here == pages::list_of(here) && self.trail.with(Vec::is_empty)
+        here == self.list_of(here) && self.trail.with(Vec::is_empty)
     }
 }

@@ -1,20 +1,13 @@
-//! A watch for exposures on B: the end is a moment of the clock, kept in storage, so that a reload loses nothing.
-
-use std::{ops::Deref, rc::Rc, time::Duration};
+//! The timer: what to count on B, and the count in figures that are read at arm's length.
 
 use panel::{
-    kept::Kept,
-    timer::{self, LEADS, Phase, Plan, RECORD, Running, Shown},
+    message::{Ask, Page as Opened},
+    timer::{self, LEADS, Phase, Plan, Running, Shown},
 };
 
-use super::{pages, room::Room};
+use super::{room::Room, watch::Watch};
 use crate::{
-    browser::{
-        clock,
-        later::{Every, every, request_animation_frame, spawn_local},
-        page as document, part, sheet, storage, vibration,
-        wake::{self, Awake},
-    },
+    browser::{later::spawn_local, sheet},
     choice::Options,
     form::{Typed, checked, choice},
     live::{Live, Worked},
@@ -22,203 +15,11 @@ use crate::{
     piece::{button, button_unless, notice, paragraph, row},
 };
 
-/// The word that the dial opens this page by.
-pub(super) const KEY: &str = "timer";
-/// What the dial listens for, to show a count on its own page: what is counted, and nothing when it ends.
-const COUNT: &str = "count";
-/// The title of the page while nothing is counted.
-const TITLE: &str = "Stopkeeper";
-/// How often the clock is looked at while the page is hidden and gets no animation frames: for its title.
-const LOOK_EVERY: Duration = Duration::from_millis(500);
-
 const NOT_KEPT: &str = "This browser keeps nothing for this page, so the count lives only as long as the page: do not reload it.";
-
-/// The watch: counts on whichever page is open. It lives as long as the page.
-#[derive(Clone, Copy)]
-pub(crate) struct Watch(&'static Count);
-
-impl Deref for Watch {
-    type Target = Count;
-
-    fn deref(&self) -> &Count {
-        self.0
-    }
-}
-
-/// What is counted, and what is shown of it.
-pub(crate) struct Count {
-    running: Live<Option<Running>>,
-    shown: Live<Option<Shown>>,
-    /// What the last exposure gave.
-    given: Live<String>,
-    kept: Live<bool>,
-    /// Not where a newer version of the page keeps a count of its own.
-    may_write: Live<bool>,
-    said: Live<String>,
-    awake: Live<Option<Awake>>,
-    hidden_look: Live<Option<Every>>,
-    at_end: Live<Option<Rc<dyn Fn()>>>,
-}
-
-impl Watch {
-    /// Takes up the count that an earlier page left.
-    pub(super) fn take_up(said: Live<String>) -> Self {
-        let watch = Self(Box::leak(Box::new(Count {
-            running: Live::new(None),
-            shown: Live::new(None),
-            given: Live::new(String::new()),
-            kept: Live::new(true),
-            may_write: Live::new(true),
-            said,
-            awake: Live::new(None),
-            hidden_look: Live::new(None),
-            at_end: Live::new(None),
-        })));
-        watch.read(storage::read(RECORD).ok().flatten().as_deref());
-        storage::on_record_elsewhere(RECORD, move |_, text| watch.read(text.as_deref()));
-        wake::on_shown_again(move || {
-            if watch.counts() {
-                watch.stay_awake();
-            }
-        });
-        watch
-    }
-
-    /// Does something when a time is up.
-    pub(super) fn at_end(self, call: impl Fn() + 'static) {
-        self.at_end.put(Some(Rc::new(call)));
-    }
-
-    /// Takes over what is stored, here at the start or by another tab.
-    fn read(self, text: Option<&str>) {
-        self.may_write.set(true);
-        match text.map(Running::decode) {
-            None => self.end(),
-            Some(Kept::Good(running)) => self.begin(running),
-            Some(Kept::Damaged(aside)) => {
-                // OK to ignore: then the damaged text stays, and is written over by the next count alone.
-                let _ = storage::move_record(RECORD, &aside);
-            }
-            Some(Kept::Newer) => self.may_write.set(false),
-        }
-    }
-
-    fn counts(self) -> bool {
-        self.running.once(Option::is_some)
-    }
-
-    fn start(self, plan: &Plan, lead: u8) {
-        let running = Running::start(plan, clock::moment(), lead);
-        if self.may_write.now() {
-            storage::hold(RECORD, Some(running.encode()));
-        }
-        self.see_whether_kept();
-        self.given.set(String::new());
-        self.begin(running);
-    }
-
-    /// Says whether a reload would find the count again; what had no room is tried on.
-    pub(super) fn see_whether_kept(self) {
-        self.kept
-            .set(self.may_write.now() && !storage::waits(RECORD));
-    }
-
-    fn stop(self) {
-        let given = self
-            .running
-            .once(|running| running.as_ref().map(|it| it.closed(clock::moment())));
-        if self.may_write.now() {
-            storage::hold(RECORD, None);
-        }
-        self.end();
-        if let Some(given) = given {
-            self.said.set(given.clone());
-            self.given.set(given);
-        }
-    }
-
-    fn begin(self, running: Running) {
-        let looks = self.counts();
-        self.running.put(Some(running));
-        self.stay_awake();
-        if self.hidden_look.once(Option::is_none) {
-            let look = move || {
-                self.look();
-            };
-            self.hidden_look.put(every(LOOK_EVERY, look));
-        }
-        if !looks {
-            self.go_on();
-        }
-    }
-
-    fn end(self) {
-        if self.counts() {
-            document::set_title(TITLE);
-            part::tell(COUNT, "");
-        }
-        self.running.put(None);
-        self.shown.put(None);
-        self.awake.put(None);
-        self.hidden_look.put(None);
-    }
-
-    fn stay_awake(self) {
-        spawn_local(async move {
-            let lock = wake::keep_awake().await;
-            // It may have been stopped while the browser made up its mind.
-            if self.counts() {
-                self.awake.put(lock);
-            }
-        });
-    }
-
-    /// At each picture of the screen.
-    fn go_on(self) {
-        if self.look() {
-            request_animation_frame(move || self.go_on());
-        }
-    }
-
-    /// Shows what the clock says; whether there is anything to count.
-    fn look(self) -> bool {
-        let now = clock::moment();
-        let shown = self
-            .running
-            .once(|running| running.as_ref().map(|it| it.at(now)));
-        let Some(shown) = shown else {
-            return false;
-        };
-        let (same, before) = self.shown.once(|before| {
-            let before = before.as_ref();
-            (before == Some(&shown), before.map(|before| before.phase))
-        });
-        if same {
-            return true;
-        }
-        document::set_title(&shown.title);
-        part::tell(COUNT, &shown.title);
-        if before != Some(shown.phase) {
-            self.said.set(shown.said.clone());
-            match shown.phase {
-                Phase::Open => vibration::buzz(200),
-                Phase::Over => vibration::buzz(1000),
-                Phase::Lost | Phase::Ready | Phase::Near => {}
-            }
-            if shown.phase == Phase::Over
-                && let Some(call) = self.at_end.now()
-            {
-                call();
-            }
-        }
-        self.shown.put(Some(shown));
-        true
-    }
-}
 
 /// A line on the count over every other page, while there is one.
 pub(super) fn beside(room: Room) -> Part {
-    let timer = pages::of(KEY);
+    let timer = room.page(Opened::Timer);
     follows(move || {
         let is_elsewhere = room.place.get() != timer;
         let words = room.watch.shown.with(|shown| match shown {
@@ -257,9 +58,11 @@ fn leads() -> Options {
 /// What to count, and the start.
 fn form(room: Room) -> Part {
     let watch = room.watch;
-    let asked = room.asked.quietly(std::mem::take);
-    let asked = asked.filter(|asked| !asked.is_empty());
-    let metered = Typed::new(asked.unwrap_or_else(|| room.once(timer::metered)));
+    let metered = match room.asked.quietly(Option::take).flatten() {
+        Some(Ask::Time(metered)) => metered,
+        _ => room.once(timer::metered),
+    };
+    let metered = Typed::new(metered);
     let lead = Live::new(LEADS[0].to_string());
     let plan = move || room.with(|state| Plan::new(state, &metered.get()));
     // An empty field is no mistake yet.

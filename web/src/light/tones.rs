@@ -10,8 +10,8 @@ use readings::{
 
 use super::{
     found::{Outcome, nothing, of_the_dial, offering, picked},
-    pages::shelves,
     room::{KeptSpot, Room},
+    shelf::shelves,
 };
 use crate::{
     choice::Options,

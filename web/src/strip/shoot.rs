@@ -2,7 +2,10 @@
 
 use std::cell::{Cell, RefCell};
 
-use panel::{BracketView, FrameView};
+use panel::{
+    BracketView, FrameView,
+    message::{Ask, Frame, Logged, Page, ToBook},
+};
 
 use crate::{
     browser::{
@@ -31,10 +34,8 @@ pub(crate) struct Shoot {
     slots: Slots,
     /// The frame that is shown, from 0; none while the dialog is closed.
     at: Cell<Option<usize>>,
-    /// What the series is called in the log; empty where it is not in it.
-    logged: RefCell<String>,
-    /// Where in the log it is.
-    place: RefCell<String>,
+    /// What the log says of the series; none where it is not in it.
+    logged: RefCell<Option<Logged>>,
     /// What came of the last frame that was noted.
     noted: RefCell<String>,
     /// What the timer counts.
@@ -49,7 +50,6 @@ impl Shoot {
             slots: Slots::find(IDS, NAMES),
             at: Cell::new(None),
             logged: RefCell::default(),
-            place: RefCell::default(),
             noted: RefCell::default(),
             counting: RefCell::default(),
             awake: RefCell::default(),
@@ -58,10 +58,7 @@ impl Shoot {
 
     pub(crate) fn open(&'static self, dispatcher: Dispatcher) {
         self.at.set(Some(0));
-        let found = dispatcher.logged_as();
-        let (words, place) = found.split_once('\n').unwrap_or_default();
-        self.logged.replace(words.to_owned());
-        self.place.replace(place.to_owned());
+        self.logged.replace(dispatcher.logged());
         self.noted.replace(String::new());
         page::show_dialog(DIALOG);
         self.stay_awake();
@@ -88,8 +85,8 @@ impl Shoot {
         }
     }
 
-    pub(crate) fn counts(&self, count: &str) {
-        self.counting.replace(count.to_owned());
+    pub(crate) fn counts(&self, count: String) {
+        self.counting.replace(count);
     }
 
     pub(crate) fn noted(&self, sentence: String) {
@@ -110,12 +107,19 @@ impl Shoot {
     /// Whether a frame is shown and the series is in the log, so that the frame can be noted there.
     fn ticks(&self, bracket: &BracketView) -> bool {
         let is_frame = self.at.get().is_some_and(|at| at < bracket.frames.len());
-        is_frame && !self.logged.borrow().is_empty()
+        is_frame && self.logged.borrow().is_some()
     }
 
-    fn log(&self, what: &str) {
-        let (at, place) = (self.at.get().unwrap_or(0), self.place.borrow().clone());
-        part::open(part::BOOK, &format!("{what}:{at} {place}"));
+    /// Asks the film book for something about the frame that is shown.
+    fn log(&self, what: fn(Frame) -> ToBook) {
+        let place = self
+            .logged
+            .borrow()
+            .as_ref()
+            .map(|logged| logged.place.clone());
+        if let (Some(index), Some(place)) = (self.at.get(), place) {
+            part::open_book(&what(Frame { index, place }));
+        }
     }
 
     /// Does what a button of the dialog is for.
@@ -124,15 +128,15 @@ impl Shoot {
         match action {
             "shoot-leave" => page::close_dialog(DIALOG),
             "shoot-timer" => {
-                let metered = frame.map(|frame| frame.metered.as_str());
-                dispatcher.light(&format!("timer {}", metered.unwrap_or_default()));
+                let metered = frame.map(|frame| Ask::Time(frame.metered.clone()));
+                dispatcher.light(metered.unwrap_or(Ask::Page(Page::Timer)));
             }
-            "shoot-slip" => self.log("slip"),
+            "shoot-slip" => self.log(ToBook::Slip),
             "shoot-back" => self.step(false),
             _ if frame.is_none() => page::close_dialog(DIALOG),
             _ => {
                 if self.ticks(bracket) {
-                    self.log("tick");
+                    self.log(ToBook::Tick);
                 }
                 self.step(true);
             }
@@ -168,11 +172,12 @@ impl Shoot {
             &words(|frame| format!("leave {}", frame.leave)),
         );
         put(Place::Count, &words(|frame| frame.count.clone()));
-        // A time that is counted by hand or by a watch; none after the last frame.
-        let is_counted =
-            |frame: &FrameView| !frame.count.is_empty() || frame.support.ends_with("on B");
-        self.slots
-            .flag(Place::Timed, "hidden", !frame.is_some_and(is_counted));
+        // There is none after the last frame.
+        self.slots.flag(
+            Place::Timed,
+            "hidden",
+            !frame.is_some_and(|frame| frame.timed),
+        );
         put(Place::FromBase, &words(|frame| frame.from_base.clone()));
         put(Place::FromBox, &words(|frame| frame.from_box.clone()));
         put(
@@ -180,9 +185,12 @@ impl Shoot {
             &words(|frame| format!("{}, {}", frame.amounts_to, frame.support)),
         );
         put(Place::Flags, &words(|frame| frame.flags.join("\n")));
-        let (logged, noted) = (self.logged.borrow(), self.noted.borrow());
-        put(Place::Logged, &format!("{logged}\n{noted}"));
-        drop((logged, noted));
+        let logged = self
+            .logged
+            .borrow()
+            .as_ref()
+            .map_or_else(String::new, |logged| logged.words.clone());
+        put(Place::Logged, &format!("{logged}\n{}", self.noted.borrow()));
         let ticks = self.ticks(bracket);
         self.slots.flag(Place::Ticks, "hidden", !ticks);
         self.slots.flag(Place::Back, "disabled", at == 0);

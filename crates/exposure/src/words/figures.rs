@@ -29,8 +29,34 @@ pub fn decimal(number: f64, places: u8) -> String {
     // A value that is a tie but for arithmetic noise goes away from zero, so that it reads the same after a reload.
     let noise = (scaled.abs() * 1e-9).min(1e-3).copysign(scaled);
     let scaled = (scaled + noise).round().clamp(-9e15, 9e15) as i64;
-    let sign = if scaled < 0 { "−" } else { "" };
-    let (whole, rest) = (scaled.abs() / unit, scaled.abs() % unit);
+    printed(scaled, places, "−")
+}
+
+/// A number as records keep it: with at most `places` decimals (twelve at most), to the last of them, without trailing zeros and
+/// with a plain sign. It is read back as the same number as long as it has fifteen figures or fewer.
+///
+/// ```
+/// assert_eq!(exposure::words::exact(-0.746, 12), "-0.746");
+/// assert_eq!(exposure::words::exact(30.0, 12), "30");
+/// ```
+#[must_use]
+#[expect(
+    clippy::cast_possible_truncation,
+    reason = "at most a hundred thousand units of a second, or ten million millimetres"
+)]
+pub fn exact(number: f64, places: u8) -> String {
+    let places = places.min(12);
+    #[expect(clippy::cast_precision_loss, reason = "a power of ten up to 10^12")]
+    let unit = 10_i64.pow(u32::from(places)) as f64;
+    printed((number * unit).round() as i64, places, "-")
+}
+
+/// The one place that makes decimals: a whole number of units of the last one.
+fn printed(scaled: i64, places: u8, minus: &str) -> String {
+    let unit = 10_u64.pow(u32::from(places));
+    let sign = if scaled < 0 { minus } else { "" };
+    let size = scaled.unsigned_abs();
+    let (whole, rest) = (size / unit, size % unit);
     if rest == 0 {
         return format!("{sign}{whole}");
     }

@@ -15,7 +15,7 @@ pub use corrections::{
     parse_t_numbers, shutter_error, tolerance,
 };
 pub(crate) use figures::whole;
-pub use figures::{count, decimal, figures, rough};
+pub use figures::{count, decimal, exact, figures, rough};
 pub use parse::{parse_number, plain_decimal};
 pub use print::{
     depth, difference, distance, ei, f_number, factor, figure, figured, give_or_take, hundredths,

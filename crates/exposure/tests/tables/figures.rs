@@ -316,6 +316,21 @@ fn differences() -> impl Strategy<Value = f64> {
 proptest! {
     #![proptest_config(config())]
 
+    /// What a record keeps is what the standard library prints, without the zeros at the end, and comes back as it was.
+    #[test]
+    fn a_number_in_a_record_is_exact(number in over(-3.0..5.0), places in 1_u8..=9, below in any::<bool>()) {
+        let number = if below { -number } else { number };
+        let written = words::exact(number, places);
+        let unit = 10_f64.powi(i32::from(places));
+        let kept = (number * unit).round() / unit;
+        let known = format!("{kept:.*}", usize::from(places));
+        let known = known.trim_end_matches('0').trim_end_matches('.');
+        prop_assert_eq!(&written, if known == "-0" { "0" } else { known });
+        let size = written.trim_start_matches('-');
+        let again = words::plain_decimal(size).unwrap_or(0.0);
+        prop_assert!((again - kept.abs()).abs() <= 1e-12 * kept.abs(), "{written}");
+    }
+
     /// Differences in sixths, in running text and in hundredths: within what their words promise, with the right number of
     /// “stop”, and the same again when what is read is printed.
     #[test]

@@ -8,6 +8,7 @@ use std::process::Command;
 use anyhow::{Context, Result};
 use wasm_bindgen_cli_support::Bindgen;
 
+use super::parts::{self, Parts};
 use crate::digest;
 use crate::project::{Project, files_below, read, read_text};
 use crate::run::{find_program, output, run, step};
@@ -25,6 +26,9 @@ const FEATURES: [&str; 6] = [
 
 /// Version 120 of wasm-opt split `memory.copy` and `memory.fill` off into a feature of their own.
 const SPLIT_FEATURE: (u32, &str) = (120, "--enable-bulk-memory-opt");
+
+/// What is noted beside a program in the cache of what it is made of.
+const PARTS: &str = "parts.txt";
 
 /// What the page loads, before it gets its final names.
 #[derive(Debug)]
@@ -52,7 +56,10 @@ pub(crate) fn program(project: &Project, compiled: &Path, name: &str) -> Result<
     key.extend_from_slice(version.as_deref().unwrap_or("none").as_bytes());
     let kept = project.site_cache().join(format!("program-{name}"));
     let folder = kept.join(digest::hex(&key));
-    if !folder.join("done").is_file() {
+    if !["done", PARTS]
+        .iter()
+        .all(|file| folder.join(file).is_file())
+    {
         // Only the last program is kept: an older one is seldom asked for again.
         if kept.exists() {
             fs::remove_dir_all(&kept)
@@ -76,6 +83,25 @@ pub(crate) fn program(project: &Project, compiled: &Path, name: &str) -> Result<
     })
 }
 
+/// What the program in a folder is made of; none where another one was built here last.
+pub(crate) fn parts(project: &Project, dir: &Path, name: &str) -> Result<Option<Parts>> {
+    let kept = project.site_cache().join(format!("program-{name}"));
+    if !kept.is_dir() {
+        return Ok(None);
+    }
+    for file in files_below(&kept)? {
+        let Some(folder) = file.strip_suffix(&format!("/{name}_bg.wasm")) else {
+            continue;
+        };
+        let wasm = read(&kept.join(&file))?;
+        let noted = kept.join(folder).join(PARTS);
+        if dir.join(super::hashed(name, "wasm", &wasm)).is_file() && noted.is_file() {
+            return Ok(Some(parts::read(&read_text(&noted)?)));
+        }
+    }
+    Ok(None)
+}
+
 fn bind(compiled: &Path, folder: &Path, name: &str) -> Result<()> {
     let mut output = Bindgen::new()
         .input_path(compiled)
@@ -89,6 +115,8 @@ fn bind(compiled: &Path, folder: &Path, name: &str) -> Result<()> {
         .generate_output()
         .context("wasm-bindgen refused the compiled page")?;
     drop_unused_classes(output.wasm_mut());
+    let parts = parts::written(&parts::of(output.wasm_mut()));
+    crate::project::write(&folder.join(PARTS), parts)?;
     output
         .emit(folder)
         .with_context(|| format!("the bound page cannot be written to {}", folder.display()))

@@ -12,11 +12,12 @@ mod shutter;
 use panel::{
     correct::{Answer, Row},
     light::LineKind,
+    message::Page as Opened,
 };
 
 use super::{
-    pages::{self, Page, shelves},
-    room::Room,
+    room::{Page, Room},
+    shelf::{line, shelves},
 };
 use crate::{
     choice::Options,
@@ -29,55 +30,64 @@ use crate::{
 /// The pages, in the order in which corrections count.
 pub(super) const PAGES: &[Page] = &[
     Page {
-        key: "device",
+        opened: None,
+        list: Some(Opened::Corrections),
         title: "Reading device",
         words: "It asks for too much or too little light",
         view: plain::device,
     },
     Page {
-        key: "filters",
+        opened: None,
+        list: Some(Opened::Corrections),
         title: "Filters",
         words: "By factor, stops or density, and in print",
         view: filters::page,
     },
     Page {
-        key: "close-up",
+        opened: None,
+        list: Some(Opened::Corrections),
         title: "Close-up",
         words: "A lens moved out for a near subject",
         view: close_up::page,
     },
     Page {
-        key: "lens",
+        opened: None,
+        list: Some(Opened::Corrections),
         title: "Lens",
         words: "Light lost inside it, by T-number or per cent",
         view: lens::page,
     },
     Page {
-        key: "shutter",
+        opened: None,
+        list: Some(Opened::Corrections),
         title: "Shutter",
         words: "Measured times, and leaf shutters at small stops",
         view: shutter::page,
     },
     Page {
-        key: "other",
+        opened: None,
+        list: Some(Opened::Corrections),
         title: "Something else",
         words: "Any other number of stops",
         view: plain::other,
     },
     Page {
-        key: "long",
+        opened: None,
+        list: Some(Opened::Corrections),
         title: "Long times",
         words: "Reciprocity failure, and what to count on B",
         view: long::page,
     },
     Page {
-        key: "depth",
+        opened: None,
+        list: Some(Opened::Corrections),
         title: "Depth of field",
         words: "What is sharp at each aperture, and diffraction",
         view: depth::page,
     },
     Page {
-        key: "flash",
+        opened: None,
+        list: Some(Opened::Corrections),
         title: "Flash",
         words: "By guide number, alone, as fill or in series",
         view: flash::page,
@@ -105,8 +115,8 @@ fn there(room: Room, kind: LineKind) -> Part {
         let rows = room.with(|state| {
             let lines = state.lines().iter().enumerate();
             lines
-                .filter(|(_, line)| line.kind() == kind)
-                .map(|(i, line)| pages::line(room, i, line))
+                .filter(|(_, at)| at.kind() == kind)
+                .map(|(i, at)| line(room, i, at))
                 .collect()
         });
         shelves("On the ledger", rows)

@@ -13,7 +13,7 @@ use crate::{
     caution,
     form::{Typed, checked, choice, fixed, shelf, when},
     kept,
-    light::{pages::shelves, room::Room},
+    light::{room::Room, shelf::shelves},
     live::{Live, Worked},
     parts::{Element, Part, el, follows, parts},
     piece::{button, paragraph, row},
