@@ -1,6 +1,6 @@
 //! More light is on the right and up, whatever a dial is turned by.
 
-use tests::harness::{DESK, Key, PHONE, Page, Result, Screen, Site, ensure};
+use tests::harness::{DESK, Key, PHONE, Page, Result, Screen, Site, Way, ensure};
 
 /// What a dial is turned by, and the way that it brings more light (or a higher sensitivity) under the index.
 const WAYS: [(&str, bool); 8] = [
@@ -35,17 +35,10 @@ async fn turn(page: &Page<'_>, dial: &str, by: &str) -> Result<()> {
         range.focus().await?;
         return page.key(key).await;
     }
-    let (less, more) = if dial == "Sensitivity" {
-        ("lower", "higher")
-    } else {
-        ("less light", "more light")
-    };
     if by.starts_with("the button") {
         let buttons = [
-            page.find("button", &format!("{dial}, one mark {less}"))
-                .await?,
-            page.find("button", &format!("{dial}, one mark {more}"))
-                .await?,
+            page.step(dial, Way::Less).await?,
+            page.step(dial, Way::More).await?,
         ];
         // Which one is on the right is looked at, not taken for granted.
         let mut lefts = Vec::new();

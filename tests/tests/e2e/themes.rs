@@ -1,6 +1,6 @@
 //! Three themes and the device's own wish.
 
-use tests::harness::{DESK, PHONE, Page, Result, Site, ensure, json};
+use tests::harness::{DESK, PHONE, Page, Result, Site, Way, ensure, json};
 
 use crate::job;
 
@@ -10,7 +10,7 @@ async fn nothing_but_red_on_black_in_the_darkroom() -> Result<()> {
     let page = site.open(PHONE).await?;
     job::choose_theme(&page, "Darkroom").await?;
     job::bracketed(&page).await?;
-    page.press_on("button", "Time, one mark more light").await?;
+    page.press_step("Time", Way::More).await?;
     page.find("textbox", "Box speed").await?.focus().await?;
     dark(&page, "the page").await?;
     page.fill("Reading time", "soon").await?;
