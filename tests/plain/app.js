@@ -383,7 +383,7 @@ function makeDial(dial) {
   }
   const [less, more] = dial === 2 ? ['lower', 'higher'] : ['less light', 'more light'];
   for (const [button, way, by] of [[part('.less'), less, -1], [part('.more'), more, 1]]) {
-    button.setAttribute('aria-label', `${NAMES[dial]}, one mark ${way}`);
+    button.innerHTML = `<span class="sr">${NAMES[dial]}, one mark: </span><span></span><span class="sr"> ${way}</span>`;
     button.addEventListener('click', () => {
       turn(dial, solution().marks[dial] + by);
       settle();
@@ -394,13 +394,18 @@ function makeDial(dial) {
   holder.addEventListener('click', () => hold(dial));
   const value = part('.value');
   const typed = part('.typed');
-  value.setAttribute('aria-label', `Type ${noun}`);
+  value.innerHTML = `<span class="sr">Type ${noun}: </span><span></span>`;
   typed.setAttribute('aria-label', `${NAMES[dial]} value`);
   typing(dial, value, typed);
   keys(dial, range);
   pointer(dial, part('.face'), disc, range);
   $('dials').append(root);
-  return { root, range, disc, value, holder, part: part('.part'), note: part('.note'), less: part('.less'), more: part('.more') };
+  // What is filled of a button stands second in it, behind what is only spoken.
+  const filled = button => button.children[1];
+  return {
+    root, range, disc, holder, part: part('.part'), note: part('.note'),
+    value: filled(value), less: filled(part('.less')), more: filled(part('.more')),
+  };
 }
 
 function typing(dial, value, typed) {
@@ -699,7 +704,7 @@ function drawPairs(now) {
   while (rows.length > wanted.length) rows.pop().item.remove();
   while (rows.length < wanted.length) {
     const item = document.createElement('li');
-    item.innerHTML = '<button type="button"><b></b><b></b><span></span><span></span></button>';
+    item.innerHTML = '<button type="button"><b></b> <b></b> <span></span> <span></span></button>';
     const button = item.firstElementChild;
     const row = { item, button, nodes: [...button.children] };
     button.addEventListener('click', () => pick(row.pair));
@@ -712,7 +717,6 @@ function drawPairs(now) {
     const rest = isEven(pair.rest) ? 'exact' : difference(pair.rest);
     const texts = [valueOf(0, pair.time), valueOf(1, pair.at), rest, support(pair.time)];
     texts.forEach((text, j) => put(row.nodes[j], text));
-    attribute(row.button, 'aria-label', `${SCALES[0][pair.time].spoken} at ${texts[1]}, ${rest}, ${texts[3]}`);
     attribute(row.button, 'aria-pressed', `${pair.time === now.marks[0] && pair.at === now.marks[1]}`);
   });
 }

@@ -16,7 +16,6 @@ pub(crate) fn find() -> Rows {
 pub(crate) fn row(pair: &PairView) -> Row {
     Row {
         attributes: vec![
-            ("aria-label", pair.sentence.clone()),
             ("aria-current", pair.current.to_string()),
             ("data-tripod", pair.tripod.to_string()),
         ],

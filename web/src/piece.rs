@@ -73,6 +73,18 @@ fn row_of(buttons: Vec<Part>) -> Element {
     el("div").class("row").with(Part::Many(buttons))
 }
 
+/// Parts of a page, in the order in which they are read: under one another, or beside one another at a desk.
+pub(crate) fn columns<const N: usize>(all: [Part; N]) -> Element {
+    columns_of(all.into())
+}
+
+fn columns_of(all: Vec<Part>) -> Element {
+    let columns = all
+        .into_iter()
+        .map(|part| el("div").class("column").with(part));
+    el("div").class("columns").all(columns)
+}
+
 /// What unfolds under its title.
 pub(crate) fn unfolds(title: impl Into<Words>, inside: impl Into<Part>) -> Element {
     unfolds_boxed(title.into(), inside.into())

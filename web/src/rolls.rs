@@ -12,13 +12,14 @@ use crate::{
         clock,
         events::Happened,
         rows::{Row, Rows},
-        slots::{Slots, places},
+        slots::{Slots, What, places},
         storage,
     },
+    css,
     notices::Notices,
 };
 
-places! { NAMES { Differs "differs" } }
+places! { NAMES { Differs "differs", Latitude "latitude", Usable "usable" } }
 /// What the ids of this part begin with.
 pub(crate) const IDS: &str = "roll-";
 const LIST: &str = "rolls";
@@ -70,9 +71,21 @@ impl Served {
         };
         self.rows
             .show(self.told.borrow().rolls.iter().map(row).collect());
-        let differs = served.map(|roll| roll.differs(state));
+        let differs = served.as_ref().map(|roll| roll.differs(state));
         self.slots
             .text(Place::Differs, &differs.unwrap_or_default());
+        let latitude = served.as_ref().and_then(|roll| roll.latitude_on(state));
+        self.slots
+            .flag(Place::Latitude, "hidden", latitude.is_none());
+        self.slots
+            .text(Place::Usable, latitude.map_or("", |found| &found.words));
+        if let Some(found) = latitude {
+            let stops = |thousandths| css::number(f64::from(thousandths) / 1000.0);
+            for (name, end) in [("--least", found.least), ("--most", found.most)] {
+                self.slots
+                    .put(Place::Latitude, What::Style(name), &stops(end));
+            }
+        }
     }
 
     /// What a press on a roll means.

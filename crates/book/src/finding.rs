@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use exposure::{Doubt, Stops, words};
 use serde::Serialize;
 
-use crate::{Date, Group, Speed, roll::doubt_of, text};
+use crate::{Date, Group, Speed, roll::doubt_of, text, verdict};
 
 /// What one scene of one roll says.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
@@ -214,6 +214,24 @@ impl Finding {
     #[must_use]
     pub fn rating_words(&self) -> String {
         self.limits().rating_words(self.rating)
+    }
+
+    /// What was usable in every scene, in a sentence that claims no more than was seen; none where no offset was: `Usable so
+    /// far on this group, counted from box speed: from 1 stop more light to 3 stops more light, in 2 scenes.`
+    #[must_use]
+    pub fn usable_words(&self) -> Option<String> {
+        let (least, most) = self.usable_thousandths?;
+        let range = (text::from_thousandths(least), text::from_thousandths(most));
+        let range = verdict::usable_words(&self.evidence, range);
+        let scenes = text::counted(self.evidence.len(), "scene");
+        let hint = if self.sure == Sureness::Hint {
+            ", which is a hint"
+        } else {
+            ""
+        };
+        Some(format!(
+            "Usable so far on this group, counted from box speed: {range}, in {scenes}{hint}."
+        ))
     }
 
     /// The oldest version of records that can say all of it.

@@ -404,12 +404,8 @@ fn say(suggestion: &Suggestion, corrected: &[String], unknown: &[String]) -> Vec
     out.push(suggestion.usable.map_or_else(
         || "No offset was usable in every scene.".to_owned(),
         |range| {
-            let as_far = if usable_to_the_end(&suggestion.evidence, range) {
-                ", and beyond as far as was tried"
-            } else {
-                ""
-            };
-            format!("Usable in every scene {}{as_far}.", from_to(range))
+            let words = usable_words(&suggestion.evidence, range);
+            format!("Usable in every scene {words}.")
         },
     ));
     out.push(sure_words(suggestion));
@@ -435,6 +431,16 @@ fn say(suggestion: &Suggestion, corrected: &[String], unknown: &[String]) -> Vec
         out.push(format!("{}: {}", text::list(unknown), scans_words(None)));
     }
     out
+}
+
+/// What was usable in every scene, in words: `from ½ stop more light to 3 stops more light`.
+pub(crate) fn usable_words(evidence: &[Evidence], range: (Stops, Stops)) -> String {
+    let as_far = if usable_to_the_end(evidence, range) {
+        ", and beyond as far as was tried"
+    } else {
+        ""
+    };
+    from_to(range) + as_far
 }
 
 /// Whether an end of what was usable in every scene is the end of a bracket, so that more may be usable.

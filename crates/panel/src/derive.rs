@@ -709,11 +709,6 @@ fn table(state: &State, solution: &Solution) -> Vec<PairView> {
             let count = to_count(state, &pair.time);
             let (time, aperture) = (words::value(&pair.time), words::value(&pair.aperture));
             PairView {
-                sentence: format!(
-                    "{} at {aperture}, {residual}, {support}{}{count}",
-                    words::spoken(&pair.time),
-                    if count.is_empty() { "" } else { ", " },
-                ),
                 count,
                 lean: lean_of(pair.residual),
                 tripod: tripod(state, &pair.time),

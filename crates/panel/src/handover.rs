@@ -6,7 +6,7 @@
 
 use book::{
     Book, Correction, Date, Error, HandLimit, Light, Loading, NewScene, Planned, Reach,
-    Reciprocity, Roll, Setting, Speed, hash,
+    Reciprocity, Roll, Setting, Speed, Stock, findings_of, hash,
 };
 use exposure::{Camera, Control, Mark, Stops, words};
 
@@ -17,7 +17,7 @@ use crate::{
     intent::Refusal,
     light::LineKind,
     link,
-    loaded::{Loaded, Told},
+    loaded::{Latitude, Loaded, Told},
     state::State,
     store::{self, Entries, Found, Plan, Unreadable},
 };
@@ -264,6 +264,19 @@ fn loaded(book: &Book, roll: &Roll, loading: &Loading) -> Option<Loaded> {
         kind: key_of(&FILMS, &stock.film.kind()).to_owned(),
         rating: words::value(&loading.rating.mark()),
         next: roll.next_short(),
+        latitude: latitude(book, roll, stock),
+    })
+}
+
+/// What the person has written to the group last, as far as it counts from the box speed of today.
+fn latitude(book: &Book, roll: &Roll, stock: &Stock) -> Option<Latitude> {
+    let group = book.group_of(roll)?;
+    let finding = findings_of(book, &group).pop()?;
+    let (least, most) = finding.usable_thousandths?;
+    (finding.box_speed == stock.box_speed).then_some(Latitude {
+        least,
+        most,
+        words: finding.usable_words()?,
     })
 }
 

@@ -29,6 +29,31 @@ pub struct Loaded {
     pub rating: String,
     /// Which frame comes next: `frame 7 of 36 comes next`.
     pub next: String,
+    /// What was found usable on its group; none where nothing was.
+    pub latitude: Option<Latitude>,
+}
+
+/// Which offsets from box speed were found usable on a group of rolls.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct Latitude {
+    /// Least light, in thousandths of a stop from box speed; positive is more light.
+    pub least: i32,
+    /// Most light, likewise.
+    pub most: i32,
+    /// The same in a sentence of the book.
+    pub words: String,
+}
+
+impl Latitude {
+    fn ends(&self) -> String {
+        format!("{} {}", self.least, self.most)
+    }
+
+    fn read(ends: &str, words: String) -> Option<Self> {
+        let (least, most) = ends.split_once(' ')?;
+        let (least, most) = (least.parse().ok()?, most.parse().ok()?);
+        Some(Self { least, most, words })
+    }
 }
 
 /// All that the book tells.
@@ -67,6 +92,7 @@ pub fn encode(told: &Told) -> String {
     };
     let mut lines = vec![line(&[&told.from_day.to_string(), &told.waits])];
     lines.extend(told.rolls.iter().map(|roll| {
+        let latitude = roll.latitude.as_ref();
         line(&[
             &roll.id,
             &roll.name,
@@ -76,6 +102,8 @@ pub fn encode(told: &Told) -> String {
             &roll.kind,
             &roll.rating,
             &roll.next,
+            &latitude.map_or_else(String::new, Latitude::ends),
+            latitude.map_or("", |latitude| &latitude.words),
         ])
     }));
     lines.join("\n")
@@ -99,6 +127,10 @@ pub fn decode(text: &str) -> Told {
             kind: next()?,
             rating: next()?,
             next: next()?,
+            // An older book does not tell it.
+            latitude: next()
+                .zip(next())
+                .and_then(|(ends, words)| Latitude::read(&ends, words)),
         })
     };
     Told {
@@ -120,6 +152,14 @@ impl Loaded {
     #[must_use]
     pub fn rating_words(&self) -> String {
         self.rating.replacen("ISO", "EI", 1)
+    }
+
+    /// What was found usable on its group, where the dial counts from the same box speed on the same type of film.
+    #[must_use]
+    pub fn latitude_on(&self, state: &State) -> Option<&Latitude> {
+        let on_dial = state.for_roll();
+        let is_same = on_dial.box_speed == self.box_speed && on_dial.kind == self.kind;
+        self.latitude.as_ref().filter(|_| is_same)
     }
 
     /// Where the dial is not set as this roll asks, in a sentence; empty where it is.

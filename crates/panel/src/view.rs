@@ -342,6 +342,4 @@ pub struct PairView {
     pub count: String,
     /// Whether this pair is on the dials now.
     pub current: bool,
-    /// The whole row as one sentence.
-    pub sentence: String,
 }

@@ -104,11 +104,6 @@ fn worked_case_12_everywhere() {
     assert_eq!(pair("8s").count, "count 15.2 s", "the pairs");
     assert_eq!(pair("4s").count, "count 6.1 s", "each by itself");
     assert_eq!(pair("1s").count, "", "1 s needs nothing");
-    assert!(
-        pair("8s").sentence.ends_with(", count 15.2 s"),
-        "{}",
-        pair("8s").sentence
-    );
     assert_eq!(
         timer::metered(&state),
         "8 s",
@@ -226,9 +221,6 @@ proptest! {
             if !frame.count.is_empty() && now.fract() == 0.0 {
                 prop_assert_eq!(&frame.count, &format!("count {}", plan.count()));
             }
-        }
-        for pair in &view.pairs {
-            prop_assert!(pair.count.is_empty() || pair.sentence.ends_with(&pair.count));
         }
     }
 }

@@ -1,8 +1,9 @@
 //! Rolls in cameras, as the film book tells the dial of them.
 
+use book::{Book, Date, Desk, Edit, Finding, Speed, Storage, example};
 use panel::{
-    Control, Intent, Part, State, apply, derive,
-    loaded::{Loaded, Told, decode, encode},
+    Control, Intent, Part, State, apply, derive, handover,
+    loaded::{Latitude, Loaded, Told, decode, encode},
 };
 
 fn roll() -> Loaded {
@@ -15,6 +16,11 @@ fn roll() -> Loaded {
         kind: "slide".to_owned(),
         rating: "ISO 80".to_owned(),
         next: "frame 7 of 12 comes next".to_owned(),
+        latitude: Some(Latitude {
+            least: -333,
+            most: 3000,
+            words: "Usable so far on this group: a sentence of the book.".to_owned(),
+        }),
     }
 }
 
@@ -46,6 +52,94 @@ fn what_is_told_comes_back_whatever_names_hold() {
             decode(damaged).rolls.is_empty(),
             "{damaged:?} tells nothing"
         );
+    }
+}
+
+#[test]
+fn what_was_told_before_latitude_was_is_read_as_it_was() {
+    let older = "20000\t\nold-3\tOld 3 (invented)\t\tFolding six (invented)\tISO 160\tslide\tISO 80\tframe 7 of 12 comes next";
+    let told = decode(older);
+    let without = [Loaded {
+        latitude: None,
+        ..roll()
+    }];
+    assert_eq!(told.rolls, without, "an older record");
+    assert_eq!(
+        decode(&encode(&told)).rolls,
+        without,
+        "none is told as none"
+    );
+    for damaged in ["", "1000", "1000 most", "99999999999 1", " "] {
+        let odd = format!("{older}\t{damaged}\tUsable.");
+        assert_eq!(decode(&odd).rolls, without, "{damaged:?} is no range");
+    }
+}
+
+#[test]
+fn the_book_tells_what_was_found_on_the_group_of_a_loaded_roll() {
+    let book = example();
+    let today = Date::parse("2026-11-27").expect("a day");
+    let told = |book: &Book| handover::told(book, today, 60).rolls.remove(0).latitude;
+    let writes = |finding: Finding| {
+        let mut desk = Desk::new(book.clone());
+        desk.apply(&Edit::Found(finding)).expect("written");
+        told(desk.book()).map(|found| (found.least, found.most))
+    };
+    let finding = book.findings().next().expect("written").clone();
+    let (least, most) = finding.usable_thousandths.expect("found");
+    let wanted = Latitude {
+        least,
+        most,
+        words: finding.usable_words().expect("found"),
+    };
+    assert_eq!(told(&book), Some(wanted), "the finding's own range");
+    // What was written last counts, where it was counted from the box speed of today.
+    let later = Finding {
+        id: "later".to_owned(),
+        on: Date::parse("2026-01-01").expect("a day"),
+        usable_thousandths: Some((0, 1000)),
+        ..finding.clone()
+    };
+    assert_eq!(writes(later.clone()), Some((0, 1000)), "the newest");
+    let other_box = Finding {
+        box_speed: Speed::parse("400").expect("a speed"),
+        ..later.clone()
+    };
+    assert_eq!(writes(other_box), None, "another box speed");
+    let mut elsewhere = later.clone();
+    elsewhere.group.storage = Storage::Frozen;
+    assert_eq!(writes(elsewhere), Some((least, most)), "another group's");
+    let none = Finding {
+        usable_thousandths: None,
+        ..later
+    };
+    assert_eq!(writes(none), None, "no offset was usable in every scene");
+}
+
+#[test]
+fn latitude_is_shown_where_the_dial_counts_as_the_roll_does() {
+    let roll = roll();
+    let state = State::default();
+    assert_eq!(roll.latitude_on(&state), None, "another film");
+    let (state, _) = apply(&state, &Intent::Serve(Box::new(roll.clone()))).expect("it can be set");
+    assert_eq!(
+        roll.latitude_on(&state),
+        roll.latitude.as_ref(),
+        "the roll's"
+    );
+    let rated = Intent::Type(Control::Sensitivity, "100".to_owned());
+    let (rated, _) = apply(&state, &rated).expect("typed");
+    assert_eq!(
+        roll.latitude_on(&rated),
+        roll.latitude.as_ref(),
+        "it is counted from box speed, whatever the rating"
+    );
+    for other in [
+        Intent::BoxSpeed("400".to_owned()),
+        Intent::Film("colour-negative".to_owned()),
+    ] {
+        let (next, _) = apply(&state, &other).expect("taken");
+        assert_eq!(roll.latitude_on(&next), None, "{other:?}");
     }
 }
 

@@ -333,7 +333,7 @@ proptest! {
         texts.extend(view.ledger.reasons);
         texts.extend(view.ledger.lines.into_iter().map(|line| line.stops));
         texts.extend(view.bracket.frames.into_iter().map(|frame| frame.sentence()));
-        texts.extend(view.pairs.into_iter().map(|pair| pair.sentence));
+        texts.extend(view.pairs.into_iter().map(|pair| pair.residual));
         for text in texts {
             prop_assert!(!text.contains(['+', '−', '±']), "a bare sign in: {text}");
         }
@@ -348,7 +348,7 @@ proptest! {
         texts.extend(view.ledger.reasons.iter().cloned());
         texts.extend(view.ledger.lines.iter().map(|line| line.stops.clone()));
         texts.extend(view.bracket.frames.into_iter().map(|frame| frame.sentence()));
-        texts.extend(view.pairs.into_iter().map(|pair| pair.sentence));
+        texts.extend(view.pairs.into_iter().map(|pair| pair.residual));
         for text in &texts {
             counted_right(text);
             for ei in text.split("about EI ").skip(1) {

@@ -60,6 +60,7 @@ pub fn tidy(project: &Project) -> Result<()> {
         findings.extend(machine_paths(source));
         findings.extend(browser_homes(source));
         findings.extend(table_sources(source));
+        findings.extend(ramp(source));
         findings.extend(arrows(source));
         findings.extend(explained_dependencies(source, document));
         findings.extend(explained_intents(source, document));
@@ -180,6 +181,39 @@ fn browser_homes(source: &Source) -> Vec<String> {
 fn words(line: &str) -> impl Iterator<Item = &str> {
     line.split(|character: char| !character.is_alphanumeric() && character != '_')
         .filter(|word| !word.is_empty())
+}
+
+/// Sizes of type beside the ramp; those that follow the window are its own.
+fn ramp(source: &Source) -> Vec<String> {
+    let name = &source.name;
+    if !name.starts_with("web/style") || !name.ends_with(".css") {
+        return Vec::new();
+    }
+    let is_size = |word: &str| {
+        let number = word.strip_suffix("px").or_else(|| word.strip_suffix("rem"));
+        number.is_some_and(|number| number.parse::<f64>().is_ok())
+    };
+    let beside = |line: &str| {
+        let rule = line.trim_start();
+        let value = rule
+            .strip_prefix("font:")
+            .or_else(|| rule.strip_prefix("font-size:"));
+        let plain = value.filter(|value| !value.contains("min(") && !value.contains("clamp("));
+        // What stands behind the stroke is the height of the line.
+        let before_the_stroke = |word: &str| word.split('/').next().is_some_and(is_size);
+        plain.is_some_and(|value| {
+            value
+                .trim_end_matches(';')
+                .split_whitespace()
+                .any(before_the_stroke)
+        })
+    };
+    numbered(source)
+        .filter(|(_, line)| beside(line))
+        .map(|(number, _)| {
+            format!("{name}:{number}: a size of type beside the ramp of web/style/00-tokens.css")
+        })
+        .collect()
 }
 
 fn table_sources(source: &Source) -> Vec<String> {

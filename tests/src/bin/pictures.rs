@@ -4,7 +4,7 @@
 
 use std::{fs, path::Path};
 
-use tests::harness::{DESK, PHONE, Page, Result, Screen, Site};
+use tests::harness::{DESK, PHONE, Page, Result, Screen, Site, Way};
 
 /// File name, screen, theme, and whether shoot mode is open.
 const PICTURES: [(&str, Screen, &str, bool); 5] = [
@@ -62,7 +62,6 @@ async fn scene(page: &Page<'_>, theme: &str) -> Result<()> {
     page.press_on("button", "More").await?;
     page.press_on("radio", theme).await?;
     page.press_on("button", "Close").await?;
-    page.press_on("button", "Aperture, one mark less light")
-        .await?;
+    page.press_step("Aperture", Way::Less).await?;
     page.says("Time made it up").await
 }

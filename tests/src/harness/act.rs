@@ -13,7 +13,11 @@ use fantoccini::{
 };
 use serde_json::json;
 
-use super::{browser::Page, engine::Engine, find::Found};
+use super::{
+    browser::Page,
+    engine::Engine,
+    find::{Found, Name},
+};
 
 const LEFT: u64 = 0;
 
@@ -24,6 +28,15 @@ pub struct Point {
     pub x: f64,
     /// Downward.
     pub y: f64,
+}
+
+/// Which of a dial's two buttons.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Way {
+    /// Less light, or a lower sensitivity.
+    Less,
+    /// More light, or a higher sensitivity.
+    More,
 }
 
 /// The arc that a finger follows on a dial.
@@ -326,6 +339,42 @@ impl<'site> Page<'site> {
     /// Fails where there is none.
     pub async fn dial(&self, name: &str) -> Result<Found<'_, 'site>> {
         self.find("slider", name).await
+    }
+
+    /// The button that turns a dial one mark this way: its name says where it leads.
+    ///
+    /// # Errors
+    ///
+    /// Fails where there is none.
+    pub async fn step(&self, dial: &str, way: Way) -> Result<Found<'_, 'site>> {
+        let words = match (dial, way) {
+            ("Sensitivity", Way::Less) => "lower",
+            ("Sensitivity", Way::More) => "higher",
+            (_, Way::Less) => "less light",
+            (_, Way::More) => "more light",
+        };
+        let begins = format!("{dial}, one mark: ");
+        self.find_named("button", Name::Between(&begins, words))
+            .await
+    }
+
+    /// Presses that button.
+    ///
+    /// # Errors
+    ///
+    /// Fails where there is none.
+    pub async fn press_step(&self, dial: &str, way: Way) -> Result<()> {
+        self.step(dial, way).await?.tap().await
+    }
+
+    /// The large value of a dial, which turns into a field.
+    ///
+    /// # Errors
+    ///
+    /// Fails where there is none.
+    pub async fn large_value(&self, dial: &str) -> Result<Found<'_, 'site>> {
+        let begins = format!("Type {}: ", dial.to_lowercase());
+        self.find_named("button", Name::Between(&begins, "")).await
     }
 
     /// Holds or lets go a dial until its button is as wanted.

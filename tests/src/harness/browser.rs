@@ -212,6 +212,33 @@ impl Site {
         })
     }
 
+    /// Serves the page of the page's own parts, `tests/parts`, in the styles as they stand in the sources.
+    ///
+    /// # Errors
+    ///
+    /// Fails where they cannot be copied, or the page leaves a sheet of styles out.
+    pub async fn of_parts() -> Result<Self> {
+        let mut site = Self::start().await?;
+        let tests = Path::new(env!("CARGO_MANIFEST_DIR"));
+        let root = tests.parent().context("the project has no folder")?;
+        let page = fs::read_to_string(tests.join("parts/index.html"))?;
+        let folder = Folder::new("parts")?;
+        for styles in ["style", "style-parts", "style-book", "style-light"] {
+            let to = folder.path().join("web").join(styles);
+            fs::create_dir_all(&to)?;
+            folder::copy(&root.join("web").join(styles), &to)?;
+            for sheet in fs::read_dir(&to)? {
+                let name = format!("web/{styles}/{}", sheet?.file_name().to_string_lossy());
+                ensure!(page.contains(&name), "the page of parts leaves {name} out");
+            }
+        }
+        let page = page.replace("../../web/", "web/");
+        fs::write(folder.path().join("index.html"), page)?;
+        site.publish(folder.path());
+        site._watched = Some(folder);
+        Ok(site)
+    }
+
     /// The address of the page.
     #[must_use]
     pub fn url(&self) -> &str {

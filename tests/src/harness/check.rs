@@ -9,6 +9,34 @@ use super::browser::Page;
 /// The dials in the order in which they are always listed.
 const DIALS: [&str; 3] = ["Time", "Aperture", "Sensitivity"];
 
+/// Letters that a page is set in.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Letters {
+    /// Those of this machine, as the page asks for them.
+    Own,
+    /// As wide as the widest of the usual fonts of devices.
+    Wide,
+    /// As narrow as their condensed ones.
+    Narrow,
+}
+
+impl Letters {
+    /// All of them.
+    pub const ALL: [Self; 3] = [Self::Own, Self::Wide, Self::Narrow];
+
+    /// How wide a bold figure is, in hundredths of the size of the type.
+    const fn figure(self) -> Option<u32> {
+        match self {
+            Self::Own => None,
+            Self::Wide => Some(70),
+            Self::Narrow => Some(46),
+        }
+    }
+}
+
+/// A rule that axe-core runs only where it is asked for.
+const VISIBLE_WORDS: &str = "label-content-name-mismatch";
+
 /// A size of paper.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Paper {
@@ -129,6 +157,24 @@ impl Page<'_> {
         .await
     }
 
+    /// Sets the page that is open in other letters: whatever font the machine has, made as wide or as narrow as is wanted.
+    ///
+    /// # Errors
+    ///
+    /// Fails where the machine has none of the usual fonts, or the page is not set in it.
+    pub async fn set_in(&self, letters: Letters) -> Result<()> {
+        let Some(figure) = letters.figure() else {
+            return Ok(());
+        };
+        let wide = self.eval(&format!("({SET_IN})({figure})")).await?;
+        let wide = wide.as_f64().context("no width of a figure")?;
+        ensure!(
+            (wide - f64::from(figure)).abs() < 1.0,
+            "{letters:?}: a figure is {wide} hundredths wide"
+        );
+        Ok(())
+    }
+
     /// What is wrong with the layout at the present size: one line each.
     ///
     /// Sideways scrolling, controls that are too small, covered or on top of each other, and text that is cut off.
@@ -142,7 +188,7 @@ impl Page<'_> {
         Ok(lines(&found))
     }
 
-    /// What axe-core objects to, one line for each rule.
+    /// What axe-core objects to, one line for each rule; also where a name lacks the words that can be seen.
     ///
     /// # Errors
     ///
@@ -154,7 +200,7 @@ impl Page<'_> {
         }
         let rules = json!(["wcag2a", "wcag2aa", "wcag21aa", "wcag22aa", "best-practice"]);
         let script = format!(
-            "axe.run(document, {{ runOnly: {rules}, resultTypes: ['violations', 'passes'] }}).then(report => [
+            "axe.run(document, {{ runOnly: {rules}, rules: {{ '{VISIBLE_WORDS}': {{ enabled: true }} }}, resultTypes: ['violations', 'passes'] }}).then(report => [
                 report.violations.map(v => v.id + ': ' + v.help + ' at ' + v.nodes.map(n => n.target.join(' ')).join(', ')),
                 report.passes.length,
             ])"
@@ -263,6 +309,27 @@ fn lines(list: &Value) -> Vec<String> {
 fn one_line(text: &str) -> String {
     text.split_whitespace().collect::<Vec<_>>().join(" ")
 }
+
+const SET_IN: &str = r#"async wanted => {
+    const fonts = ['DejaVu Sans', 'Liberation Sans', 'Noto Sans', 'Open Sans', 'Roboto', 'Arial', 'Helvetica', 'Segoe UI'];
+    const sheet = new CSSStyleSheet();
+    document.adoptedStyleSheets = [sheet];
+    const probe = document.createElement('span');
+    probe.style = 'position: absolute; font: 600 100px/1 var(--figures); white-space: nowrap';
+    probe.textContent = '0000000000';
+    document.body.append(probe);
+    const set = async share => {
+        const local = fonts.flatMap(name => [`local("${name}")`]);
+        sheet.replaceSync(`@font-face { font-family: letters; src: ${local}; size-adjust: ${share}% } :root { --text: letters; --figures: letters }`);
+        await document.fonts.load('600 100px letters');
+        await new Promise(drawn => requestAnimationFrame(() => requestAnimationFrame(drawn)));
+        return probe.getBoundingClientRect().width / 10;
+    };
+    const usual = await set(100);
+    const now = await set(100 * wanted / usual);
+    probe.remove();
+    return now;
+}"#;
 
 const LAYOUT: &str = r"dialButtons => {
     const problems = [];

@@ -73,6 +73,45 @@ fn selector(role: &str) -> String {
     format!("{native}{comma}[role={role}]")
 }
 
+/// What an accessible name is asked to be.
+#[derive(Clone, Copy)]
+pub(super) enum Name<'a> {
+    /// Anything.
+    Any,
+    /// This and nothing else.
+    Is(&'a str),
+    /// It begins and ends so; what stands between follows what the page shows.
+    Between(&'a str, &'a str),
+}
+
+impl<'a> Name<'a> {
+    fn fits(self, name: &str) -> bool {
+        match self {
+            Self::Any => true,
+            Self::Is(wanted) => name == wanted,
+            Self::Between(begins, ends) => name.starts_with(begins) && name.ends_with(ends),
+        }
+    }
+
+    /// What any such name contains.
+    const fn contained(self) -> Option<&'a str> {
+        match self {
+            Self::Any => None,
+            Self::Is(part) | Self::Between(part, _) => Some(part),
+        }
+    }
+}
+
+impl fmt::Debug for Name<'_> {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::Any => f.write_str("anything"),
+            Self::Is(name) => write!(f, "{name:?}"),
+            Self::Between(begins, ends) => write!(f, "\"{begins}…{ends}\""),
+        }
+    }
+}
+
 impl<'page, 'site> Found<'page, 'site> {
     fn known(page: &'page Page<'site>, object: String, role: &str, name: &str) -> Self {
         Self {
@@ -278,10 +317,9 @@ impl<'page, 'site> Found<'page, 'site> {
     ///
     /// Fails where there is none, or more than one.
     pub async fn find(&self, role: &str, name: &str) -> Result<Found<'page, 'site>> {
+        let name = Name::Is(name);
         only(
-            self.page
-                .search(Some(&self.object), role, Some(name))
-                .await?,
+            self.page.search(Some(&self.object), role, name).await?,
             role,
             name,
         )
@@ -293,11 +331,11 @@ impl<'page, 'site> Found<'page, 'site> {
     ///
     /// Fails where the element is gone.
     pub async fn find_all(&self, role: &str) -> Result<Vec<Found<'page, 'site>>> {
-        self.page.search(Some(&self.object), role, None).await
+        self.page.search(Some(&self.object), role, Name::Any).await
     }
 }
 
-fn only<T: fmt::Debug>(mut found: Vec<T>, role: &str, name: &str) -> Result<T> {
+fn only<T: fmt::Debug>(mut found: Vec<T>, role: &str, name: Name<'_>) -> Result<T> {
     match found.len() {
         1 => Ok(found.remove(0)),
         0 => bail!("there is no {role} named {name:?}"),
@@ -325,9 +363,13 @@ impl<'site> Page<'site> {
     /// Fails where there is none, or more than one.
     pub async fn find(&self, role: &str, name: &str) -> Result<Found<'_, 'site>> {
         self.open_film_for(name).await?;
+        self.find_named(role, Name::Is(name)).await
+    }
+
+    pub(super) async fn find_named(&self, role: &str, name: Name<'_>) -> Result<Found<'_, 'site>> {
         let what = format!("there is one {role} named {name:?}");
         self.wait_for(&what, async || {
-            only(self.search(None, role, Some(name)).await?, role, name).map(Some)
+            only(self.search(None, role, name).await?, role, name).map(Some)
         })
         .await
     }
@@ -338,7 +380,7 @@ impl<'site> Page<'site> {
     ///
     /// Fails where the browser does not answer.
     pub async fn has(&self, role: &str, name: &str) -> Result<bool> {
-        Ok(!self.search(None, role, Some(name)).await?.is_empty())
+        Ok(!self.search(None, role, Name::Is(name)).await?.is_empty())
     }
 
     /// Everything of this role that a person can get at, in reading order.
@@ -347,20 +389,20 @@ impl<'site> Page<'site> {
     ///
     /// Fails where the browser does not answer.
     pub async fn find_all(&self, role: &str) -> Result<Vec<Found<'_, 'site>>> {
-        self.search(None, role, None).await
+        self.search(None, role, Name::Any).await
     }
 
     async fn search(
         &self,
         inside: Option<&str>,
         role: &str,
-        name: Option<&str>,
+        name: Name<'_>,
     ) -> Result<Vec<Found<'_, 'site>>> {
         if self.engine() != Engine::Chromium {
             return self.search_by_driver(inside, role, name).await;
         }
         let mut query = json!({ "role": role });
-        if let Some(name) = name {
+        if let Name::Is(name) = name {
             query["accessibleName"] = json!(name);
         }
         match inside {
@@ -378,7 +420,9 @@ impl<'site> Page<'site> {
             .as_array()
             .context("no nodes in the answer")?
         {
-            if node["ignored"] != true && node["backendDOMNodeId"].is_u64() {
+            let named = node["name"]["value"].as_str().unwrap_or_default();
+            let is_it = node["ignored"] != true && node["backendDOMNodeId"].is_u64();
+            if is_it && name.fits(named) {
                 found.push(self.resolve(node).await?);
             }
         }
@@ -390,7 +434,7 @@ impl<'site> Page<'site> {
         &self,
         inside: Option<&str>,
         role: &str,
-        name: Option<&str>,
+        name: Name<'_>,
     ) -> Result<Vec<Found<'_, 'site>>> {
         let candidates = "const [inside, selector, name] = given;
             const plain = text => (text ?? '').replace(/\\s+/g, ' ').trim();
@@ -404,7 +448,7 @@ impl<'site> Page<'site> {
                 e.checkVisibility({ visibilityProperty: true }) && !e.closest('[inert], [aria-hidden=true]') && (!top || top.contains(e))
                 && (name === null || texts(e).some(text => plain(text).includes(name))));";
         let inside = inside.map_or(Value::Null, |object| json!({ ELEMENT: object }));
-        let given = [inside, json!(selector(role)), json!(name)];
+        let given = [inside, json!(selector(role)), json!(name.contained())];
         let all = self.run(candidates, &given).await?;
         let mut found = Vec::new();
         for element in all.as_array().context("no list of elements")? {
@@ -429,7 +473,7 @@ impl<'site> Page<'site> {
                 "computedlabel"
             };
             let label = asked(named_by).await.unwrap_or_default();
-            if name.is_none_or(|name| name == label) {
+            if name.fits(&label) {
                 found.push(Found::known(self, object.to_owned(), role, &label));
             }
         }

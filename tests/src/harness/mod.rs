@@ -10,10 +10,10 @@ mod folder;
 mod media;
 pub mod shelf;
 
-pub use act::{Arc, Point};
+pub use act::{Arc, Point, Way};
 pub use anyhow::{Context, Error, Result, bail, ensure};
 pub use browser::{Page, Screen, Setup, Site, Tools};
-pub use check::Paper;
+pub use check::{Letters, Paper};
 pub use engine::{Ability, Engine};
 pub use fantoccini::key::Key;
 pub use find::Found;

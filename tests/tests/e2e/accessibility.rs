@@ -1,6 +1,6 @@
 //! What an automatic examination can find, in every theme and in every dialog; and the names that people rely on.
 
-use tests::harness::{DESK, PHONE, Page, Result, Site, ensure};
+use tests::harness::{DESK, Key, PHONE, Page, Result, Site, Way, ensure};
 
 use crate::job;
 
@@ -101,12 +101,73 @@ async fn the_names_that_people_find_things_by() -> Result<()> {
     page.finish().await
 }
 
+/// Who speaks to the page says what stands on its buttons.
+#[tokio::test]
+async fn what_is_seen_on_a_button_is_in_its_name() -> Result<()> {
+    let site = Site::start().await?;
+    let page = site.open(PHONE).await?;
+    let names = async || -> Result<Vec<String>> {
+        let mut names = Vec::new();
+        for dial in ["Time", "Aperture", "Sensitivity"] {
+            for button in [
+                page.step(dial, Way::Less).await?,
+                page.large_value(dial).await?,
+                page.step(dial, Way::More).await?,
+            ] {
+                names.push(button.name().to_owned());
+            }
+        }
+        Ok(names)
+    };
+    page.wait_equal(
+        "the names of the buttons",
+        [
+            "Time, one mark: 1/250 less light",
+            "Type time: 1/125",
+            "Time, one mark: 1/60 more light",
+            "Aperture, one mark: f/8 less light",
+            "Type aperture: f/5.6",
+            "Aperture, one mark: f/4 more light",
+            "Sensitivity, one mark: 80 lower",
+            "Type sensitivity: EI 100",
+            "Sensitivity, one mark: 125 higher",
+        ],
+        names,
+    )
+    .await?;
+    // At the end of a scale it leads nowhere.
+    page.dial("Time").await?.focus().await?;
+    page.key(Key::End).await?;
+    page.find("button", "Time, one mark: more light").await?;
+    page.find("button", "Type time: 60min").await?;
+    let table = page.find("list", "Settings that give this light").await?;
+    for row in table.find_all("button").await? {
+        let seen = row.text().await?;
+        let words = |text: &str| -> Vec<String> {
+            let words = text.split([' ', '\n', ',']);
+            words
+                .filter(|word| !word.is_empty())
+                .map(str::to_owned)
+                .collect()
+        };
+        ensure!(words(row.name()) == words(&seen), "{row:?} shows {seen:?}");
+    }
+    // The examination does look at it.
+    page.eval("document.querySelector('.shoot-open').ariaLabel = 'Something else'")
+        .await?;
+    let problems = page.accessibility_problems().await?;
+    ensure!(
+        problems.len() == 1 && problems[0].starts_with("label-content-name-mismatch"),
+        "a name without the words that are seen: {problems:?}"
+    );
+    page.finish().await
+}
+
 #[tokio::test]
 async fn no_bare_sign_anywhere() -> Result<()> {
     let site = Site::start().await?;
     let page = site.open(DESK).await?;
-    page.press_on("button", "Aperture, one mark more light")
-        .await?;
+    page.press_step("Aperture", Way::More).await?;
     page.choose("Frames with less light", "2").await?;
     let signed = page
         .eval("document.body.innerText.match(/(^|[\\s(])[+\\u2212-]\\s?[\\d⅙⅓½⅔⅚].*/gm) ?? []")

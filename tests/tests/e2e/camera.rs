@@ -1,6 +1,6 @@
 //! Cameras: only what they really have.
 
-use tests::harness::{DESK, Key, PHONE, Page, Result, Site, ensure};
+use tests::harness::{DESK, Key, PHONE, Page, Result, Site, Way, ensure};
 
 use crate::job;
 
@@ -56,8 +56,7 @@ async fn a_camera_with_one_speed_leaves_the_time_where_it_is() -> Result<()> {
     page.shows(["1/50 second", "f/11", "ISO 100"]).await?;
     // f/11 is the widest stop, and 1/50 the only click: the rest is said, not hidden.
     page.reads("less light than the reading asks for").await?;
-    page.press_on("button", "Aperture, one mark less light")
-        .await?;
+    page.press_step("Aperture", Way::Less).await?;
     page.wait_until("the aperture is f/16", async || {
         Ok(page.values().await?[1] == "f/16")
     })

@@ -332,12 +332,12 @@ async fn a_long_time_is_the_same_on_the_dial_the_strip_the_pairs_and_the_timer()
     .await?;
     page.find(
         "button",
-        "8 seconds, by hand on B at f/16, exact, tripod, by hand on B, count 15.2 s",
+        "8s f/16 , exact , tripod, by hand on B , count 15.2 s",
     )
     .await?;
     page.find(
         "button",
-        "4 seconds, by hand on B at f/11, exact, tripod, by hand on B, count 6.1 s",
+        "4s f/11 , exact , tripod, by hand on B , count 6.1 s",
     )
     .await?;
     page.reads("count 15.2 s for 8s").await?;

@@ -1,6 +1,6 @@
 //! Turning the dials with finger, mouse, wheel and buttons.
 
-use tests::harness::{DESK, Key, PHONE, Page, Result, Site, ensure};
+use tests::harness::{DESK, Key, PHONE, Page, Result, Site, Way, ensure};
 
 use crate::job::{self, FIRST};
 
@@ -272,25 +272,21 @@ async fn a_tap_on_a_mark_goes_there() -> Result<()> {
 async fn the_buttons_beside_a_dial_move_one_mark() -> Result<()> {
     let site = Site::start().await?;
     let page = site.open(PHONE).await?;
-    page.press_on("button", "Time, one mark more light").await?;
+    page.press_step("Time", Way::More).await?;
     page.shows(["1/60 second", "f/8", "ISO 100"]).await?;
     page.says("Time lengthened one stop").await?;
-    page.press_on("button", "Time, one mark less light").await?;
+    page.press_step("Time", Way::Less).await?;
     page.shows(FIRST).await?;
-    page.press_on("button", "Aperture, one mark less light")
-        .await?;
+    page.press_step("Aperture", Way::Less).await?;
     page.shows(["1/60 second", "f/8", "ISO 100"]).await?;
-    page.press_on("button", "Aperture, one mark more light")
-        .await?;
+    page.press_step("Aperture", Way::More).await?;
     page.shows(FIRST).await?;
-    page.press_on("button", "Sensitivity, one mark higher")
-        .await?;
+    page.press_step("Sensitivity", Way::More).await?;
     page.wait_until("the rating is a third higher", async || {
         Ok(page.values().await?[2] == "ISO 125")
     })
     .await?;
-    page.press_on("button", "Sensitivity, one mark lower")
-        .await?;
+    page.press_step("Sensitivity", Way::Less).await?;
     page.shows(FIRST).await?;
     page.finish().await
 }
@@ -309,7 +305,7 @@ async fn a_value_can_be_typed() -> Result<()> {
     job::open_value(&page, "Aperture").await?;
     page.write_over("22").await?;
     page.key(Key::Escape).await?;
-    page.find("button", "Type aperture").await?;
+    page.large_value("Aperture").await?;
     page.shows(FIRST).await?;
     page.finish().await
 }
@@ -347,17 +343,14 @@ async fn with_two_held_the_third_changes_the_exposure_and_says_so() -> Result<()
     let site = Site::start().await?;
     let page = site.open(PHONE).await?;
     page.hold("Time", true).await?;
-    page.press_on("button", "Aperture, one mark more light")
-        .await?;
+    page.press_step("Aperture", Way::More).await?;
     page.shows(["1/125 second", "f/4", "ISO 100"]).await?;
     page.says("Everything else is held: 1 stop more light than the reading asks for")
         .await?;
     page.reads("1 stop more light than the reading asks")
         .await?;
-    page.press_on("button", "Aperture, one mark less light")
-        .await?;
-    page.press_on("button", "Aperture, one mark less light")
-        .await?;
+    page.press_step("Aperture", Way::Less).await?;
+    page.press_step("Aperture", Way::Less).await?;
     page.shows(["1/125 second", "f/8", "ISO 100"]).await?;
     page.says("1 stop less light than the reading asks for")
         .await?;
@@ -417,7 +410,7 @@ async fn the_reading_is_set_by_the_dials_without_a_keyboard() -> Result<()> {
     );
     // Three thirds by the button, a stop of the aperture by the thumb.
     for _ in 0..3 {
-        page.press_on("button", "Time, one mark more light").await?;
+        page.press_step("Time", Way::More).await?;
     }
     page.shows(["1/60 second", "f/8", "ISO 200"]).await?;
     page.dial("Aperture").await?.turn(1.0).await?;

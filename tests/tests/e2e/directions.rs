@@ -1,6 +1,6 @@
 //! More light is on the right and up, whatever a dial is turned by.
 
-use tests::harness::{DESK, Key, PHONE, Page, Result, Screen, Site, ensure};
+use tests::harness::{Context, DESK, Key, Letters, PHONE, Page, Result, Screen, Site, Way, ensure};
 
 /// What a dial is turned by, and the way that it brings more light (or a higher sensitivity) under the index.
 const WAYS: [(&str, bool); 8] = [
@@ -35,17 +35,10 @@ async fn turn(page: &Page<'_>, dial: &str, by: &str) -> Result<()> {
         range.focus().await?;
         return page.key(key).await;
     }
-    let (less, more) = if dial == "Sensitivity" {
-        ("lower", "higher")
-    } else {
-        ("less light", "more light")
-    };
     if by.starts_with("the button") {
         let buttons = [
-            page.find("button", &format!("{dial}, one mark {less}"))
-                .await?,
-            page.find("button", &format!("{dial}, one mark {more}"))
-                .await?,
+            page.step(dial, Way::Less).await?,
+            page.step(dial, Way::More).await?,
         ];
         // Which one is on the right is looked at, not taken for granted.
         let mut lefts = Vec::new();
@@ -85,23 +78,34 @@ async fn turn(page: &Page<'_>, dial: &str, by: &str) -> Result<()> {
 
 async fn all(screen: Screen, ways: &[(&str, bool)]) -> Result<()> {
     let site = Site::start().await?;
-    let page = site.open(screen).await?;
+    for letters in Letters::ALL {
+        let page = site.open(screen).await?;
+        page.set_in(letters).await?;
+        turned(&page, ways)
+            .await
+            .with_context(|| format!("in {letters:?} letters"))?;
+        page.finish().await?;
+    }
+    Ok(())
+}
+
+async fn turned(page: &Page<'_>, ways: &[(&str, bool)]) -> Result<()> {
     for dial in ["Time", "Aperture", "Sensitivity"] {
         for (by, brighter) in ways {
-            let before = at(&page, dial).await?;
-            turn(&page, dial, by).await?;
+            let before = at(page, dial).await?;
+            turn(page, dial, by).await?;
             page.wait_until(&format!("{dial} has turned by {by}"), async || {
-                Ok((at(&page, dial).await? - before).abs() > 0.5)
+                Ok((at(page, dial).await? - before).abs() > 0.5)
             })
             .await?;
-            let after = at(&page, dial).await?;
+            let after = at(page, dial).await?;
             ensure!(
                 (after > before) == *brighter,
                 "{dial} by {by}: from mark {before} to {after}, wanted brighter: {brighter}"
             );
         }
     }
-    page.finish().await
+    Ok(())
 }
 
 #[tokio::test]

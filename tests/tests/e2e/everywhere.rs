@@ -1,6 +1,6 @@
 //! What has to work in every engine: the main job, without a network as well, and for everybody.
 
-use tests::harness::{Ability, DESK, Key, PHONE, Result, Screen, Site, ensure};
+use tests::harness::{Ability, DESK, Key, PHONE, Result, Screen, Site, Way, ensure};
 
 use crate::{
     film_book,
@@ -24,8 +24,7 @@ async fn the_dials_turn_by_keys_pointer_and_finger() -> Result<()> {
         page.dial("Time").await?.turn(1.0).await?;
         page.shows(["1/60 second", "f/8", "ISO 100"]).await?;
         page.says("1/125 to 1/60").await?;
-        page.press_on("button", "Aperture, one mark more light")
-            .await?;
+        page.press_step("Aperture", Way::More).await?;
         page.shows(FIRST).await?;
         page.finish().await?;
     }
@@ -94,10 +93,10 @@ async fn faults_of_the_storage_are_said_and_lose_nothing() -> Result<()> {
         "the damaged text is gone from {stored:?}"
     );
     job::fill_storage(&page).await?;
-    page.press_on("button", "Time, one mark more light").await?;
+    page.press_step("Time", Way::More).await?;
     page.reads("until you close the page").await?;
     job::free_storage(&page).await?;
-    page.press_on("button", "Time, one mark more light").await?;
+    page.press_step("Time", Way::More).await?;
     page.shows(["1/30 second", "f/11", "ISO 100"]).await?;
     page.reload().await?;
     page.shows(["1/30 second", "f/11", "ISO 100"]).await?;

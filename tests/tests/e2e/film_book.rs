@@ -360,7 +360,57 @@ async fn from_the_bag_to_a_rating_for_the_rest_by_touch() -> Result<()> {
     open_book(&page).await?;
     open_batch(&page).await?;
     page.reads("rate it at EI 40 or lower").await?;
+    latitude_is_behind_the_axis(&page).await?;
     page.finish().await
+}
+
+/// The next roll of the group is served: what was usable so far lies behind the frames that are planned.
+async fn latitude_is_behind_the_axis(page: &Page<'_>) -> Result<()> {
+    page.press_on(SUMMARY, "Load a roll").await?;
+    page.fill("Camera", "garden folder (invented)").await?;
+    page.fill("Rating (EI)", "80").await?;
+    page.press_on("button", "Load it").await?;
+    page.reads("Frame 1 of 36 comes next").await?;
+    close_book(page).await?;
+    let said = "Usable so far on this group, counted from box speed: from 1 stop more light to 2 stops more light, and beyond \
+                as far as was tried, in 1 scene, which is a hint.";
+    ensure!(
+        !page.text().await?.contains("Usable so far"),
+        "it is said of a roll that the dial does not serve"
+    );
+    let rolls = page.find("list", "Rolls in cameras").await?;
+    rolls.find_all("button").await?[0].tap().await?;
+    page.reads(said).await?;
+    // The band begins at the first stop and ends at the second one.
+    let ends = "(() => {
+        const middle = e => { const b = e.getBoundingClientRect(); return (b.left + b.right) / 2 };
+        const tick = figure => [...document.querySelectorAll('.axis-ticks > *')].filter(e => e.innerText === figure).at(-1);
+        const band = document.querySelector('.axis-latitude');
+        const box = band.getBoundingClientRect();
+        const frames = document.querySelector('.axis-frames').getBoundingClientRect();
+        return band.checkVisibility()
+            ? [box.left + 3 - middle(tick('1')), box.right - 3 - middle(tick('2')), box.height, frames.bottom - box.bottom]
+            : [];
+    })()";
+    page.wait_until("the band has its place", async || {
+        let found = page.eval(ends).await?;
+        let number = |i: usize| found[i].as_f64().unwrap_or(f64::MAX);
+        let at_its_stops = number(0).abs() < 1.5 && number(1).abs() < 1.5;
+        ensure!(
+            at_its_stops && number(2) > 20.0 && number(3) > 10.0,
+            "it stands {found}"
+        );
+        Ok(true)
+    })
+    .await?;
+    job::choose_theme(page, "Darkroom").await?;
+    job::sound_in_the_dark(page, "latitude behind the axis").await?;
+    // Another film on the dial: nothing is claimed of it.
+    page.fill("Box speed", "400").await?;
+    page.wait_until("nothing is said of another film", async || {
+        Ok(page.eval(ends).await? == json!([]) && !page.text().await?.contains("Usable so far"))
+    })
+    .await
 }
 
 #[tokio::test]

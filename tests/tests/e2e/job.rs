@@ -28,8 +28,7 @@ pub(crate) async fn open_value<'page, 'site>(
     page: &'page Page<'site>,
     dial: &str,
 ) -> Result<Found<'page, 'site>> {
-    page.press_on("button", &format!("Type {}", dial.to_lowercase()))
-        .await?;
+    page.large_value(dial).await?.tap().await?;
     page.find("textbox", &format!("{dial} value")).await
 }
 

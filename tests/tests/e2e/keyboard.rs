@@ -166,7 +166,7 @@ async fn the_keyboard_comes_back_from_a_typed_value() -> Result<()> {
     job::set(&page, "Time", "1/60").await?;
     page.shows(["1/60 second", "f/8", "ISO 100"]).await?;
     page.wait_until("the keyboard is on the value again", async || {
-        page.find("button", "Type time").await?.has_focus().await
+        page.large_value("Time").await?.has_focus().await
     })
     .await?;
     page.finish().await

@@ -1,6 +1,6 @@
 //! The light: its sheet, its way to and from the dial, and its watch, on the built page.
 
-use tests::harness::{DESK, PHONE, Page, Result, SMALL_PHONE, Setup, Site, ensure, json};
+use tests::harness::{DESK, PHONE, Page, Result, SMALL_PHONE, Setup, Site, Way, ensure, json};
 
 use crate::job;
 
@@ -309,7 +309,7 @@ async fn a_part_that_takes_its_time_says_so_at_once_and_opens() -> Result<()> {
         page.says("is coming").await?;
         job::sound(&page, "a part that comes").await?;
         // The dial goes on meanwhile.
-        page.press_on("button", "Time, one mark more light").await?;
+        page.press_step("Time", Way::More).await?;
         page.says("Time lengthened").await?;
         ensure!(
             !page.has("heading", title).await?,
@@ -511,7 +511,7 @@ async fn the_count_comes_forward_when_its_time_is_up() -> Result<()> {
     page.press_on("button", "To the timer").await?;
     page.find("timer", "Exposure").await?;
     close(&page).await?;
-    page.press_on("button", "Time, one mark more light").await?;
+    page.press_step("Time", Way::More).await?;
     page.says("Time lengthened").await?;
     forward(&page, 40).await?;
     page.find("timer", "Exposure").await?;

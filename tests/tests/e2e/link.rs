@@ -1,6 +1,6 @@
 //! A whole setting in a link.
 
-use tests::harness::{DESK, Key, PHONE, Page, Result, Setup, Site, bail, ensure, json};
+use tests::harness::{DESK, Key, PHONE, Page, Result, Setup, Site, Way, bail, ensure, json};
 
 use crate::job::{self, FIRST};
 
@@ -40,7 +40,7 @@ async fn a_link_carries_the_setting_to_someone_else() -> Result<()> {
     let site = Site::start().await?;
     let mine = site.open(DESK).await?;
     job::bracketed(&mine).await?;
-    mine.press_on("button", "Time, one mark more light").await?;
+    mine.press_step("Time", Way::More).await?;
     let values = mine.values().await?;
     let link = copy_link(&mine).await?;
     mine.finish().await?;
@@ -68,7 +68,7 @@ async fn a_link_does_not_replace_ones_own_setting() -> Result<()> {
     let site = Site::start().await?;
     let page = site.open(DESK).await?;
     let link = copy_link(&page).await?;
-    page.press_on("button", "Time, one mark more light").await?;
+    page.press_step("Time", Way::More).await?;
     page.shows(["1/60 second", "f/8", "ISO 100"]).await?;
     page.visit(&link).await?;
     page.shows(FIRST).await?;
@@ -85,7 +85,7 @@ async fn a_link_does_not_replace_ones_own_setting() -> Result<()> {
 async fn a_damaged_link_gets_a_sentence_and_changes_nothing() -> Result<()> {
     let site = Site::start().await?;
     let page = site.open(DESK).await?;
-    page.press_on("button", "Time, one mark more light").await?;
+    page.press_step("Time", Way::More).await?;
     page.shows(["1/60 second", "f/8", "ISO 100"]).await?;
     let link = copy_link(&page).await?;
     let cut: String = link.chars().take(link.chars().count() / 2).collect();

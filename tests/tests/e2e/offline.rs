@@ -1,6 +1,6 @@
 //! After the first visit no network is needed.
 
-use tests::harness::{Ability, PHONE, Result, Site, ensure};
+use tests::harness::{Ability, PHONE, Result, Site, Way, ensure};
 
 use crate::job::{self, FIRST};
 
@@ -9,7 +9,7 @@ async fn after_one_visit_the_whole_page_works_without_a_network() -> Result<()> 
     let site = Site::start().await?;
     let page = site.open(PHONE).await?;
     page.until_kept_offline().await?;
-    page.press_on("button", "Time, one mark more light").await?;
+    page.press_step("Time", Way::More).await?;
     page.shows(["1/60 second", "f/8", "ISO 100"]).await?;
     site.server().set_online(false);
     // The look for a new version fails in the background, as it must.
@@ -20,7 +20,7 @@ async fn after_one_visit_the_whole_page_works_without_a_network() -> Result<()> 
     // A second tab, another query: still the same page.
     page.visit("?from=home-screen").await?;
     page.shows(["1/60 second", "f/8", "ISO 100"]).await?;
-    page.press_on("button", "Time, one mark less light").await?;
+    page.press_step("Time", Way::Less).await?;
     page.shows(FIRST).await?;
     job::bracketed(&page).await?;
     page.brackets(&[&["EI 160"], &["EI 80"], &["EI 40"]])

@@ -11,7 +11,7 @@ async fn a_pair_can_be_tapped() -> Result<()> {
     let table = page.find("list", TABLE).await?;
     let mut chosen = None;
     for row in table.find_all("button").await? {
-        if row.name().contains("1/30 second") && row.name().contains("f/11") {
+        if row.name().starts_with("1/30 f/11") {
             chosen = Some(row);
         }
     }
@@ -40,12 +40,7 @@ async fn every_pair_offered_exists_on_the_camera_and_names_its_support() -> Resu
     let rows = table.find_all("button").await?;
     let names: Vec<&str> = rows.iter().map(tests::harness::Found::name).collect();
     // 1/500 would need f/2.8, and this lens opens to f/3.5; on B nothing is as short as the 1/15 that goes with f/16.
-    let wanted = [
-        "1/30 second at f/11",
-        "1/60 second at f/8",
-        "1/125 second at f/5.6",
-        "1/250 second at f/4",
-    ];
+    let wanted = ["1/30 f/11", "1/60 f/8", "1/125 f/5.6", "1/250 f/4"];
     ensure!(
         names.len() == wanted.len()
             && names
@@ -56,7 +51,7 @@ async fn every_pair_offered_exists_on_the_camera_and_names_its_support() -> Resu
     );
     for row in rows {
         let name = row.name();
-        let clicks = ["1/500 s", "1/250 s", "1/125 s", "1/60 s", "1/30 s"];
+        let clicks = ["1/500 ", "1/250 ", "1/125 ", "1/60 ", "1/30 "];
         let known = clicks.iter().any(|time| name.contains(time)) || name.contains("by hand on B");
         ensure!(known, "the camera has no such time: {name}");
         ensure!(

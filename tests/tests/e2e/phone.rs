@@ -2,7 +2,7 @@
 
 use base64::{Engine as _, prelude::BASE64_STANDARD};
 use tests::harness::{
-    Folder, Metadata, PHONE, Page, Result, Setup, Site, Value, bail, ensure, json,
+    Folder, Metadata, PHONE, Page, Result, Setup, Site, Value, Way, bail, ensure, json,
 };
 
 use crate::{film_book, job};
@@ -95,7 +95,7 @@ async fn opens_once(page: &Page<'_>) -> Result<()> {
 async fn the_icons_long_press_opens_the_light_and_the_timer_once() -> Result<()> {
     let site = Site::start().await?;
     let page = site.open(PHONE).await?;
-    page.press_on("button", "Time, one mark more light").await?;
+    page.press_step("Time", Way::More).await?;
     for (place, heading) in [("light", "Find the light"), ("timer", "Timer")] {
         go(&page, place).await?;
         page.find("heading", heading).await?;
@@ -375,7 +375,7 @@ async fn leaving_the_share_sheet_says_nothing() -> Result<()> {
 async fn a_link_to_the_setting_goes_to_the_share_sheet() -> Result<()> {
     let site = Site::start().await?;
     let page = site.open(PHONE).await?;
-    page.press_on("button", "Time, one mark more light").await?;
+    page.press_step("Time", Way::More).await?;
     share_sheet(&page).await?;
     job::open_more(&page).await?;
     page.press_on("button", "Share a link to this setting")

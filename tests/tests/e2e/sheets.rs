@@ -1,6 +1,6 @@
 //! The sheets of the film book and of the light: where a page opens, where it comes back, and what of it is printed.
 
-use tests::harness::{DESK, Key, PHONE, Page, Paper, Result, Site, ensure, json};
+use tests::harness::{DESK, Key, PHONE, Page, Paper, Result, Screen, Site, ensure, json};
 
 use crate::{film_book, job};
 
@@ -38,6 +38,100 @@ async fn open_the_batch(page: &Page<'_>) -> Result<(String, f64)> {
     let before = scrolled(page).await?;
     page.find("heading", BATCH).await?;
     Ok((name, before))
+}
+
+/// Lines of more letters than an eye finds back from, and buttons that stand there without being of use.
+const TOO_LONG: &str = "(() => {
+    const pen = document.createElement('canvas').getContext('2d');
+    const sheet = document.querySelector('.film-book');
+    const seen = e => e.checkVisibility() && [...e.childNodes].some(node => node.nodeType === Node.TEXT_NODE && node.data.trim());
+    const lines = [...sheet.querySelectorAll('p, li, span')].filter(seen).filter(e => {
+        const style = getComputedStyle(e);
+        pen.font = `${style.fontWeight} ${style.fontSize} ${style.fontFamily}`;
+        const letter = pen.measureText(e.innerText).width / e.innerText.length;
+        const range = document.createRange();
+        range.selectNodeContents(e);
+        return Math.max(...[...range.getClientRects()].map(box => box.width)) / letter > 80;
+    });
+    const idle = [...sheet.querySelectorAll('button:disabled')].filter(e => e.checkVisibility() && !e.closest('.form, .sheet-head'));
+    return [...lines, ...idle].map(e => e.innerText);
+})()";
+
+/// The box of the first thing that a selector finds in the film book: its left and right side.
+async fn sides(page: &Page<'_>, selector: &str) -> Result<(f64, f64)> {
+    let found = page
+        .eval(&format!(
+            "(() => {{ const b = document.querySelector('.film-book {selector}').getBoundingClientRect(); return [b.left, b.right] }})()"
+        ))
+        .await?;
+    let side = |i: usize| found[i].as_f64().unwrap_or(f64::NAN);
+    Ok((side(0), side(1)))
+}
+
+#[tokio::test]
+async fn the_film_book_takes_the_width_of_a_desk() -> Result<()> {
+    let site = Site::start().await?;
+    let wide = Screen {
+        width: 1920,
+        height: 1080,
+        touch: false,
+    };
+    for screen in [DESK, wide] {
+        let page = site.open(screen).await?;
+        with_the_example(&page).await?;
+        let sound = async |what: &str| -> Result<()> {
+            page.until_still().await?;
+            let mut problems = page.layout_problems(24).await?;
+            problems.extend(page.accessibility_problems().await?);
+            let idle = page.eval(TOO_LONG).await?;
+            ensure!(
+                problems.is_empty() && idle == json!([]),
+                "{what} at {} px: {problems:#?} {idle}",
+                screen.width
+            );
+            Ok(())
+        };
+        sound("the cover").await?;
+        let (left, right) = sides(&page, ".columns").await?;
+        ensure!(
+            right - left > f64::from(screen.width) * 0.8,
+            "the cover takes {left} to {right} of {}",
+            screen.width
+        );
+        let (_, loaded) = sides(&page, ".card").await?;
+        let (bag, _) = sides(&page, "[aria-label=Bag]").await?;
+        ensure!(bag > loaded, "the bag is not beside what is loaded");
+        for name in ["Add film", "Kit"] {
+            page.press_on("button", name).await?;
+            page.find("button", "Back").await?;
+            sound(name).await?;
+            page.press_on("button", "Back").await?;
+        }
+        open_the_batch(&page).await?;
+        sound("the batch").await?;
+        let rolls = page.find("list", "Rolls").await?;
+        rolls.find_all("button").await?[0].tap().await?;
+        page.find("button", "Review the scans").await?;
+        sound("the log").await?;
+        let (_, facts) = sides(&page, ".column").await?;
+        let (log, _) = sides(&page, "[aria-label=Frames]").await?;
+        ensure!(
+            log > facts,
+            "the log is not beside what is known of the roll"
+        );
+        page.press_on("button", "Review the scans").await?;
+        page.find("combobox", "How were the scans made?").await?;
+        sound("the review").await?;
+        let places =
+            "[...document.querySelectorAll('.place')].map(e => e.getBoundingClientRect().top)";
+        let tops = page.eval(places).await?;
+        ensure!(
+            tops[0] == tops[1] && tops[0] == tops[2],
+            "frames are not beside one another: {tops}"
+        );
+        page.finish().await?;
+    }
+    Ok(())
 }
 
 #[tokio::test]

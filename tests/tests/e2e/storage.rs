@@ -1,6 +1,6 @@
 //! What is kept, and what happens where it cannot be.
 
-use tests::harness::{Ability, DESK, PHONE, Page, Result, Setup, Site, ensure, json};
+use tests::harness::{Ability, DESK, PHONE, Page, Result, Setup, Site, Way, ensure, json};
 
 use crate::{
     camera,
@@ -9,7 +9,7 @@ use crate::{
 
 /// Where the page keeps the setting, as it was found after a first change.
 async fn setting_key(page: &Page<'_>) -> Result<String> {
-    page.press_on("button", "Time, one mark more light").await?;
+    page.press_step("Time", Way::More).await?;
     page.shows(["1/60 second", "f/8", "ISO 100"]).await?;
     page.wait_for("the setting is stored", async || {
         Ok(page
@@ -31,7 +31,7 @@ async fn a_reload_keeps_everything() -> Result<()> {
     page.choose("Camera", "Third-stop body, 30 s to 1/4000")
         .await?;
     page.hold("Aperture", true).await?;
-    page.press_on("button", "Time, one mark more light").await?;
+    page.press_step("Time", Way::More).await?;
     job::choose_theme(&page, "Dusk").await?;
     let values = page.values().await?;
     let cells = page.bracket().await?;
@@ -84,7 +84,7 @@ async fn a_damaged_setting_is_reported_and_kept() -> Result<()> {
             "the damaged text is gone from {stored:?}"
         );
         // And the page goes on saving.
-        page.press_on("button", "Time, one mark more light").await?;
+        page.press_step("Time", Way::More).await?;
         page.shows(["1/60 second", "f/8", "ISO 100"]).await?;
         page.reload().await?;
         page.shows(["1/60 second", "f/8", "ISO 100"]).await?;
@@ -106,8 +106,7 @@ async fn a_setting_of_a_newer_version_is_left_alone() -> Result<()> {
     page.store(&key, &newer).await?;
     page.reload().await?;
     page.reads("newer version").await?;
-    page.press_on("button", "Aperture, one mark more light")
-        .await?;
+    page.press_step("Aperture", Way::More).await?;
     page.wait_until("the dials have moved", async || {
         Ok(page.values().await? != FIRST)
     })
@@ -125,15 +124,15 @@ async fn with_storage_full_the_page_says_so_and_goes_on() -> Result<()> {
     let site = Site::start().await?;
     let page = site.open(DESK).await?;
     job::fill_storage(&page).await?;
-    page.press_on("button", "Time, one mark more light").await?;
+    page.press_step("Time", Way::More).await?;
     page.shows(["1/60 second", "f/8", "ISO 100"]).await?;
     page.reads("until you close the page").await?;
-    page.press_on("button", "Time, one mark more light").await?;
+    page.press_step("Time", Way::More).await?;
     page.shows(["1/30 second", "f/11", "ISO 100"]).await?;
     // Room again: the next move is kept.
     page.eval("Object.keys(localStorage).filter(key => key.startsWith('filler')).forEach(key => localStorage.removeItem(key))")
         .await?;
-    page.press_on("button", "Time, one mark less light").await?;
+    page.press_step("Time", Way::Less).await?;
     page.shows(["1/60 second", "f/8", "ISO 100"]).await?;
     page.reload().await?;
     page.shows(["1/60 second", "f/8", "ISO 100"]).await?;
@@ -158,7 +157,7 @@ async fn with_storage_forbidden_the_page_says_so_and_works() -> Result<()> {
     ensure!(refused == true, "this browser allows storage after all");
     page.reads("This browser keeps nothing for this page")
         .await?;
-    page.press_on("button", "Time, one mark more light").await?;
+    page.press_step("Time", Way::More).await?;
     page.shows(["1/60 second", "f/8", "ISO 100"]).await?;
     job::bracketed(&page).await?;
     page.brackets(&[&["EI 160"], &["EI 80"], &["EI 40"]])
@@ -217,11 +216,11 @@ async fn two_tabs_do_not_lose_each_others_cameras() -> Result<()> {
 async fn the_setting_of_another_tab_comes_in_and_is_said() -> Result<()> {
     let site = Site::start().await?;
     let page = site.open(DESK).await?;
-    page.press_on("button", "Time, one mark more light").await?;
+    page.press_step("Time", Way::More).await?;
     page.shows(["1/60 second", "f/8", "ISO 100"]).await?;
     let first = page.open_tab().await?;
     page.shows(["1/60 second", "f/8", "ISO 100"]).await?;
-    page.press_on("button", "Time, one mark more light").await?;
+    page.press_step("Time", Way::More).await?;
     page.shows(["1/30 second", "f/11", "ISO 100"]).await?;
     job::choose_theme(&page, "Dusk").await?;
     let second = page.switch_tab(first).await?;
@@ -232,7 +231,7 @@ async fn the_setting_of_another_tab_comes_in_and_is_said() -> Result<()> {
         page.eval("document.documentElement.dataset.theme").await? == "dusk",
         "the theme is part of it"
     );
-    page.press_on("button", "Time, one mark less light").await?;
+    page.press_step("Time", Way::Less).await?;
     page.shows(["1/60 second", "f/8", "ISO 100"]).await?;
     page.switch_tab(second).await?;
     page.shows(["1/60 second", "f/8", "ISO 100"]).await?;
@@ -244,12 +243,12 @@ async fn the_setting_of_another_tab_comes_in_and_is_said() -> Result<()> {
 async fn a_tab_that_wakes_up_shows_the_setting_that_is_kept() -> Result<()> {
     let site = Site::start().await?;
     let page = site.open(DESK).await?;
-    page.press_on("button", "Time, one mark more light").await?;
+    page.press_step("Time", Way::More).await?;
     page.shows(["1/60 second", "f/8", "ISO 100"]).await?;
     page.eval("addEventListener('storage', event => event.stopImmediatePropagation(), true); 0")
         .await?;
     let first = page.open_tab().await?;
-    page.press_on("button", "Time, one mark more light").await?;
+    page.press_step("Time", Way::More).await?;
     page.shows(["1/30 second", "f/11", "ISO 100"]).await?;
     page.switch_tab(first).await?;
     page.eval("dispatchEvent(new Event('visibilitychange')); 0")

@@ -1,8 +1,59 @@
 //! Three themes and the device's own wish.
 
-use tests::harness::{DESK, PHONE, Page, Result, Site, ensure, json};
+use tests::harness::{DESK, PHONE, Page, Result, SMALL_PHONE, Site, Way, ensure, json};
 
 use crate::job;
+
+/// One ramp of sizes, one row, one card: what the pages are made of is sound by itself, in every theme and at every width.
+#[tokio::test]
+async fn the_parts_of_the_page_are_sound_by_themselves() -> Result<()> {
+    let site = Site::of_parts().await?;
+    for screen in [SMALL_PHONE, DESK] {
+        let page = site.open_unready(screen).await?;
+        for theme in ["sun", "dusk", "darkroom"] {
+            page.eval(&format!(
+                "document.documentElement.dataset.theme = '{theme}'"
+            ))
+            .await?;
+            page.until_still().await?;
+            let mut problems = page.layout_problems(24).await?;
+            problems.extend(page.accessibility_problems().await?);
+            if theme == "darkroom" {
+                problems.extend(page.hues_beside_red().await?);
+            }
+            ensure!(
+                problems.is_empty(),
+                "{} px, {theme}: {problems:#?}",
+                screen.width
+            );
+        }
+        // Whatever stands there has a size of the ramp, and those of the ramp rise.
+        let sizes = page
+            .eval(
+                "(() => {
+                    const style = getComputedStyle(document.documentElement);
+                    const probe = document.createElement('i');
+                    document.body.append(probe);
+                    const of = name => {
+                        probe.style.fontSize = `var(${name})`;
+                        return parseFloat(getComputedStyle(probe).fontSize);
+                    };
+                    const ramp = [1, 2, 3, 4, 5, 6, 7, 8].map(n => of(`--type-${n}`));
+                    const all = [...ramp, of('--type-9'), ...[1, 2, 3, 4, 5, 6, 7, 8].map(n => of(`--face-${n}`))];
+                    probe.remove();
+                    const rises = ramp.every((size, i) => !i || size > ramp[i - 1]);
+                    const own = e => [...e.childNodes].some(node => node.nodeType === Node.TEXT_NODE && node.data.trim());
+                    const others = [...document.querySelectorAll('main *')].filter(own)
+                        .filter(e => !all.some(size => Math.abs(size - parseFloat(getComputedStyle(e).fontSize)) < 0.1) && e.tagName !== 'H1');
+                    return [rises, others.map(e => e.className || e.outerHTML)];
+                })()",
+            )
+            .await?;
+        ensure!(sizes == json!([true, []]), "{} px: {sizes}", screen.width);
+        page.finish().await?;
+    }
+    Ok(())
+}
 
 #[tokio::test]
 async fn nothing_but_red_on_black_in_the_darkroom() -> Result<()> {
@@ -10,7 +61,7 @@ async fn nothing_but_red_on_black_in_the_darkroom() -> Result<()> {
     let page = site.open(PHONE).await?;
     job::choose_theme(&page, "Darkroom").await?;
     job::bracketed(&page).await?;
-    page.press_on("button", "Time, one mark more light").await?;
+    page.press_step("Time", Way::More).await?;
     page.find("textbox", "Box speed").await?.focus().await?;
     dark(&page, "the page").await?;
     page.fill("Reading time", "soon").await?;

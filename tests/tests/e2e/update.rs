@@ -1,6 +1,6 @@
 //! From one build to the next: all or nothing.
 
-use tests::harness::{DESK, Page, Release, Result, Site, ensure};
+use tests::harness::{DESK, Page, Release, Result, Site, Way, ensure};
 
 /// Which build the document, the style and the script come from.
 async fn builds(page: &Page<'_>) -> Result<[String; 3]> {
@@ -36,7 +36,7 @@ async fn a_new_version_waits_until_it_is_wanted_and_comes_whole() -> Result<()> 
     site.publish(old.path());
     let page = site.open(DESK).await?;
     page.until_kept_offline().await?;
-    page.press_on("button", "Time, one mark more light").await?;
+    page.press_step("Time", Way::More).await?;
     page.shows(["1/60 second", "f/8", "ISO 100"]).await?;
     site.publish(new.path());
     look_for_new_version(&page).await?;

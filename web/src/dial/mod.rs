@@ -32,8 +32,8 @@ const WHEEL_PIXELS: f64 = 50.0;
 
 places! {
     NAMES {
-        Box "dial", Part "part", Range "range", Disc "disc", Value "value", Field "field", Error "error", Note "note",
-        Hold "hold", Less "less", More "more",
+        Box "dial", Part "part", Range "range", Disc "disc", Type "type", Value "value", Field "field", Error "error",
+        Note "note", Hold "hold", Less "less", More "more",
     }
 }
 
@@ -250,14 +250,14 @@ impl Dial {
         self.type_or_not(false);
         self.refuse("");
         if to_button {
-            self.slots.focus(Place::Value);
+            self.slots.focus(Place::Type);
         }
     }
 
     fn type_or_not(&self, typing: bool) {
         self.typing.set(typing);
         // What is hidden cannot take the focus.
-        self.slots.flag(Place::Value, "hidden", typing);
+        self.slots.flag(Place::Type, "hidden", typing);
         self.slots.flag(Place::Field, "hidden", !typing);
     }
 

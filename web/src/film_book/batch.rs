@@ -16,7 +16,7 @@ use crate::{
     live::{Live, Worked},
     moment::today,
     parts::{Element, Part, el, follows, parts},
-    piece::{button, paragraph, row, said, unfolds},
+    piece::{button, columns, paragraph, row, said, unfolds},
 };
 
 /// The batch that the page is about.
@@ -56,14 +56,16 @@ pub(super) fn page(room: Room, id: String) -> Part {
         room,
         id: Live::new(id),
     };
-    parts![
-        follows(move || shelf.with(|_, batch, stock| Some(facts(batch, stock)))),
-        el("h3").says("Rolls"),
-        follows(move || shelf.with(|book, batch, _| Some(rolls(room, book, batch)))),
-        papers::shown(room),
-        load(shelf),
-        fit(shelf),
-        more(shelf),
+    columns([
+        parts![
+            follows(move || shelf.with(|_, batch, stock| Some(facts(batch, stock)))),
+            el("h3").says("Rolls"),
+            follows(move || shelf.with(|book, batch, _| Some(rolls(room, book, batch)))),
+            papers::shown(room),
+            load(shelf),
+            fit(shelf),
+            more(shelf),
+        ],
         follows(move || shelf.with(|book, batch, stock| groups(room, book, batch, stock))),
         removing::form(
             room,
@@ -71,7 +73,8 @@ pub(super) fn page(room: Room, id: String) -> Part {
             "With its rolls, their logs and the ratings that were written to it.",
             move || Edit::RemoveBatch(shelf.id.now()),
         ),
-    ]
+    ])
+    .into()
 }
 
 fn facts(batch: &Batch, stock: &Stock) -> Part {
@@ -106,7 +109,7 @@ fn rolls(room: Room, book: &Book, batch: &Batch) -> Part {
         row([button("", "Labels for what is left", move || {
             papers::labels_of(room, Some(&id));
         })
-        .flag("disabled", no_labels)]),
+        .hidden(no_labels)]),
     ]
 }
 

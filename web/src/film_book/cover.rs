@@ -17,7 +17,7 @@ use crate::{
     live::{Live, Worked},
     moment::today,
     parts::{Element, Part, el, follows, parts},
-    piece::{button, complaint, notice, paragraph, row, said},
+    piece::{button, columns, complaint, notice, paragraph, row, said},
 };
 
 pub(super) fn page(room: Room) -> Part {
@@ -30,26 +30,32 @@ pub(super) fn page(room: Room) -> Part {
             };
             notice(waits, "Go on with it", move || room.go(Place::Series))
         }),
-        el("h3").says("Loaded"),
-        el("div")
-            .class("cards")
-            .with(follows(move || room.with(|book| loaded(room, book)))),
-        papers::shown(room),
-        waiting(room),
-        el("h3").says("Bag"),
-        shelves(room),
-        follows(move || {
-            let nothing_left = room.with(|book| labels(book, None).is_empty());
-            row([
-                button("main", "Add film", move || room.go(Place::NewFilm)),
-                button("", "Kit", move || room.go(Place::Kit)),
-                button("", "Labels for what is left", move || {
-                    papers::labels_of(room, None);
-                })
-                .flag("disabled", nothing_left),
-            ])
-        }),
-        keep(room),
+        columns([
+            parts![
+                el("h3").says("Loaded"),
+                el("div")
+                    .class("cards")
+                    .with(follows(move || room.with(|book| loaded(room, book)))),
+                papers::shown(room),
+                waiting(room),
+            ],
+            parts![
+                el("h3").says("Bag"),
+                shelves(room),
+                follows(move || {
+                    let nothing_left = room.with(|book| labels(book, None).is_empty());
+                    row([
+                        button("main", "Add film", move || room.go(Place::NewFilm)),
+                        button("", "Kit", move || room.go(Place::Kit)),
+                        button("", "Labels for what is left", move || {
+                            papers::labels_of(room, None);
+                        })
+                        .hidden(nothing_left),
+                    ])
+                }),
+            ],
+            keep(room),
+        ]),
     ]
 }
 
@@ -270,11 +276,11 @@ fn keep(room: Room) -> Part {
                 button("", "Add the invented example", move || {
                     room.edit(&Edit::AddExample);
                 })
-                .flag("disabled", has_example),
+                .hidden(has_example),
                 button("", "Remove the example", move || {
                     room.edit_when_read(Edit::RemoveExample, |_| {});
                 })
-                .flag("disabled", !has_example),
+                .hidden(!has_example),
             ])
         }),
         removing::form(

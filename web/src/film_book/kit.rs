@@ -8,11 +8,11 @@ use crate::{
     form::{self, Typed, choice, entry, fixed},
     live::Live,
     parts::{Element, Part, el, follows, parts},
-    piece::{button, paragraph, row, said, unfolds},
+    piece::{button, columns, paragraph, row, said, unfolds},
 };
 
 pub(super) fn page(room: Room) -> Part {
-    parts![
+    let devices_here = parts![
         el("h3").says("Reading devices"),
         paragraph(
             "reason",
@@ -20,9 +20,13 @@ pub(super) fn page(room: Room) -> Part {
         ),
         follows(move || kept(room, "Reading devices", room.with(devices))),
         device_form(room),
+    ];
+    let lenses_here = parts![
         el("h3").says("Lenses"),
         follows(move || kept(room, "Lenses", room.with(lenses))),
         lens_form(room),
+    ];
+    let cameras_here = parts![
         el("h3").says("Cameras"),
         paragraph(
             "reason",
@@ -35,7 +39,8 @@ pub(super) fn page(room: Room) -> Part {
                 .named("Cameras")
                 .all(rows.map(|row| el("li").says(row)))
         }),
-    ]
+    ];
+    columns([devices_here, lenses_here, cameras_here]).into()
 }
 
 /// Rows with a way to take each out again.

@@ -98,16 +98,16 @@ fn foot(room: Room) -> Element {
         )
         .with(follows(move || {
             let undo = room.would_undo();
+            // What was just said is not said again.
+            let words = undo.as_ref().filter(|what| room.said.get() != **what);
+            let words = words.map_or_else(String::new, |what| format!("Undo takes back: {what}"));
             parts![
                 row([
                     button("", "Undo", move || room.undo()).flag("disabled", undo.is_none()),
                     button("", "Do again", move || room.redo())
                         .flag("disabled", !room.would_redo()),
                 ]),
-                paragraph(
-                    "reason",
-                    undo.map_or_else(String::new, |what| format!("Undo takes back: {what}")),
-                ),
+                paragraph("reason", words),
             ]
         }))
 }

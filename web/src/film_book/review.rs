@@ -24,7 +24,7 @@ use crate::{
     form::{choice, fixed, select, tick},
     live::{Live, Worked},
     parts::{Element, Part, el, follows, parts},
-    piece::{button, paragraph, row, unfolds},
+    piece::{button, columns, paragraph, row, unfolds},
 };
 
 /// Ways to make scans: key, name, and what is kept.
@@ -116,7 +116,6 @@ pub(super) fn page(room: Room, id: String) -> Part {
     let by_sight = move || table.made() == Some(Scans::LightTable) && table.is_bare();
     let scans = el("section")
         .hidden_when(by_sight)
-        .with(load(table))
         .with(
             el("section")
                 .hidden_when(move || table.is_blind())
@@ -130,7 +129,10 @@ pub(super) fn page(room: Room, id: String) -> Part {
             .hidden_when(move || !table.is_blind()),
         );
     parts![
-        ways(table),
+        columns([
+            ways(table),
+            el("div").hidden_when(by_sight).with(load(table)).into(),
+        ]),
         scans,
         compare(table),
         row([button("main", "Rate the rest of this group", rest)]),

@@ -19,7 +19,7 @@ use crate::{
     live::{Live, Worked},
     moment::{now, today},
     parts::{Element, Part, el, follows, parts, rows, turns},
-    piece::{button, notice, paragraph, row, unfolds},
+    piece::{button, columns, notice, paragraph, row, unfolds},
     words::{NOT_AS_PLANNED, SHOT},
 };
 
@@ -36,25 +36,29 @@ pub(super) fn page(room: Room, id: String) -> Part {
         });
         paragraph("lines", lines.join("\n"))
     };
-    parts![
-        follows(facts),
-        follows(move || roll.with(|book, of| Some(next(roll, book, of)))),
-        state(roll),
-        el("h3").says("Log"),
-        table(roll),
-        held(roll),
-        slip(roll),
-        extras(roll),
-        put_in::form(roll),
-        papers(roll),
-        describe(roll),
-        removing::form(
-            room,
-            "Remove this roll",
-            "With its log. Its batch stays.",
-            move || Edit::Remove(Key::new(Kind::Roll, &roll.id())),
-        ),
-    ]
+    columns([
+        parts![
+            follows(facts),
+            follows(move || roll.with(|book, of| Some(next(roll, book, of)))),
+            state(roll),
+        ],
+        parts![el("h3").says("Log"), table(roll)],
+        parts![
+            held(roll),
+            slip(roll),
+            extras(roll),
+            put_in::form(roll),
+            papers(roll),
+            describe(roll),
+            removing::form(
+                room,
+                "Remove this roll",
+                "With its log. Its batch stays.",
+                move || Edit::Remove(Key::new(Kind::Roll, &roll.id())),
+            ),
+        ],
+    ])
+    .into()
 }
 
 /// The row of a frame, as the papers have it.

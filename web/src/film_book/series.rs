@@ -15,7 +15,7 @@ use crate::{
     live::{Live, Worked},
     moment::now,
     parts::{Part, el, follows, parts},
-    piece::{button, paragraph, row},
+    piece::{button, columns, paragraph, row},
 };
 
 /// What the dial planned, and how it was read.
@@ -240,5 +240,5 @@ pub(super) fn page(room: Room) -> Part {
         .with(follows(warns_of_device))
         .with(follows(takes_same))
         .with(row([button("main", "Log it", log)]));
-    parts![follows(planned), no_camera, form]
+    columns([follows(planned), parts![no_camera, form]]).into()
 }

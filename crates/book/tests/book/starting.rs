@@ -382,6 +382,42 @@ fn measured() -> Finding {
 }
 
 #[test]
+fn what_was_usable_is_said_with_how_much_was_seen() {
+    let said = |finding: Finding| finding.usable_words().unwrap_or_default();
+    let found = "Usable so far on this group, counted from box speed: from 1 stop more light to 3 stops more light";
+    same(
+        "the end of what was tried",
+        &said(measured()),
+        &format!("{found}, and beyond as far as was tried, in 1 scene."),
+    );
+    let mut wide = measured();
+    wide.evidence[0].tried_thousandths = (0, 4000);
+    wide.evidence.push(wide.evidence[0].clone());
+    same(
+        "two scenes",
+        &said(wide.clone()),
+        &format!("{found}, in 2 scenes."),
+    );
+    wide.sure = Sureness::Hint;
+    same(
+        "a hint",
+        &said(wide.clone()),
+        &format!("{found}, in 2 scenes, which is a hint."),
+    );
+    wide.usable_thousandths = Some((1000, 1000));
+    for scene in &mut wide.evidence {
+        scene.usable_thousandths = (1000, 1000);
+    }
+    same(
+        "one offset",
+        &said(wide.clone()),
+        "Usable so far on this group, counted from box speed: at 1 stop more light, in 2 scenes, which is a hint.",
+    );
+    wide.usable_thousandths = None;
+    same("no offset", &said(wide), "");
+}
+
+#[test]
 fn an_own_result_goes_before_the_rules_and_they_stay_beside_it() {
     let finding = measured();
     let found = ask(

@@ -40,6 +40,26 @@ fn finds_paths_of_machines() {
 }
 
 #[test]
+fn keeps_sizes_of_type_on_the_ramp() {
+    let text = ".a {\n  font-size: 15px;\n  font: 600 1.3rem/1.2 var(--figures);\n  font-size: var(--type-2);\n  \
+                font: var(--type-2)/1rem var(--figures);\n  font: 600 min(27vw, 240px) / 1 var(--figures);\n  \
+                font-size: 0;\n  padding: 15px;\n}\n";
+    let finding = |line| {
+        format!("web/style/a.css:{line}: a size of type beside the ramp of web/style/00-tokens.css")
+    };
+    assert_eq!(
+        ramp(&source("web/style/a.css", text)),
+        [finding(2), finding(3)],
+        "findings"
+    );
+    assert_eq!(
+        ramp(&source("tests/plain/style.css", text)),
+        [""; 0],
+        "another page's"
+    );
+}
+
+#[test]
 fn keeps_the_browser_at_home() {
     let text =
         "use web_sys::Window;\nuse leptos::prelude::*;\n// web_sys\nuse wasm_bindgen_test::*;\n";
