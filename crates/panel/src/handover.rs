@@ -43,6 +43,9 @@ pub fn text(state: &State) -> String {
     plan.depth = None;
     plan.theme = THEMES[0];
     plan.tick = true;
+    // What is worked out of figures that were stored may differ in its last digit from what they were stored from: as it will be
+    // read again, so that a series stays the same one over a reload.
+    let plan = link::setting(&link::parcel(&plan)).unwrap_or(plan);
     let frames = frames(&plan, &plan.solution());
     let frame = |frame: &exposure::Frame| {
         [
