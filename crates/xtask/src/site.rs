@@ -29,6 +29,9 @@ const PROGRAMS: [(&str, &str, &[&str]); 3] = [
     ("light", "light", &["style-parts", "style-light"]),
 ];
 
+/// The dial is built without the library that draws the parts: what a library exports is never dead code, used or not.
+pub(crate) const DIAL: [&str; 3] = ["--bin", "web", "--no-default-features"];
+
 /// The build profile of the page.
 const PROFILE: &str = "page";
 
@@ -120,8 +123,7 @@ fn compile(project: &Project, toolchain: Toolchain) -> Result<()> {
         command.args(binaries);
         run(&mut command, "the page does not compile")
     };
-    // The dial without the library that draws the parts: what a library exports is never dead code, used or not.
-    build(&["--bin", "web", "--no-default-features"])?;
+    build(&DIAL)?;
     build(&["--bin", "film-book", "--bin", "light"])
 }
 

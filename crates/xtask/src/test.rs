@@ -181,6 +181,7 @@ fn clippy(project: &Project) -> Result<()> {
         )
     };
     page(&[], &FOR_CODE)?;
+    page(&site::DIAL, &FOR_CODE)?;
     page(&["--tests"], &FOR_TESTS)?;
     host(&["--package", "tests"], &FOR_CODE)?;
     host(&["--package", "tests", "--tests"], &FOR_TESTS)
