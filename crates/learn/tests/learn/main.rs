@@ -1,0 +1,8 @@
+//! What teaches the trade, against published tables, its own pixels and its own laws, through the public interface only.
+//!
+//! Marks of the figures: `[SEEN]` read in the source named, `[CALC]` worked out from a formula whose source is given, `[MEM]` from
+//! memory, to be checked against print before it counts as evidence.
+
+mod check;
+
+mod exercises;
