@@ -1,19 +1,31 @@
 //! What luck alone would bring, and how many comparisons a difference needs.
 
+/// Chance of each number of successes, from none to all of `of` tries, each with `each`.
+fn each_count(of: u32, each: f64) -> Vec<f64> {
+    if each <= 0.0 || each >= 1.0 {
+        let sure = if each <= 0.0 { 0 } else { of };
+        return (0..=of).map(|k| f64::from(u8::from(k == sure))).collect();
+    }
+    // Logarithms, for the counts of ways and the powers alone would leave the range of numbers.
+    let (with, without) = (each.ln(), (1.0 - each).ln());
+    let mut ways = 0.0;
+    (0..=of)
+        .map(|k| {
+            if k > 0 {
+                ways += (f64::from(of - k + 1) / f64::from(k)).ln();
+            }
+            (ways + f64::from(k) * with + f64::from(of - k) * without).exp()
+        })
+        .collect()
+}
+
 /// Chance that exactly `right` of `of` tries succeed, each with `each`.
 #[must_use]
 pub fn exactly(right: u32, of: u32, each: f64) -> f64 {
-    if right > of {
-        return 0.0;
-    }
-    if each <= 0.0 || each >= 1.0 {
-        return f64::from(u8::from(if each <= 0.0 { right == 0 } else { right == of }));
-    }
-    // Logarithms, for the counts of ways alone would leave the range of numbers.
-    let ways: f64 = (1..=right)
-        .map(|k| (f64::from(of - right + k) / f64::from(k)).ln())
-        .sum();
-    (ways + f64::from(right) * each.ln() + f64::from(of - right) * (1.0 - each).ln()).exp()
+    each_count(of, each)
+        .get(right as usize)
+        .copied()
+        .unwrap_or(0.0)
 }
 
 /// Chance that at least `right` of `of` tries succeed, each with `each`.
@@ -24,7 +36,7 @@ pub fn exactly(right: u32, of: u32, each: f64) -> f64 {
 /// ```
 #[must_use]
 pub fn at_least(right: u32, of: u32, each: f64) -> f64 {
-    (right..=of).map(|k| exactly(k, of, each)).sum()
+    each_count(of, each).iter().skip(right as usize).sum()
 }
 
 /// Chance of so many successes in a row within so many tries.
@@ -77,7 +89,17 @@ pub struct Blind {
 /// The fewest wins of `of` comparisons that luck brings with at most `level`, both sides counted; none if not even all of them would do.
 #[must_use]
 pub fn wins_needed(of: u32, level: f64) -> Option<u32> {
-    (of.div_ceil(2)..=of).find(|wins| 2.0 * at_least(*wins, of, 0.5) <= level)
+    let mut tail = 0.0;
+    let enough = each_count(of, 0.5)
+        .iter()
+        .rev()
+        .take_while(|count| {
+            tail += *count;
+            2.0 * tail <= level
+        })
+        .count();
+    let enough = u32::try_from(enough).ok().filter(|enough| *enough > 0)?;
+    Some(of + 1 - enough)
 }
 
 /// The chance to find the difference with `of` comparisons where a share `prefers` the better one.

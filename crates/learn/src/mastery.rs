@@ -122,6 +122,8 @@ pub struct Skill {
     pub right: u32,
     /// Right answers in a row without help, up to now.
     pub row: u32,
+    /// Wrong answers in a row, up to now.
+    pub missed: u32,
     /// Days until it comes up again; 0 where it is still being learned.
     pub gap: u16,
     /// When it was answered last.
@@ -169,6 +171,7 @@ impl Skill {
             asked: 0,
             right: 0,
             row: 0,
+            missed: 0,
             gap: 0,
             last: day,
         }
@@ -202,13 +205,18 @@ impl Skill {
         }
     }
 
-    /// How much help the next question should have: worked through at first, then the last step open, then none; a step back after
-    /// two misses in a row is what the estimate does by itself.
+    /// How much help the next question should have: worked through at first, then the last step open, then none; and a step back for
+    /// each two misses in a row.
     #[must_use]
     pub const fn support(&self) -> Support {
-        match self.known {
-            0..=349_999 if self.row == 0 => Support::Worked,
-            0..=599_999 if self.row == 0 => Support::LastStep,
+        let by_estimate = match self.known {
+            0..=349_999 if self.row == 0 => 0,
+            0..=599_999 if self.row == 0 => 1,
+            _ => 2_u32,
+        };
+        match by_estimate.saturating_sub(self.missed / 2) {
+            0 => Support::Worked,
+            1 => Support::LastStep,
             _ => Support::Alone,
         }
     }
@@ -224,6 +232,11 @@ impl Skill {
             // Read off, it neither adds to the row nor breaks it.
             (true, _) => self.row,
             (false, _) => 0,
+        };
+        self.missed = if right {
+            0
+        } else {
+            self.missed.saturating_add(1)
         };
         self.gap = if !right {
             0
@@ -267,7 +280,7 @@ fn millionths(chance: f64) -> u32 {
 /// What somebody has learned: one record.
 ///
 /// As text, a head `stopkeeper learned 1` and a line for each kind that was asked:
-/// `equivalent known 984500 asked 12 right 9 row 3 gap 4 last 2026-11-27`. `known` is in millionths, `gap` in days, 0 while it is
+/// `equivalent known 984500 asked 12 right 9 row 3 missed 0 gap 4 last 2026-11-27`. `known` is in millionths, `gap` in days, 0 while it is
 /// still being learned. Lines that cannot be read are kept to the letter and written again behind the others.
 ///
 /// ```
@@ -381,12 +394,13 @@ impl Learned {
             // OK because writing to a text does not fail.
             let _ = writeln!(
                 text,
-                "{} known {} asked {} right {} row {} gap {} last {}",
+                "{} known {} asked {} right {} row {} missed {} gap {} last {}",
                 skill.kind.id(),
                 skill.known,
                 skill.asked,
                 skill.right,
                 skill.row,
+                skill.missed,
                 skill.gap,
                 skill.last
             );
@@ -482,6 +496,7 @@ fn read_skill(line: &str) -> Option<Skill> {
     let asked = number("asked")?;
     let right = number("right").filter(|right| *right <= asked)?;
     let row = number("row").filter(|row| *row <= right)?;
+    let missed = number("missed").filter(|missed| *missed <= asked - right)?;
     let gap = number("gap").and_then(|gap| u16::try_from(gap).ok())?;
     (items.next()? == "last").then_some(())?;
     let last = Day::parse(items.next()?)?;
@@ -491,6 +506,7 @@ fn read_skill(line: &str) -> Option<Skill> {
         asked,
         right,
         row,
+        missed,
         gap: Some(gap).filter(|gap| *gap <= LONGEST_GAP)?,
         last,
     };
