@@ -100,7 +100,7 @@ mod tests {
     #[test]
     fn every_day_has_one_name() {
         let mut before = String::new();
-        for day in (FIRST..=LAST).step_by(3).chain([LAST]) {
+        for day in (FIRST..=LAST).step_by(17).chain([LAST]) {
             let name = Day::new(day).to_string();
             assert_eq!(Day::parse(&name), Some(Day::new(day)), "{name}");
             assert!(name > before, "{name} comes after {before}");

@@ -95,7 +95,16 @@ pub struct Said {
     pub text: String,
     /// Whether it is drawn, and how far the picture has to be magnified to show it.
     pub seen: Seen,
+    /// Where it shows best, as [`Size::magnified`] takes it: to the right of the middle and below it, in shares of the width.
+    pub towards: [f64; 2],
 }
+
+/// Where who moves is.
+const MIDDLE_PART: [f64; 2] = [0.0, 0.0];
+/// Where nothing stands before what is behind.
+const BESIDE: [f64; 2] = [-0.36, -0.1];
+/// Where a fence is.
+const BELOW: [f64; 2] = [0.25, 0.22];
 
 /// What a picture shows of each effect, a sentence each.
 ///
@@ -121,11 +130,12 @@ pub fn effects(scene: &Scene, set: &[Mark; 3], size: &Size) -> Result<Vec<Said>,
     let (width, times) = (size.width() as f64, size.magnification());
     let seen = |length| Seen::blur(length, width, times);
     let mut said = Vec::new();
-    let mut say = |control, seen: Seen, text: String| {
+    let mut say = |control, towards, seen: Seen, text: String| {
         said.push(Said {
             control,
             text: format!("{text}."),
             seen,
+            towards,
         });
     };
     if scene.mover.speed() > 0.0 {
@@ -133,6 +143,7 @@ pub fn effects(scene: &Scene, set: &[Mark; 3], size: &Size) -> Result<Vec<Said>,
         let manual = navy(scene).map_or(String::new(), |asks| format!("; {asks}"));
         say(
             Control::Time,
+            MIDDLE_PART,
             seen,
             format!(
                 "{} is drawn out by {}{}{manual}",
@@ -146,6 +157,7 @@ pub fn effects(scene: &Scene, set: &[Mark; 3], size: &Size) -> Result<Vec<Said>,
         let seen = seen(prices.shake);
         say(
             Control::Time,
+            MIDDLE_PART,
             seen,
             format!(
                 "A hand that is as steady as the rule of one over the focal length takes it to be draws everything out by {}{}",
@@ -157,6 +169,7 @@ pub fn effects(scene: &Scene, set: &[Mark; 3], size: &Size) -> Result<Vec<Said>,
     let behind = seen(prices.behind);
     say(
         Control::Aperture,
+        BESIDE,
         behind,
         format!(
             "A point of {}, {}, is a disc of {}{}",
@@ -173,6 +186,7 @@ pub fn effects(scene: &Scene, set: &[Mark; 3], size: &Size) -> Result<Vec<Said>,
         let seen = seen(before);
         say(
             Control::Aperture,
+            BELOW,
             seen,
             format!(
                 "A point of the fence in front, {} away, is a disc of {}{}",
@@ -185,6 +199,7 @@ pub fn effects(scene: &Scene, set: &[Mark; 3], size: &Size) -> Result<Vec<Said>,
     let diffraction = seen(prices.diffraction);
     say(
         Control::Aperture,
+        MIDDLE_PART,
         diffraction,
         format!(
             "Diffraction makes a disc of {} of every point{}",
@@ -196,6 +211,7 @@ pub fn effects(scene: &Scene, set: &[Mark; 3], size: &Size) -> Result<Vec<Said>,
     let grain = Seen::grain(deviation, scene.film);
     say(
         Control::Sensitivity,
+        BESIDE,
         grain,
         format!("{}{}", grain_said(scene, &prices, &set[2]), unseen(grain)),
     );
@@ -251,6 +267,74 @@ fn grain_said(scene: &Scene, prices: &Prices, speed: &Mark) -> String {
     )
 }
 
+/// What is sharp, with the convention by which it is: `Sharp from 6.01 m to 12 m, by a circle of confusion of the diagonal over 1500.`
+///
+/// # Errors
+///
+/// A sentence for a scene or a setting out of range.
+pub fn depth(scene: &Scene, set: &[Mark; 3]) -> Result<String, Refused> {
+    let sharp = scene.lens()?.at(set[1].gives());
+    Ok(format!(
+        "{}, by a circle of confusion of the {}.",
+        capital(&words::depth(&sharp)),
+        exposure::Circle::Over1500.name()
+    ))
+}
+
+/// How often a hand is steady enough at a time: a chance and no limit; none on a tripod.
+///
+/// ```
+/// use exposure::{Control, Mark, Steps};
+/// use learn::{scene::Scene, words};
+/// let mark = |control, text| Mark::parse(control, text, Steps::Third);
+/// let set = [mark(Control::Time, "1/30")?, mark(Control::Aperture, "f/8")?, mark(Control::Sensitivity, "100")?];
+/// assert_eq!(
+///     words::steady(&Scene::of_id("street").unwrap(), &set).unwrap(),
+///     "By hand about 25 of 100 frames at 1/30 come out as sharp as the rule of one over the focal length asks for, and of three tries \
+///      at least one in about 57 of 100; a model of this project, no promise."
+/// );
+/// # Ok::<(), exposure::Error>(())
+/// ```
+#[must_use]
+pub fn steady(scene: &Scene, set: &[Mark; 3]) -> Option<String> {
+    if scene.hold == Hold::Tripod {
+        return None;
+    }
+    let slower = (set[0].gives() * scene.focal).log2();
+    let of_100 = |tries| words::rough(100.0 * crate::effects::steady(slower, tries));
+    Some(format!(
+        "By hand about {} of 100 frames at {} come out as sharp as the rule of one over the focal length asks for, and of three tries at least one in about {} of 100; a model of this project, no promise.",
+        of_100(1),
+        words::value(&set[0]),
+        of_100(3)
+    ))
+}
+
+/// What a class's show of hands says: how many chose the right answer, and whether luck alone would bring that.
+///
+/// ```
+/// assert_eq!(
+///     learn::words::tally(21, 30, 0.5),
+///     "21 of 30 chose it. Guessing, a class would do so well about 2.1 times in 100."
+/// );
+/// ```
+#[must_use]
+pub fn tally(right: u32, of: u32, luck: f64) -> String {
+    let by_luck = 100.0 * crate::chance::at_least(right, of, luck);
+    let often = if by_luck < 0.1 {
+        "hardly ever".to_owned()
+    } else if by_luck > 99.0 {
+        "nearly always".to_owned()
+    } else {
+        format!("about {} times in 100", words::rough(by_luck))
+    };
+    format!(
+        "{} of {} chose it. Guessing, a class would do so well {often}.",
+        words::count(f64::from(right)),
+        words::count(f64::from(of))
+    )
+}
+
 /// The whole picture for those who do not see it: scene, lens, film, setting, and each effect.
 ///
 /// # Errors
@@ -287,6 +371,8 @@ pub fn alternative(
         text.push(' ');
         text += &said.text;
     }
+    text.push(' ');
+    text += &depth(scene, set)?;
     if !more.is_even() {
         text.push(' ');
         text += &exposed(scene.film, more, printing);

@@ -480,6 +480,27 @@ impl Exercise {
         &self.choices
     }
 
+    /// The dial that the answer is turned on, with the marks of the choices in their order; none where the answer is no mark.
+    #[must_use]
+    pub fn scale(&self) -> Option<Scale> {
+        let AnswerOn::Dial(control) = self.on else {
+            return None;
+        };
+        let marks = self.choices.iter().filter_map(|choice| choice.mark);
+        Scale::new(control, marks.collect(), false).ok()
+    }
+
+    /// The choice that a mark of that dial is.
+    #[must_use]
+    pub fn choice_at(&self, mark: &Mark) -> Option<usize> {
+        let is = |choice: &Choice| {
+            choice
+                .mark
+                .is_some_and(|of| of.control() == mark.control() && of.relative_to(mark).is_even())
+        };
+        self.choices.iter().position(is)
+    }
+
     /// Index of the right answer.
     #[must_use]
     pub const fn right(&self) -> usize {

@@ -204,7 +204,7 @@ fn equal_light() -> Vec<[Mark; 3]> {
 
 #[test]
 fn settings_of_equal_light_are_equally_bright() {
-    let size = Size::new(WIDTH as u32, HEIGHT as u32).unwrap();
+    let size = Size::new(240, 160).unwrap();
     for scene in SCENES {
         let mut renderer = Renderer::new(&scene, size).unwrap();
         // The light on the film, before anything is clipped.
@@ -322,18 +322,16 @@ fn any_setting_at_any_size_is_a_picture() {
                 let size = Size::new(width, height).unwrap();
                 let size = size.magnified(times, [0.3, -0.2]).unwrap();
                 let mut renderer = Renderer::new(&scene, size).unwrap();
-                for set in [
-                    set("1/8000", "64", "0.8"),
-                    set("1/60", "1", "12800"),
-                    set("30s", "22", "100"),
-                    set("24:00:00", "0.7", "100"),
+                for (set, more) in [
+                    (set("1/8000", "64", "0.8"), 0.0),
+                    (set("1/60", "1", "12800"), 0.0),
+                    (set("30s", "22", "100"), 8.0),
+                    (set("24:00:00", "0.7", "100"), 8.0),
                 ] {
-                    for more in [-8.0, 0.0, 8.0] {
-                        let more = Stops::constant(more);
-                        let pixels = renderer.draw(&set, more, Printing::Corrected).unwrap();
-                        let opaque = pixels.chunks_exact(4).all(|pixel| pixel[3] == 255);
-                        assert!(opaque, "every pixel is covered");
-                    }
+                    let more = Stops::constant(more);
+                    let pixels = renderer.draw(&set, more, Printing::Corrected).unwrap();
+                    let opaque = pixels.chunks_exact(4).all(|pixel| pixel[3] == 255);
+                    assert!(opaque, "every pixel is covered");
                 }
             }
         }

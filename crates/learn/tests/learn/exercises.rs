@@ -552,6 +552,29 @@ fn the_worked_case_of_a_slip() {
 }
 
 #[test]
+fn a_dial_turns_to_every_choice() {
+    let cameras = Cameras::described();
+    for kind in Kind::ALL {
+        for seed in 0..100 {
+            let exercise = Exercise::on_cameras(kind, seed, &cameras).unwrap();
+            let scale = exercise.scale();
+            assert_eq!(
+                scale.is_some(),
+                matches!(exercise.on(), AnswerOn::Dial(_)),
+                "{exercise:?}"
+            );
+            for (i, mark) in scale.iter().flat_map(|scale| scale.marks()).enumerate() {
+                assert_eq!(
+                    exercise.choice_at(mark),
+                    Some(i),
+                    "{mark:?} of {exercise:?}"
+                );
+            }
+        }
+    }
+}
+
+#[test]
 fn help_goes_step_by_step() {
     for kind in Kind::ALL {
         let exercise = Exercise::new(kind, 5).unwrap();

@@ -78,6 +78,7 @@ fn the_whole_picture_in_words() {
     );
     for part in [
         "A point of the trees, 12 m away, is a disc of 1.11 mm, about one part in 32 of the picture's width.",
+        "Sharp from 1.96 m to 2.04 m, by a circle of confusion of the diagonal over 1500.",
         "2 stops less light than the film asks for: on a negative the shadows go first.",
         "The print is corrected",
     ] {
@@ -95,6 +96,47 @@ fn the_whole_picture_in_words() {
             .unwrap();
             assert!(!text.contains(['+', '−']) && !text.contains(".."), "{text}");
             assert!(text.ends_with('.'), "{text}");
+        }
+    }
+}
+
+#[test]
+fn hands_and_classes() {
+    let tripod = Scene::of_id("weir").unwrap();
+    assert_eq!(words::steady(&tripod, &set("1/8", "8", "100")), None);
+    let hand = Scene::of_id("runner").unwrap();
+    let said = words::steady(&hand, &set("1/125", "8", "100")).unwrap();
+    assert!(
+        said.contains("1/125") && said.contains("no promise"),
+        "{said}"
+    );
+    assert!(words::tally(0, 30, 0.5).ends_with("so well nearly always."));
+    assert!(words::tally(30, 30, 0.5).ends_with("so well hardly ever."));
+}
+
+/// Where an effect is said to show best, the magnified picture shows it: its pixels differ there between two settings.
+#[test]
+fn magnified_it_shows() {
+    for id in ["cyclist", "portrait", "runner"] {
+        let scene = Scene::of_id(id).unwrap();
+        let sets = [set("1/60", "8", "100"), set("1/500", "2.8", "100")];
+        for said in words::effects(&scene, &sets[0], &phone()).unwrap() {
+            let Some(times) = said.seen.magnification.filter(|_| !said.seen.visible) else {
+                continue;
+            };
+            let size = phone().magnified(times, said.towards).unwrap();
+            let there = words::effects(&scene, &sets[0], &size).unwrap();
+            let again = there.iter().find(|other| other.control == said.control);
+            assert!(again.is_some(), "{}", said.text);
+            let mut renderer = learn::render::Renderer::new(&scene, size).unwrap();
+            let [one, other] = sets.map(|set| {
+                renderer
+                    .draw(&set, Stops::ZERO, Printing::Fixed)
+                    .unwrap()
+                    .to_vec()
+            });
+            let differ = one.iter().zip(&other).filter(|(a, b)| a.abs_diff(**b) > 1);
+            assert!(differ.count() > 50, "{id}: {}", said.text);
         }
     }
 }
