@@ -21,17 +21,21 @@ const BROWSER_HOMES: [&str; 5] = [
 ];
 
 /// Who may depend on whom inside the project: arrows point one way.
-const ARROWS: [(&str, &[&str]); 6] = [
+const ARROWS: [(&str, &[&str]); 7] = [
     ("crates/exposure/Cargo.toml", &[]),
     ("crates/book/Cargo.toml", &["exposure"]),
     ("crates/readings/Cargo.toml", &["exposure"]),
+    ("crates/learn/Cargo.toml", &["exposure"]),
     ("crates/panel/Cargo.toml", &["exposure", "book"]),
     ("crates/xtask/Cargo.toml", &[]),
-    ("web/Cargo.toml", &["exposure", "book", "readings", "panel"]),
+    (
+        "web/Cargo.toml",
+        &["exposure", "book", "readings", "learn", "panel"],
+    ),
 ];
 
-const OWN: [&str; 7] = [
-    "exposure", "book", "readings", "panel", "web", "tests", "xtask",
+const OWN: [&str; 8] = [
+    "exposure", "book", "readings", "learn", "panel", "web", "tests", "xtask",
 ];
 
 const DOCUMENT: &str = "DEVELOPERS.md";

@@ -1,0 +1,177 @@
+//! What luck alone would bring, and how many comparisons a difference needs.
+
+/// Chance of each number of successes, from none to all of `of` tries, each with `each`.
+fn each_count(of: u32, each: f64) -> Vec<f64> {
+    if each <= 0.0 || each >= 1.0 {
+        let sure = if each <= 0.0 { 0 } else { of };
+        return (0..=of).map(|k| f64::from(u8::from(k == sure))).collect();
+    }
+    // Logarithms, for the counts of ways and the powers alone would leave the range of numbers.
+    let (with, without) = (each.ln(), (1.0 - each).ln());
+    let mut ways = 0.0;
+    (0..=of)
+        .map(|k| {
+            if k > 0 {
+                ways += (f64::from(of - k + 1) / f64::from(k)).ln();
+            }
+            (ways + f64::from(k) * with + f64::from(of - k) * without).exp()
+        })
+        .collect()
+}
+
+/// Chance that exactly `right` of `of` tries succeed, each with `each`.
+#[must_use]
+pub fn exactly(right: u32, of: u32, each: f64) -> f64 {
+    each_count(of, each)
+        .get(right as usize)
+        .copied()
+        .unwrap_or(0.0)
+}
+
+/// Chance that at least `right` of `of` tries succeed, each with `each`.
+///
+/// ```
+/// // A class of 30 guesses between two pictures: 21 right ones would be luck in one case of 50.
+/// assert!((learn::chance::at_least(21, 30, 0.5) - 0.0214).abs() < 1e-4);
+/// ```
+#[must_use]
+pub fn at_least(right: u32, of: u32, each: f64) -> f64 {
+    each_count(of, each).iter().skip(right as usize).sum()
+}
+
+/// Chance of so many successes in a row within so many tries.
+///
+/// ```
+/// assert!((learn::chance::in_a_row(3, 10, 0.5) - 0.50781).abs() < 1e-5);
+/// ```
+#[must_use]
+pub fn in_a_row(row: usize, tries: u32, each: f64) -> f64 {
+    if row == 0 {
+        return 1.0;
+    }
+    // What the chances of each length of the present row are.
+    let mut at = vec![0.0; row];
+    at[0] = 1.0;
+    let mut there = 0.0;
+    for _ in 0..tries {
+        there += at[row - 1] * each;
+        let again = (1.0 - each) * at.iter().sum::<f64>();
+        for i in (1..row).rev() {
+            at[i] = at[i - 1] * each;
+        }
+        at[0] = again;
+    }
+    there
+}
+
+/// How many tries it takes on the average until so many succeed in a row: (1 − p^n) / ((1 − p) · p^n).
+///
+/// ```
+/// assert!((learn::chance::tries_to_row(3, 0.5) - 14.0).abs() < 1e-9);
+/// ```
+#[must_use]
+pub fn tries_to_row(row: i32, each: f64) -> f64 {
+    let all = each.powi(row);
+    (1.0 - all) / ((1.0 - each) * all)
+}
+
+/// How many blind comparisons between two show a difference: exact binomial, both sides.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Blind {
+    /// Comparisons.
+    pub comparisons: u32,
+    /// How often the better one has to be preferred.
+    pub wins: u32,
+    /// Chance to find the difference with that many.
+    pub power: f64,
+}
+
+/// The fewest wins of `of` comparisons that luck brings with at most `level`, both sides counted; none if not even all of them would do.
+#[must_use]
+pub fn wins_needed(of: u32, level: f64) -> Option<u32> {
+    let mut tail = 0.0;
+    let enough = each_count(of, 0.5)
+        .iter()
+        .rev()
+        .take_while(|count| {
+            tail += *count;
+            2.0 * tail <= level
+        })
+        .count();
+    let enough = u32::try_from(enough).ok().filter(|enough| *enough > 0)?;
+    Some(of + 1 - enough)
+}
+
+/// The chance to find the difference with `of` comparisons where a share `prefers` the better one.
+///
+/// ```
+/// assert!((learn::chance::power(20, 0.75, 0.05).unwrap().power - 0.6172).abs() < 1e-4);
+/// ```
+#[must_use]
+pub fn power(of: u32, prefers: f64, level: f64) -> Option<Blind> {
+    let wins = wins_needed(of, level)?;
+    // The wrong one may win so often as well.
+    let power = at_least(wins, of, prefers) + at_least(wins, of, 1.0 - prefers);
+    Some(Blind {
+        comparisons: of,
+        wins,
+        power,
+    })
+}
+
+/// The first number of comparisons that finds the difference with a chance of at least `wanted`; none up to 500.
+///
+/// ```
+/// let three_in_four = learn::chance::comparisons(0.75, 0.05, 0.8).unwrap();
+/// assert_eq!((three_in_four.comparisons, three_in_four.wins), (30, 21));
+/// ```
+#[must_use]
+pub fn comparisons(prefers: f64, level: f64, wanted: f64) -> Option<Blind> {
+    (1..=500)
+        .filter_map(|of| power(of, prefers, level))
+        .find(|blind| blind.power >= wanted)
+}
+
+/// The first number of comparisons from which on the chance stays at least `wanted`, looked at up to 500.
+#[must_use]
+pub fn comparisons_for_good(prefers: f64, level: f64, wanted: f64) -> Option<u32> {
+    let short = (1..=500)
+        .rev()
+        .find(|of| power(*of, prefers, level).is_none_or(|blind| blind.power < wanted))?;
+    (short < 500).then_some(short + 1)
+}
+
+/// How far apart two things are to somebody who tells them right in a share of choices between the two: d′ = √2 · z(share).
+///
+/// ```
+/// assert!((learn::chance::d_prime(0.75) - 0.954).abs() < 5e-4);
+/// ```
+#[must_use]
+pub fn d_prime(share: f64) -> f64 {
+    // Halving on the normal curve, whose area is added up by Simpson's rule.
+    let area = |z: f64| {
+        let (steps, mut sum) = (200, 0.0);
+        for i in 0..=steps {
+            let x = z * f64::from(i) / f64::from(steps);
+            let weight = if i == 0 || i == steps {
+                1.0
+            } else if i % 2 == 1 {
+                4.0
+            } else {
+                2.0
+            };
+            sum += weight * (-x * x / 2.0).exp();
+        }
+        0.5 + sum * z / f64::from(steps) / 3.0 / std::f64::consts::TAU.sqrt()
+    };
+    let (mut low, mut high) = (-8.0, 8.0);
+    for _ in 0..60 {
+        let middle = f64::midpoint(low, high);
+        if area(middle) < share {
+            low = middle;
+        } else {
+            high = middle;
+        }
+    }
+    std::f64::consts::SQRT_2 * high
+}

@@ -1,0 +1,51 @@
+//! Checks that all tables share. Every failure says what was asked, what came, what was expected, and how far apart they are.
+
+use core::fmt::Display;
+
+use exposure::{Control, Mark, Steps};
+
+/// Equal within `tolerance`: absolute.
+#[track_caller]
+pub(crate) fn close(what: impl Display, actual: f64, expected: f64, tolerance: f64) {
+    let difference = actual - expected;
+    assert!(
+        difference.abs() <= tolerance,
+        "{what}: got {actual}, expected {expected}, difference {difference:e}, allowed {tolerance:e}"
+    );
+}
+
+/// Equal within a share of the expected value.
+#[track_caller]
+pub(crate) fn close_relative(what: impl Display, actual: f64, expected: f64, tolerance: f64) {
+    let difference = actual / expected - 1.0;
+    assert!(
+        difference.abs() <= tolerance,
+        "{what}: got {actual}, expected {expected}, relative difference {difference:e}, allowed {tolerance:e}"
+    );
+}
+
+/// A mark of a device that steps in thirds.
+#[track_caller]
+pub(crate) fn mark(control: Control, text: &str) -> Mark {
+    Mark::parse(control, text, Steps::Third).unwrap_or_else(|error| panic!("“{text}”: {error}"))
+}
+
+/// A setting of three marks.
+#[track_caller]
+pub(crate) fn set(time: &str, aperture: &str, speed: &str) -> [Mark; 3] {
+    [
+        mark(Control::Time, time),
+        mark(Control::Aperture, aperture),
+        mark(Control::Sensitivity, speed),
+    ]
+}
+
+/// A seed's worth of text, in one number: FNV-1a.
+pub(crate) fn fingerprint(texts: impl IntoIterator<Item = String>) -> u64 {
+    let mut hash = 0xCBF2_9CE4_8422_2325;
+    for byte in texts.into_iter().flat_map(String::into_bytes) {
+        hash ^= u64::from(byte);
+        hash = u64::wrapping_mul(hash, 0x0000_0100_0000_01B3);
+    }
+    hash
+}
