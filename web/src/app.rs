@@ -1,12 +1,9 @@
 //! The dial's page: the document in `index.html`, what shows a view in it, and what a person does to it.
 
-use std::{
-    cell::{Cell, RefCell},
-    rc::Rc,
-};
+use std::{cell::RefCell, rc::Rc};
 
 use panel::{
-    Control, Intent, State, View, derive, loaded,
+    Intent, State, View, derive, loaded,
     message::{Ask, LOGGED, Page as LightPage, ToBook, ToDial},
 };
 
@@ -18,7 +15,7 @@ use crate::{
         slots::Slots,
         storage, update, wake,
     },
-    dial::Dial,
+    dial::{Dials, HAPPENS},
     field::{CHOICES, Choice, FIELDS, Field, Typed},
     ledger::Ledger,
     notices::Notices,
@@ -43,14 +40,12 @@ struct Page {
     /// What is shown. Taken out whole, so that nothing is borrowed while something is asked for.
     view: RefCell<Option<Rc<View>>>,
     status: Slots,
-    /// Whether the pointer was moved since the page was scrolled: then what is under it was meant.
-    pointer_moved: Cell<bool>,
     notices: Notices,
     inputs: Inputs,
     rolls: Served,
     fields: [Field; 5],
     choices: [Choice; 7],
-    dials: [Dial; 3],
+    dials: Dials,
     ledger: Ledger,
     strip: Strip,
     shoot: Shoot,
@@ -64,13 +59,12 @@ pub(crate) fn start() {
         dispatcher,
         view: RefCell::default(),
         status: Slots::find("", STATUS),
-        pointer_moved: Cell::new(false),
         notices: Notices::find(),
         inputs: Inputs::find(),
         rolls: Served::find(),
         fields: FIELDS.map(Field::find),
         choices: CHOICES.map(Choice::find),
-        dials: Control::ALL.map(|control| Dial::find(control, dispatcher)),
+        dials: Dials::find("", dispatcher),
         ledger: Ledger::find(),
         strip: Strip::find(),
         shoot: Shoot::find(),
@@ -105,9 +99,7 @@ impl Screen for Page {
         if differs(|before, now| before.camera != now.camera) {
             self.inputs.show_camera(hand_limit, camera, &now.camera);
         }
-        for dial in &self.dials {
-            dial.show(&now);
-        }
+        self.dials.show(&now);
         if differs(|before, now| before.ledger != now.ledger) {
             self.ledger.show(&now.ledger);
         }
@@ -139,30 +131,10 @@ impl Page {
     fn listen(&'static self) {
         events::listen(MAIN, &["click"], move |event| self.pressed(event));
         // One place for each kind, for what happens comes up from wherever it happened.
-        for kind in [
-            "change",
-            "input",
-            "keydown",
-            "keyup",
-            "focusin",
-            "focusout",
-            "pointerdown",
-            "pointermove",
-            "pointerup",
-            "pointercancel",
-            "lostpointercapture",
-        ] {
+        for kind in HAPPENS {
             events::listen(MAIN, &[kind], move |event| self.happened(kind, event));
         }
-        for ids in crate::dial::IDS {
-            // These two would make the browser wait with each scroll of the page.
-            events::listen(&format!("{ids}dial"), &["wheel"], move |event| {
-                self.happened("wheel", event);
-            });
-            // Else some browsers take the lift for a fling, and swallow the next tap anywhere on the page.
-            events::listen(&format!("{ids}grip"), &["touchstart"], Happened::prevent);
-        }
-        events::listen_to_window("scroll", move |_| self.pointer_moved.set(false));
+        self.dials.listen("");
         events::listen(shoot::DIALOG, &["close"], move |_| self.shoot.closed());
         wake::on_shown_again(move || self.shoot.stay_awake());
 
@@ -215,8 +187,7 @@ impl Page {
             return;
         }
         let Some(action) = event.action() else { return };
-        if let Some(dial) = event.dial() {
-            self.dials[dial].pressed(&action);
+        if self.dials.pressed(event, &action) {
             return;
         }
         let send = |intent| {
@@ -224,6 +195,7 @@ impl Page {
         };
         match action.as_str() {
             "book" => part::open_book(&ToBook::Open),
+            "learn" => dispatcher.learn(),
             "page" => dispatcher.light(Ask::Page(LightPage::More)),
             "reload" => update::let_in(),
             "leave-link" => send(Intent::LeaveLink),
@@ -244,40 +216,10 @@ impl Page {
     }
 
     fn happened(&self, kind: &str, event: &Happened) {
-        if let Some(pointer) = event.pointer() {
-            // Many of them come while nothing is turned.
-            let turned = self.dials.iter().find(|dial| dial.is_turning());
-            match turned {
-                Some(dial) => dial.pointed(kind, pointer),
-                None if kind == "pointerdown" => {
-                    let on = event.dial().zip(event.ring());
-                    if let Some((dial, ring)) = on {
-                        self.dials[dial].pointer_down(pointer, &ring);
-                    }
-                }
-                // A page that is scrolled under a pointer sends moves as well, of no length.
-                None if kind == "pointermove"
-                    && (pointer.movement_x() != 0 || pointer.movement_y() != 0) =>
-                {
-                    self.pointer_moved.set(true);
-                }
-                None => {}
-            }
-            return;
-        }
-        if kind == "wheel" {
-            if let Some(dial) = event.dial() {
-                self.dials[dial].wheel(event, self.pointer_moved.get());
-            }
+        if self.dials.happened("", kind, event) {
             return;
         }
         let id = event.id();
-        for (dial, ids) in self.dials.iter().zip(crate::dial::IDS) {
-            if let Some(part) = id.strip_prefix(ids) {
-                dial.happened(part, kind, event);
-                return;
-            }
-        }
         let typed = match kind {
             "keydown" => Typed::Key,
             "change" => Typed::Left,

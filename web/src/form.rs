@@ -248,8 +248,8 @@ fn looks_boxed(
     follows(move || {
         let mut all = all();
         let mut is_chosen = chosen.get();
-        // As in a list: what was never chosen, or is gone, stands for the first.
-        if all.iter().all(|look| look.key != is_chosen) {
+        // As in a list: what is gone stands for the first. Where nothing is chosen yet, nothing is.
+        if !is_chosen.is_empty() && all.iter().all(|look| look.key != is_chosen) {
             is_chosen = all.first().map_or(is_chosen, |look| look.key.clone());
         }
         let cards = all.drain(..).map(|look| {

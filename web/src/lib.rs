@@ -21,6 +21,7 @@ mod caution;
 mod choice;
 mod css;
 mod dial;
+#[cfg(feature = "parts")]
 mod drawn;
 mod field;
 #[cfg(feature = "parts")]
@@ -28,6 +29,8 @@ mod film_book;
 #[cfg(feature = "parts")]
 mod form;
 mod kept;
+#[cfg(feature = "parts")]
+mod learn;
 mod ledger;
 #[cfg(feature = "parts")]
 mod light;
@@ -61,6 +64,12 @@ pub fn start_film_book() {
 /// Puts the light over the page, and opens it at each message from the dial.
 pub fn start_light() {
     browser::draw::begin(light::sheet);
+}
+
+#[cfg(feature = "parts")]
+/// Puts the part that teaches over the page, and opens it at each message from the dial.
+pub fn start_learn() {
+    browser::draw::begin(learn::sheet);
 }
 
 /// Brings the dial's document to life.

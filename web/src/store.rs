@@ -4,7 +4,7 @@ use std::cell::{Cell, OnceCell, RefCell};
 
 use panel::{
     Intent, Outcome, Save, State, apply_on_dial, apply_set_up, handover, link,
-    message::{Ask, Go, LOGGED, Logged, Page, ToBook, ToLight},
+    message::{Ask, Go, LOGGED, Logged, Page, ToBook, ToLearn, ToLight},
     store, timer,
 };
 
@@ -44,6 +44,8 @@ struct Desk {
     nothing_kept: Cell<bool>,
     /// Not where a damaged setting could not be set aside.
     may_write_setting: bool,
+    /// Whether anything is kept: not what is only tried.
+    keeps: bool,
 }
 
 /// Opens what the browser has kept. It lives as long as the page.
@@ -56,11 +58,40 @@ pub(crate) fn open() -> Dispatcher {
         notices: RefCell::new(opened.notices),
         nothing_kept: Cell::new(!readable),
         may_write_setting: opened.may_write_setting,
+        keeps: true,
     };
     Dispatcher(Box::leak(Box::new(desk)))
 }
 
 impl Dispatcher {
+    /// A setting of its own that is only tried: nothing of it is kept, and the dial's stays as it is. It lives as long as the
+    /// page.
+    pub(crate) fn tried(state: State, screen: &'static dyn Screen) -> Self {
+        let desk = Desk {
+            state: RefCell::new(state),
+            screen: OnceCell::from(screen),
+            notices: RefCell::default(),
+            nothing_kept: Cell::new(false),
+            may_write_setting: false,
+            keeps: false,
+        };
+        let tried = Self(Box::leak(Box::new(desk)));
+        tried.show();
+        tried
+    }
+
+    /// Tries another setting.
+    pub(crate) fn try_this(self, state: State) {
+        self.0.state.replace(state);
+        self.show();
+    }
+
+    /// Opens the part that teaches with the setting of the dials.
+    pub(crate) fn learn(self) {
+        let setting = self.setting();
+        part::open_learn(&ToLearn { setting });
+    }
+
     /// Shows everything, opens the link in the address if there is one, and listens to what comes from elsewhere.
     pub(crate) fn begin(self, screen: &'static dyn Screen) {
         // OK to ignore: a page begins once.
@@ -127,7 +158,7 @@ impl Dispatcher {
     fn ask_now(self, intent: &Intent) -> Result<Outcome, String> {
         let asked = apply_on_dial(&self.0.state.borrow(), intent);
         let (next, outcome) = asked.map_err(|refusal| refusal.sentence)?;
-        let kept = keep(&next, outcome.save, self.0.may_write_setting);
+        let kept = !self.0.keeps || keep(&next, outcome.save, self.0.may_write_setting);
         self.0.state.replace(next);
         // A turn that settles shows what it showed at its last mark.
         if !matches!(intent, Intent::Settle) {

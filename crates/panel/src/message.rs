@@ -1,7 +1,7 @@
-//! What the three programs of the page tell each other, and what the address may ask for: written and read here, and nowhere
+//! What the programs of the page tell each other, and what the address may ask for: written and read here, and nowhere
 //! else.
 //!
-//! The dial, the film book and the light share nothing but stored records and texts. A message is a JSON list of texts, of
+//! The dial, the film book, the light and the part that teaches share nothing but stored records and texts. A message is a JSON list of texts, of
 //! which the first says what it is; it lives as long as it takes to be heard, and both ends are of one version of the page.
 //! The start script says one of them itself, which a test of the page compares with [`ToBook::Opened`].
 //!
@@ -126,6 +126,13 @@ pub struct ToLight {
     /// What it is asked for.
     pub ask: Ask,
     /// The whole setting that this is about, as a [`parcel`](crate::link::parcel).
+    pub setting: String,
+}
+
+/// What the dial tells the part that teaches: its whole setting, as a [`parcel`](crate::link::parcel).
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct ToLearn {
+    /// The setting to begin with.
     pub setting: String,
 }
 
@@ -334,6 +341,27 @@ impl ToLight {
             word => Ask::Page(Page::of(word)?),
         };
         texts.whole(Self { ask, setting })
+    }
+}
+
+impl ToLearn {
+    /// The text of the message.
+    #[must_use]
+    pub fn text(&self) -> String {
+        written(&[OPEN, &self.setting])
+    }
+
+    /// The message of a text; none of any other text.
+    #[must_use]
+    pub fn read(text: &str) -> Option<Self> {
+        let mut texts = Texts::read(text)?;
+        let message = match texts.next()?.as_str() {
+            OPEN => Self {
+                setting: texts.next()?,
+            },
+            _ => return None,
+        };
+        texts.whole(message)
     }
 }
 

@@ -224,6 +224,26 @@ impl State {
 
     /// Where the dials are now. **The one place where they are worked out.**
     pub(crate) fn solution(&self) -> Solution {
+        self.solved()
+    }
+
+    /// The marks that the dials stand on, and how much more light they give than the reading asks for.
+    ///
+    /// ```
+    /// use exposure::words;
+    /// let (marks, more) = panel::State::default().stands_at();
+    /// assert_eq!(words::value(&marks[0]), "1/125");
+    /// assert!(more.is_even());
+    /// ```
+    #[must_use]
+    pub fn stands_at(&self) -> ([Mark; 3], Stops) {
+        let Solution {
+            marks, difference, ..
+        } = self.solved();
+        (marks, difference)
+    }
+
+    fn solved(&self) -> Solution {
         let followers = if self.at_rest() {
             Vec::new()
         } else {

@@ -23,10 +23,11 @@ use optimise::Program;
 pub(crate) use parts::Parts;
 
 /// The page's programs: what the compiler calls each, what its files are called, and the folders of its styles.
-const PROGRAMS: [(&str, &str, &[&str]); 3] = [
+const PROGRAMS: [(&str, &str, &[&str]); 4] = [
     ("web", "app", &["style"]),
     ("film-book", "book", &["style-parts", "style-book"]),
     ("light", "light", &["style-parts", "style-light"]),
+    ("learn", "learn", &["style-parts", "style-learn"]),
 ];
 
 /// The dial is built without the library that draws the parts: what a library exports is never dead code, used or not.
@@ -124,7 +125,7 @@ fn compile(project: &Project, toolchain: Toolchain) -> Result<()> {
         run(&mut command, "the page does not compile")
     };
     build(&DIAL)?;
-    build(&["--bin", "film-book", "--bin", "light"])
+    build(&["--bin", "film-book", "--bin", "light", "--bin", "learn"])
 }
 
 /// Every file of the page except the packed copies and the service worker's list, by name.

@@ -223,7 +223,13 @@ impl Site {
         let root = tests.parent().context("the project has no folder")?;
         let page = fs::read_to_string(tests.join("parts/index.html"))?;
         let folder = Folder::new("parts")?;
-        for styles in ["style", "style-parts", "style-book", "style-light"] {
+        for styles in [
+            "style",
+            "style-parts",
+            "style-book",
+            "style-light",
+            "style-learn",
+        ] {
             let to = folder.path().join("web").join(styles);
             fs::create_dir_all(&to)?;
             folder::copy(&root.join("web").join(styles), &to)?;

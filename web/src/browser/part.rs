@@ -2,7 +2,7 @@
 //! and the way back. What is said on it is in [`panel::message`].
 
 use js_sys::{Function, Reflect};
-use panel::message::{ToBook, ToDial, ToLight};
+use panel::message::{ToBook, ToDial, ToLearn, ToLight};
 use wasm_bindgen::{JsCast, JsValue};
 use web_sys::{CustomEvent, CustomEventInit};
 
@@ -12,6 +12,7 @@ use super::events::listen_to_window;
 const DIAL: &str = "dial";
 const BOOK: &str = "book";
 const LIGHT: &str = "light";
+const LEARN: &str = "learn";
 
 /// Name of the start script's function that opens a part.
 const OPEN: &str = "stopkeeperOpen";
@@ -27,6 +28,11 @@ pub(crate) fn open_book(message: &ToBook) {
 /// Opens the light with a message to it.
 pub(crate) fn open_light(message: &ToLight) {
     open(LIGHT, &message.text());
+}
+
+/// Opens the part that teaches with a message to it.
+pub(crate) fn open_learn(message: &ToLearn) {
+    open(LEARN, &message.text());
 }
 
 fn open(part: &str, message: &str) {
@@ -51,6 +57,11 @@ pub(crate) fn on_book(call: impl Fn(Option<ToBook>) + 'static) {
 /// The same for the light.
 pub(crate) fn on_light(call: impl Fn(Option<ToLight>) + 'static) {
     hear(LIGHT, Box::new(move |text| call(ToLight::read(text))));
+}
+
+/// The same for the part that teaches.
+pub(crate) fn on_learn(call: impl Fn(Option<ToLearn>) + 'static) {
+    hear(LEARN, Box::new(move |text| call(ToLearn::read(text))));
 }
 
 /// Tells the dial something.
@@ -102,7 +113,7 @@ mod tests {
     use wasm_bindgen::JsValue;
     use wasm_bindgen_test::wasm_bindgen_test;
 
-    use super::{BOOK, EVENT, LIGHT, OPEN, on_dial, tell_dial};
+    use super::{BOOK, EVENT, LEARN, LIGHT, OPEN, on_dial, tell_dial};
 
     /// The scripts that say something to the programs, and what carries addresses of places.
     const START: &str = include_str!("../../site/boot.js");
@@ -129,11 +140,11 @@ mod tests {
     }
 
     #[wasm_bindgen_test]
-    fn the_start_script_opens_both_parts_by_their_names() {
+    fn the_start_script_opens_all_parts_by_their_names() {
         assert!(START.contains(&format!("window.{OPEN} = (part, message)")));
         assert!(START.contains(&format!("new CustomEvent(`{EVENT}${{part}}`")));
         let page = include_str!("../../index.html");
-        for part in [BOOK, LIGHT] {
+        for part in [BOOK, LIGHT, LEARN] {
             assert!(page.contains(&format!("id=\"{part}-program\"")), "{part}");
         }
     }

@@ -92,3 +92,15 @@ fn read(
         data: data.0,
     })
 }
+
+/// Shows pixels on a canvas, which takes their size.
+pub(crate) fn put(canvas: &HtmlElement, width: u32, height: u32, data: &[u8]) -> Option<()> {
+    let canvas = canvas.unchecked_ref::<HtmlCanvasElement>();
+    if canvas.width() != width || canvas.height() != height {
+        canvas.set_width(width);
+        canvas.set_height(height);
+    }
+    let context: CanvasRenderingContext2d = canvas.get_context("2d").ok()??.dyn_into().ok()?;
+    let pixels = web_sys::ImageData::new_with_u8_clamped_array(wasm_bindgen::Clamped(data), width);
+    context.put_image_data(&pixels.ok()?, 0.0, 0.0).ok()
+}

@@ -40,6 +40,109 @@ places! {
 /// What the ids of each dial begin with, in the order of the controls.
 pub(crate) const IDS: [&str; 3] = ["time-", "aperture-", "sensitivity-"];
 
+/// The three dials, and where what happens to them is heard.
+pub(crate) struct Dials {
+    dials: [Dial; 3],
+    /// Whether the pointer was moved since the page was scrolled: then what is under it was meant.
+    pointer_moved: Cell<bool>,
+}
+
+/// What happens to dials and comes up to where they stand.
+pub(crate) const HAPPENS: [&str; 11] = [
+    "change",
+    "input",
+    "keydown",
+    "keyup",
+    "focusin",
+    "focusout",
+    "pointerdown",
+    "pointermove",
+    "pointerup",
+    "pointercancel",
+    "lostpointercapture",
+];
+
+impl Dials {
+    /// Finds them in the document; `before` stands before their ids.
+    pub(crate) fn find(before: &str, dispatcher: Dispatcher) -> Self {
+        Self {
+            dials: Control::ALL.map(|control| Dial::find(before, control, dispatcher)),
+            pointer_moved: Cell::new(false),
+        }
+    }
+
+    /// Hears what does not come up by itself; all else is for [`happened`](Self::happened) and [`pressed`](Self::pressed).
+    pub(crate) fn listen(&'static self, before: &str) {
+        for ids in IDS {
+            // These two would make the browser wait with each scroll of the page.
+            events::listen(&format!("{before}{ids}dial"), &["wheel"], move |event| {
+                if let Some(dial) = event.dial() {
+                    self.dials[dial].wheel(event, self.pointer_moved.get());
+                }
+            });
+            // Else some browsers take the lift for a fling, and swallow the next tap anywhere on the page.
+            events::listen(
+                &format!("{before}{ids}grip"),
+                &["touchstart"],
+                Happened::prevent,
+            );
+        }
+        events::listen_to_window("scroll", move |_| self.pointer_moved.set(false));
+    }
+
+    /// Shows their parts of a view, where those differ.
+    pub(crate) fn show(&self, view: &Rc<View>) {
+        for dial in &self.dials {
+            dial.show(view);
+        }
+    }
+
+    /// Whether a button of a dial was pressed; then it is done.
+    pub(crate) fn pressed(&self, event: &Happened, action: &str) -> bool {
+        let Some(dial) = event.dial() else {
+            return false;
+        };
+        self.dials[dial].pressed(action);
+        true
+    }
+
+    /// Whether something happened to a dial, or was one of the many moves of a pointer; then it is done.
+    pub(crate) fn happened(&self, before: &str, kind: &str, event: &Happened) -> bool {
+        if let Some(pointer) = event.pointer() {
+            // Many of them come while nothing is turned.
+            let turned = self.dials.iter().find(|dial| dial.is_turning());
+            match turned {
+                Some(dial) => dial.pointed(kind, pointer),
+                None if kind == "pointerdown" => {
+                    let on = event.dial().zip(event.ring());
+                    if let Some((dial, ring)) = on {
+                        self.dials[dial].pointer_down(pointer, &ring);
+                    }
+                }
+                // A page that is scrolled under a pointer sends moves as well, of no length.
+                None if kind == "pointermove"
+                    && (pointer.movement_x() != 0 || pointer.movement_y() != 0) =>
+                {
+                    self.pointer_moved.set(true);
+                }
+                None => {}
+            }
+            return true;
+        }
+        let id = event.id();
+        let Some(id) = id.strip_prefix(before) else {
+            return false;
+        };
+        for (dial, ids) in self.dials.iter().zip(IDS) {
+            if let Some(part) = id.strip_prefix(ids) {
+                dial.happened(part, kind, event);
+                return true;
+            }
+        }
+        false
+    }
+}
+
 /// One dial with its value, its hold latch and its step buttons.
 pub(crate) struct Dial {
     control: Control,
@@ -59,8 +162,9 @@ pub(crate) struct Dial {
 }
 
 impl Dial {
-    pub(crate) fn find(control: Control, dispatcher: Dispatcher) -> Self {
-        let ids = IDS[control as usize];
+    /// Finds a dial in the document; `before` stands before its ids.
+    fn find(before: &str, control: Control, dispatcher: Dispatcher) -> Self {
+        let ids = &format!("{before}{}", IDS[control as usize]);
         Self {
             control,
             dispatcher,

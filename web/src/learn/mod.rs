@@ -1,0 +1,80 @@
+//! What teaches: the price of each dial seen, and questions to be answered before the page shows it.
+//!
+//! A program of its own. It begins with the setting of the dials and changes nothing of it; what it draws, asks and says comes
+//! from the crate `learn`.
+
+mod practise;
+mod see;
+
+use panel::link;
+
+use crate::{
+    browser::part,
+    live::Live,
+    parts::{Element, Part, el, follows},
+    piece::button,
+    sheet::{self, Sheet},
+};
+
+/// The parts, each with its name.
+const PARTS: [&str; 2] = ["See", "Practise"];
+
+/// The whole part, a sheet over the page that is opened by messages from the dial.
+pub(crate) fn sheet() -> Part {
+    let sheet = Sheet::new();
+    let part = Live::new(0_usize);
+    let (see, shown) = see::page();
+    let practise = practise::page();
+    part::on_learn(move |message| {
+        let setting = message.and_then(|message| link::setting(&message.setting).ok());
+        sheet.open();
+        see.begin(setting.unwrap_or_default());
+    });
+    let tab = move |(at, name): (usize, &'static str)| -> Element {
+        let is_open = if part.get() == at { "true" } else { "false" };
+        button("tab", name, move || part.set(at)).attr("aria-pressed", is_open)
+    };
+    let tabs = follows(move || {
+        el("div")
+            .class("tabs")
+            .attr("role", "group")
+            .named("Parts of Learn")
+            .all(PARTS.into_iter().enumerate().map(tab))
+    });
+    // Both stay as they are while the other one is looked at.
+    let page = |at: usize, inside: Part| {
+        el("div")
+            .class("learn-part")
+            .hidden_when(move || part.get() != at)
+            .with(inside)
+    };
+    let head = sheet::part_head(
+        "learn-title",
+        || "Learn".to_owned(),
+        || true,
+        || {},
+        move || sheet.close(),
+    );
+    let body = el("div")
+        .class("sheet-body")
+        .attr("tabindex", "0")
+        .attr("role", "group")
+        .attr("aria-labelledby", "learn-title")
+        .with(tabs)
+        .with(page(0, shown))
+        .with(page(1, practise));
+    let said = el("p").class("part-said").attr("role", "status");
+    el("dialog")
+        .class("sheet part learn-sheet")
+        .here(sheet.dialog)
+        .attr("aria-labelledby", "learn-title")
+        .on("cancel", move |_| sheet.closes())
+        .with(head)
+        .with(body)
+        .with(
+            el("div")
+                .class("part-foot")
+                .with(said.tells(move || see.said.get())),
+        )
+        .into()
+}

@@ -1,0 +1,546 @@
+//! The price of each dial, seen: a picture that changes as a dial is turned and the others make up for it.
+
+use std::{
+    cell::{Cell, OnceCell, RefCell},
+    ops::Deref,
+    rc::Rc,
+};
+
+use exposure::{Mark, Stops, words as figures};
+use learn::{
+    film::Printing,
+    render::{Renderer, Size},
+    scene::{Backdrop, Hold, Mover, PHONE, SCENES, Scene},
+    words,
+};
+use panel::{State, derive};
+
+use crate::{
+    browser::{copy, draw::Here, events, later::request_animation_frame, picture},
+    choice::Options,
+    dial::{Dials, HAPPENS},
+    form::{choice, only, select},
+    live::{Live, follow},
+    parts::{Element, Part, el, follows, parts},
+    piece::{button, paragraph, row, said, unfolds},
+    store::{Dispatcher, Screen},
+};
+
+/// What stands before the ids of the copied dials.
+const IDS: &str = "learn-";
+/// Where they stand.
+const DIALS: &str = "learn-exposure";
+
+/// A setting, and how much more light it gives than the reading asks for.
+type Setting = ([Mark; 3], Stops);
+
+/// Where a picture is looked at: the whole of it, or a part magnified so many times.
+type Part_ = Option<(f64, [f64; 2])>;
+
+/// The page. It lives as long as the part.
+#[derive(Clone, Copy)]
+pub(super) struct See(&'static Desk);
+
+impl Deref for See {
+    type Target = Desk;
+
+    fn deref(&self) -> &Desk {
+        self.0
+    }
+}
+
+/// What is on it.
+pub(super) struct Desk {
+    /// What happened last.
+    pub(super) said: Live<String>,
+    dispatcher: OnceCell<Dispatcher>,
+    dials: OnceCell<&'static Dials>,
+    /// Where the copied dials stand.
+    place: Here,
+    canvas: Here,
+    beside: Here,
+    scene: Live<Scene>,
+    setting: Live<Option<Setting>>,
+    /// A picture that is kept to compare with.
+    kept: Live<Option<Setting>>,
+    /// How much of the kept picture lies over the other one, in hundredths of the width.
+    divider: Live<String>,
+    magnified: Live<Part_>,
+    printing: Live<String>,
+    /// The layers of the scene at a size; one for both pictures.
+    renderer: RefCell<Option<Renderer>>,
+    is_due: Cell<bool>,
+}
+
+/// A print of a fixed kind, or one that the laboratory brought back.
+const PRINTING: [(&str, &str); 2] = [
+    (FIXED, "all pictures alike: more light is brighter"),
+    (
+        "corrected",
+        "each brought back to the middle, as a laboratory does",
+    ),
+];
+const FIXED: &str = "fixed";
+
+/// What of the scene can be chosen, in millimetres.
+const FOCAL: [f64; 5] = [28.0, 50.0, 85.0, 135.0, 200.0];
+const DISTANCE: [f64; 6] = [1500.0, 3000.0, 5000.0, 8000.0, 15_000.0, 30_000.0];
+/// What stands behind is so many times as far away; none of them is at infinity.
+const BEHIND: [(&str, Option<f64>); 4] = [
+    ("half as far again", Some(1.5)),
+    ("twice as far", Some(2.0)),
+    ("five times as far", Some(5.0)),
+    ("at infinity", None),
+];
+
+/// The page, and what it shows.
+pub(super) fn page() -> (See, Part) {
+    let see = See(Box::leak(Box::new(Desk {
+        said: Live::new(String::new()),
+        dispatcher: OnceCell::new(),
+        dials: OnceCell::new(),
+        place: Here::new(),
+        canvas: Here::new(),
+        beside: Here::new(),
+        scene: Live::new(SCENES[0]),
+        setting: Live::new(None),
+        kept: Live::new(None),
+        divider: Live::new("50".to_owned()),
+        magnified: Live::new(None),
+        printing: Live::new(FIXED.to_owned()),
+        renderer: RefCell::default(),
+        is_due: Cell::default(),
+    })));
+    follow(move || {
+        // Whatever of these changes is drawn.
+        see.setting.with(|_| ());
+        see.kept.with(|_| ());
+        see.scene.with(|_| ());
+        see.magnified.with(|_| ());
+        see.printing.with(|_| ());
+        see.draw_soon();
+    });
+    (see, see.shown())
+}
+
+impl Screen for Desk {
+    fn show(&self, state: &State) {
+        if let Some(dials) = self.dials.get() {
+            dials.show(&Rc::new(derive(state)));
+        }
+        self.setting.set(Some(state.stands_at()));
+    }
+
+    fn say(&self, sentence: &str) {
+        self.said.set(sentence.to_owned());
+    }
+
+    fn warn(&self, _: &str) {}
+}
+
+impl See {
+    /// Begins with a setting.
+    pub(super) fn begin(self, state: State) {
+        self.said.set(String::new());
+        if let Some(dispatcher) = self.dispatcher.get() {
+            dispatcher.try_this(state);
+            return;
+        }
+        let dispatcher = Dispatcher::tried(state, self.0);
+        // OK to ignore: it begins once.
+        let _ = self.dispatcher.set(dispatcher);
+        let Some(place) = self.place.get() else {
+            return;
+        };
+        if copy::put_into(&place, "dials", IDS).is_none() {
+            return;
+        }
+        let dials: &'static Dials = Box::leak(Box::new(Dials::find(IDS, dispatcher)));
+        // OK to ignore: they are found once.
+        let _ = self.dials.set(dials);
+        events::listen(DIALS, &["click"], move |event| {
+            if let Some(action) = event.action() {
+                dials.pressed(event, &action);
+            }
+        });
+        for kind in HAPPENS {
+            events::listen(DIALS, &[kind], move |event| {
+                dials.happened(IDS, kind, event);
+            });
+        }
+        dials.listen(IDS);
+        dispatcher.show_again();
+    }
+
+    fn printing(self) -> Printing {
+        if self.printing.with(|printing| printing == FIXED) {
+            Printing::Fixed
+        } else {
+            Printing::Corrected
+        }
+    }
+
+    /// At the next picture of the screen, once however much has changed until then.
+    fn draw_soon(self) {
+        if !self.is_due.replace(true) {
+            request_animation_frame(move || {
+                self.is_due.set(false);
+                self.draw();
+            });
+        }
+    }
+
+    fn draw(self) {
+        let (scene, magnified) = (self.scene.now(), self.magnified.now());
+        let Some(size) = size(&scene, magnified) else {
+            return;
+        };
+        let mut renderer = self.renderer.borrow_mut();
+        let is_same = |renderer: &Renderer| *renderer.scene() == scene && *renderer.size() == size;
+        if !renderer.as_ref().is_some_and(is_same) {
+            *renderer = Renderer::new(&scene, size).ok();
+        }
+        let Some(renderer) = renderer.as_mut() else {
+            return;
+        };
+        let printing = self.printing();
+        for (canvas, setting) in [
+            (self.beside.get(), self.kept.now()),
+            (self.canvas.get(), self.setting.now()),
+        ] {
+            let Some((canvas, (set, more))) = canvas.zip(setting) else {
+                continue;
+            };
+            if let Ok(pixels) = renderer.draw(&set, more, printing) {
+                let side = |pixels: usize| u32::try_from(pixels).unwrap_or(PHONE);
+                // OK to ignore: where a browser draws nothing, the words say what is to be seen.
+                let _ = picture::put(&canvas, side(size.width()), side(size.height()), pixels);
+            }
+        }
+    }
+
+    fn shown(self) -> Part {
+        let over = move || {
+            let kept = self.kept.with(Option::is_some);
+            el("canvas")
+                .class("kept-picture")
+                .attr("aria-hidden", "true")
+                .here(self.beside)
+                .hidden(!kept)
+                .style("--at", format!("{}%", self.divider.get()))
+        };
+        let frame = el("figure")
+            .class("picture")
+            .attr("aria-labelledby", "learn-picture")
+            .attr("aria-describedby", "learn-alternative")
+            .with(
+                el("div")
+                    .class("picture-frame")
+                    .with(el("canvas").attr("aria-hidden", "true").here(self.canvas))
+                    .with(follows(over)),
+            )
+            .with(follows(move || self.divide()))
+            .with(
+                el("figcaption")
+                    .with(
+                        el("span")
+                            .id("learn-picture")
+                            .class("unseen")
+                            .says("Picture"),
+                    )
+                    .with(
+                        el("span")
+                            .id("learn-alternative")
+                            .class("unseen")
+                            .tells(move || self.alternative()),
+                    ),
+            );
+        parts![
+            el("div").class("see").with(frame).with(
+                el("div")
+                    .class("see-dials")
+                    .with(el("div").id(DIALS).here(self.place))
+                    .with(follows(move || self.buttons()))
+            ),
+            follows(move || self.says()),
+            self.choices(),
+        ]
+    }
+
+    /// The line between both pictures, moved by touch, mouse and keyboard.
+    fn divide(self) -> Part {
+        if self.kept.with(Option::is_none) {
+            return Part::Nothing;
+        }
+        el("label")
+            .class("divider")
+            .with(el("span").says("Divider between the kept picture (left) and this one"))
+            .with(
+                el("input")
+                    .class("slide")
+                    .attr("type", "range")
+                    .attr("dir", "ltr")
+                    .attr("min", "0")
+                    .attr("max", "100")
+                    .value(self.divider.get())
+                    .on("input", move |event| self.divider.set(event.value())),
+            )
+            .into()
+    }
+
+    fn buttons(self) -> Element {
+        let kept = self.kept.with(Option::is_some);
+        let keep = button("", "Keep this picture", move || {
+            self.kept.set(self.setting.now());
+        });
+        let swap = button("", "Show the other in full", move || {
+            let all = self.divider.once(|at| at == "100");
+            self.divider.set(if all { "0" } else { "100" }.to_owned());
+        });
+        let leave = button("", "Let it go", move || {
+            self.kept.set(None);
+            self.divider.set("50".to_owned());
+        });
+        row([keep, swap.hidden(!kept), leave.hidden(!kept)])
+    }
+
+    fn alternative(self) -> String {
+        let Some((set, more)) = self.setting.get() else {
+            return String::new();
+        };
+        let scene = self.scene.get();
+        let said = size(&scene, self.magnified.get())
+            .map(|size| words::alternative(&scene, &set, more, self.printing(), &size));
+        match said {
+            Some(Ok(said)) => said,
+            Some(Err(error)) => error.to_string(),
+            None => String::new(),
+        }
+    }
+
+    /// What is to be seen, what is too small for it, and how both pictures differ.
+    fn says(self) -> Part {
+        let (Some((set, more)), scene) = (self.setting.get(), self.scene.get()) else {
+            return Part::Nothing;
+        };
+        let magnified = self.magnified.get();
+        let Some(size) = size(&scene, magnified) else {
+            return Part::Nothing;
+        };
+        let whole = magnified
+            .is_some()
+            .then(|| button("", "The whole picture", move || self.magnified.set(None)));
+        let rows = match words::effects(&scene, &set, &size) {
+            Ok(said) => said,
+            Err(error) => return said_wrong(&error.to_string()),
+        };
+        let rows = rows.into_iter().map(|effect| {
+            let times = effect.seen.magnification.filter(|_| !effect.seen.visible);
+            let larger = times.map(|times| {
+                let at = effect.towards;
+                let words = format!("Show it {} times larger", figures::decimal(times, 0));
+                button("", words, move || self.magnified.set(Some((times, at))))
+            });
+            el("li").with(el("span").says(effect.text)).with(larger)
+        });
+        let exposed = (!more.is_even()).then(|| words::exposed(scene.film, more, self.printing()));
+        let kept = self.kept.get().map(|(kept, _)| {
+            let compared = words::compared(&scene, &kept, &set).unwrap_or_default();
+            let rows = compared.into_iter().map(|words| el("li").says(words));
+            parts![
+                el("h3").says("Beside the kept picture"),
+                el("ul")
+                    .class("list")
+                    .named("Beside the kept picture")
+                    .all(rows),
+            ]
+        });
+        parts![
+            whole,
+            said("answer", exposed.unwrap_or_default()),
+            el("ul")
+                .class("list effects")
+                .named("What each dial costs")
+                .all(rows),
+            said("reason", words::depth(&scene, &set).unwrap_or_default()),
+            said("reason", words::steady(&scene, &set).unwrap_or_default()),
+            kept,
+        ]
+    }
+
+    /// What is photographed, and how.
+    fn choices(self) -> Part {
+        let scenes = || of(SCENES.iter().map(|scene| (scene.id, scene.name)));
+        let change = move |with: fn(&mut Scene, usize), to: String| {
+            if let Ok(to) = to.parse() {
+                let mut scene = self.scene.now();
+                with(&mut scene, to);
+                self.scene.set(scene);
+            }
+        };
+        let pick = move |id: &'static str,
+                         label: &'static str,
+                         all: Vec<String>,
+                         is: fn(&Scene) -> Option<usize>,
+                         with: fn(&mut Scene, usize)| {
+            let options: Options = all
+                .into_iter()
+                .enumerate()
+                .map(|(at, name)| (at.to_string(), name))
+                .collect();
+            select(
+                id,
+                label,
+                move || options.clone(),
+                move || self.scene.with(is).unwrap_or_default().to_string(),
+                move |to| change(with, to),
+            )
+        };
+        let metres = |mm: &f64| figures::distance(Some(*mm));
+        let is_negative = move || {
+            self.scene
+                .with(|scene| scene.film != exposure::FilmKind::Reversal)
+        };
+        let choose = move |id: String| {
+            if let Some(scene) = Scene::of_id(&id) {
+                self.scene.set(scene);
+                self.magnified.set(None);
+            }
+        };
+        let how = el("div").class("form").all([
+            pick(
+                "learn-mover",
+                "Who moves",
+                Mover::ALL.map(|it| it.noun().to_owned()).to_vec(),
+                |scene| Mover::ALL.iter().position(|it| *it == scene.mover),
+                |scene, at| scene.mover = Mover::ALL[at],
+            ),
+            pick(
+                "learn-distance",
+                "How far away",
+                DISTANCE.iter().map(metres).collect(),
+                |scene| nearest(&DISTANCE, scene.distance),
+                |scene, at| {
+                    let times = scene.behind.map(|behind| behind / scene.distance);
+                    scene.distance = DISTANCE[at];
+                    scene.behind = times.map(|times| times * scene.distance);
+                    scene.before = None;
+                },
+            ),
+            pick(
+                "learn-focal",
+                "Focal length",
+                FOCAL
+                    .iter()
+                    .map(|mm| format!("{} mm", figures::decimal(*mm, 0)))
+                    .collect(),
+                |scene| nearest(&FOCAL, scene.focal),
+                |scene, at| scene.focal = FOCAL[at],
+            ),
+            pick(
+                "learn-format",
+                "Size of the picture",
+                exposure::FORMATS
+                    .iter()
+                    .map(|format| format.name.to_owned())
+                    .collect(),
+                |scene| {
+                    exposure::FORMATS
+                        .iter()
+                        .position(|format| format.id == scene.format)
+                },
+                |scene, at| scene.format = exposure::FORMATS[at].id,
+            ),
+            pick(
+                "learn-backdrop",
+                "What stands behind",
+                Backdrop::ALL.map(|it| it.noun().to_owned()).to_vec(),
+                |scene| Backdrop::ALL.iter().position(|it| *it == scene.backdrop),
+                |scene, at| scene.backdrop = Backdrop::ALL[at],
+            ),
+            pick(
+                "learn-behind",
+                "How far that is",
+                BEHIND.map(|(name, _)| name.to_owned()).to_vec(),
+                |scene| {
+                    let times = scene.behind.map(|behind| behind / scene.distance);
+                    match times {
+                        None => Some(BEHIND.len() - 1),
+                        Some(times) => nearest(&[1.5, 2.0, 5.0], times),
+                    }
+                },
+                |scene, at| scene.behind = BEHIND[at].1.map(|times| times * scene.distance),
+            ),
+            pick(
+                "learn-hold",
+                "Held",
+                ["on a tripod", "by hand"].map(str::to_owned).to_vec(),
+                |scene| Some(usize::from(scene.hold == Hold::Hand)),
+                |scene, at| scene.hold = if at == 0 { Hold::Tripod } else { Hold::Hand },
+            ),
+            pick(
+                "learn-film",
+                "Film",
+                ["colour negative", "black and white", "slide"]
+                    .map(str::to_owned)
+                    .to_vec(),
+                |scene| FILMS.iter().position(|film| *film == scene.film),
+                |scene, at| scene.film = FILMS[at],
+            ),
+            only(
+                is_negative,
+                choice(
+                    "learn-printing",
+                    "Printed",
+                    crate::form::fixed(PRINTING),
+                    self.printing,
+                ),
+            ),
+        ]);
+        parts![
+            el("div").class("form").with(select(
+                "learn-scene",
+                "Scene",
+                scenes,
+                move || self.scene.with(|scene| scene.id.to_owned()),
+                choose,
+            )),
+            unfolds("How it is photographed", how),
+            paragraph(
+                "reason",
+                "The scenes are invented, and drawn by computation: the spread of what is blurred is the computed one."
+            ),
+        ]
+    }
+}
+
+const FILMS: [exposure::FilmKind; 3] = [
+    exposure::FilmKind::ColourNegative,
+    exposure::FilmKind::BlackAndWhite,
+    exposure::FilmKind::Reversal,
+];
+
+fn said_wrong(sentence: &str) -> Part {
+    paragraph("field-error", sentence.to_owned()).into()
+}
+
+fn of<'a>(list: impl Iterator<Item = (&'a str, &'a str)>) -> Options {
+    list.map(|(key, name)| (key.to_owned(), name.to_owned()))
+        .collect()
+}
+
+/// Which of these is nearest by its ratio.
+fn nearest(list: &[f64], to: f64) -> Option<usize> {
+    let far = |value: f64| (value / to).max(to / value);
+    (0..list.len()).min_by(|a, b| far(list[*a]).total_cmp(&far(list[*b])))
+}
+
+/// The size that a picture is drawn at.
+fn size(scene: &Scene, magnified: Part_) -> Option<Size> {
+    let height = Size::whole_height(PHONE, scene.format().ok()?);
+    let size = Size::new(PHONE, height).ok()?;
+    match magnified {
+        Some((times, at)) => size.magnified(times, at).ok(),
+        None => Some(size),
+    }
+}

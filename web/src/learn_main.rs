@@ -1,0 +1,5 @@
+//! Starts the part that teaches.
+
+fn main() {
+    web::start_learn();
+}
