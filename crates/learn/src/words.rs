@@ -224,8 +224,7 @@ pub fn navy(scene: &Scene) -> Option<String> {
     let asked = scene.navy()?;
     let rule = match asked.by_rule {
         0 => String::new(),
-        faster if faster > 0 => format!(", {} faster by its own rule", times(faster)),
-        slower => format!(", {} slower by its own rule", times(-slower)),
+        faster => format!(", {} as fast by its own rule", times(faster)),
     };
     Some(format!(
         "{NAVY} asks for 1/{} here ({} mph at {} ft{rule})",
@@ -235,12 +234,14 @@ pub fn navy(scene: &Scene) -> Option<String> {
     ))
 }
 
-/// `twice`, `4 times`.
+/// So many doublings: `twice`, `4 times`, `half`, `a quarter`.
 fn times(doublings: i32) -> String {
-    if doublings == 1 {
-        "twice".to_owned()
-    } else {
-        format!("{} times", 1_i32 << doublings.clamp(0, 30))
+    match doublings {
+        1 => "twice".to_owned(),
+        -1 => "half".to_owned(),
+        -2 => "a quarter".to_owned(),
+        more if more > 0 => format!("{} times", 1_i32 << more.min(30)),
+        less => format!("1/{}", 1_i32 << (-less).min(30)),
     }
 }
 

@@ -56,9 +56,31 @@ fn the_manual_stands_beside() {
     };
     let said = words::navy(&long).unwrap();
     assert!(
-        said.ends_with("1/2000 here (25 mph at 25 ft, twice faster by its own rule)"),
+        said.ends_with("1/2000 here (25 mph at 25 ft, twice as fast by its own rule)"),
         "{said}"
     );
+}
+
+#[test]
+fn the_manuals_rule_in_words() {
+    for (distance, expected) in [
+        (
+            2000.0,
+            "1/4000 here (25 mph at 12 ft, twice as fast by its own rule)",
+        ),
+        (
+            120_000.0,
+            "1/60 here (25 mph at 100 ft, a quarter as fast by its own rule)",
+        ),
+    ] {
+        let scene = Scene {
+            distance,
+            behind: None,
+            ..Scene::of_id("cyclist").unwrap()
+        };
+        let said = words::navy(&scene).unwrap();
+        assert!(said.ends_with(expected), "{said}");
+    }
 }
 
 #[test]
