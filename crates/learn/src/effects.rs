@@ -5,7 +5,7 @@
 //! price of one stop has a size of its own: the time doubles its blur, the aperture makes its disc √2 times as wide, the
 //! sensitivity makes grain √2 times as strong (in theory; real films grew less).
 
-use std::f64::consts::{FRAC_1_SQRT_2, LN_2, LOG10_2};
+use std::f64::consts::{FRAC_1_SQRT_2, LN_2, LOG10_2, LOG10_E};
 
 use exposure::{DepthOfField, Error, Format, range::Range};
 
@@ -314,6 +314,31 @@ pub fn grain(granularity: f64, side: f64) -> Result<f64, Error> {
 /// Range error beyond [`GRANULARITY`].
 pub fn selwyn(granularity: f64) -> Result<f64, Error> {
     Ok(GRANULARITY.check(granularity)? / 1000.0 * MEASURED_SIDE / FRAC_1_SQRT_2)
+}
+
+/// Area of a dot of silver or dye in square micrometres.
+pub const DOT: Range = Range {
+    what: "the area of a dot",
+    min: 0.0,
+    max: 1000.0,
+    limits: "0 and 1000 µm²",
+};
+
+/// Deviation of density through the aperture of 48 µm where density is made of independent dots of one area in square
+/// micrometres: √(0.4343 · a · D / A), so that denser film deviates more (Nutting's and Selwyn's theory, from memory).
+///
+/// ```
+/// assert!((learn::effects::grain_of_dots(0.5, 1.0)? - 0.01095).abs() < 1e-5);
+/// # Ok::<(), exposure::Error>(())
+/// ```
+///
+/// # Errors
+///
+/// Range error beyond [`DOT`].
+pub fn grain_of_dots(area: f64, density: f64) -> Result<f64, Error> {
+    let measured = MEASURED_SIDE * MEASURED_SIDE;
+    let dots = LOG10_E * DOT.check(area)? * density.max(0.0) / measured;
+    Ok(dots.sqrt())
 }
 
 /// Granularity that a film of another sensitivity would have if both used light equally well: it grows with the root of

@@ -5,7 +5,7 @@
 
 use exposure::{Control, FilmKind, Mark, Reading, Refused, Stops, words};
 
-use crate::effects::Length;
+use crate::effects::{self, Length};
 use crate::film::{self, MIDDLE, Printing, Tones};
 use crate::published::NAVY;
 use crate::render::Size;
@@ -113,7 +113,7 @@ const BELOW: [f64; 2] = [0.25, 0.22];
 /// use learn::{render::Size, scene::Scene, words};
 /// let mark = |control, text| Mark::parse(control, text, Steps::Third);
 /// let set = [mark(Control::Time, "1/125")?, mark(Control::Aperture, "f/8")?, mark(Control::Sensitivity, "100")?];
-/// let said = words::effects(&Scene::of_id("street").unwrap(), &set, &Size::new(390, 260)?)?;
+/// let said = words::prices(&Scene::of_id("street").unwrap(), &set, &Size::new(390, 260)?)?;
 /// assert_eq!(
 ///     said[0].text,
 ///     "The passer-by is drawn out by 0.138 mm, about one part in 260 of the picture's width; \
@@ -125,7 +125,7 @@ const BELOW: [f64; 2] = [0.25, 0.22];
 /// # Errors
 ///
 /// A sentence for a scene or a setting out of range.
-pub fn effects(scene: &Scene, set: &[Mark; 3], size: &Size) -> Result<Vec<Said>, Refused> {
+pub fn prices(scene: &Scene, set: &[Mark; 3], size: &Size) -> Result<Vec<Said>, Refused> {
     let prices = scene.prices(set)?;
     let (width, times) = (size.width() as f64, size.magnification());
     let seen = |length| Seen::blur(length, width, times);
@@ -224,8 +224,7 @@ pub fn navy(scene: &Scene) -> Option<String> {
     let asked = scene.navy()?;
     let rule = match asked.by_rule {
         0 => String::new(),
-        faster if faster > 0 => format!(", {} faster by its own rule", times(faster)),
-        slower => format!(", {} slower by its own rule", times(-slower)),
+        faster => format!(", {} as fast by its own rule", times(faster)),
     };
     Some(format!(
         "{NAVY} asks for 1/{} here ({} mph at {} ft{rule})",
@@ -235,12 +234,55 @@ pub fn navy(scene: &Scene) -> Option<String> {
     ))
 }
 
-/// `twice`, `4 times`.
+/// The longest time that keeps who moves as sharp as the rest, by computation, and what the manual's time does here: both, for they do
+/// not agree. None for what stands still.
+///
+/// ```
+/// use learn::{scene::Scene, words};
+/// assert_eq!(
+///     words::stopped(&Scene::of_id("street").unwrap()).unwrap().unwrap(),
+///     "Up to 1/614 s the passer-by stays within 0.0288 mm, a circle of confusion of the diagonal over 1500; \
+///      a navy manual of 1993 asks for 1/500 here (5 mph at 12 ft), in which it is drawn out by 0.0346 mm."
+/// );
+/// ```
+///
+/// # Errors
+///
+/// A sentence for a scene out of range.
+pub fn stopped(scene: &Scene) -> Result<Option<String>, Refused> {
+    let speed = scene.mover.speed();
+    if speed <= 0.0 {
+        return Ok(None);
+    }
+    let lens = scene.lens()?;
+    let longest = effects::longest_time(&lens, speed, 90.0, lens.circle())?;
+    let mut said = format!(
+        "Up to {} {} stays within {} mm, a circle of confusion of the {}",
+        words::to_count(longest),
+        scene.mover.noun(),
+        words::figures(lens.circle()),
+        exposure::Circle::Over1500.name()
+    );
+    if let (Some(asks), Some(manual)) = (navy(scene), scene.navy()) {
+        // The printed time stands for the exact one of its series, as everywhere.
+        let exact = exposure::of_two(-manual.under_one.log2().round());
+        let drawn = effects::motion(&lens, speed, 90.0, exact)?;
+        said += &format!(
+            "; {asks}, in which it is drawn out by {} mm",
+            words::figures(drawn)
+        );
+    }
+    Ok(Some(said + "."))
+}
+
+/// So many doublings: `twice`, `4 times`, `half`, `a quarter`.
 fn times(doublings: i32) -> String {
-    if doublings == 1 {
-        "twice".to_owned()
-    } else {
-        format!("{} times", 1_i32 << doublings.clamp(0, 30))
+    match doublings {
+        1 => "twice".to_owned(),
+        -1 => "half".to_owned(),
+        -2 => "a quarter".to_owned(),
+        more if more > 0 => format!("{} times", 1_i32 << more.min(30)),
+        less => format!("1/{}", 1_i32 << (-less).min(30)),
     }
 }
 
@@ -301,7 +343,7 @@ pub fn steady(scene: &Scene, set: &[Mark; 3]) -> Option<String> {
         return None;
     }
     let slower = (set[0].gives() * scene.focal).log2();
-    let of_100 = |tries| words::rough(100.0 * crate::effects::steady(slower, tries));
+    let of_100 = |tries| words::rough(100.0 * effects::steady(slower, tries));
     Some(format!(
         "By hand about {} of 100 frames at {} come out as sharp as the rule of one over the focal length asks for, and of three tries at least one in about {} of 100; a model of this project, no promise.",
         of_100(1),
@@ -367,7 +409,7 @@ pub fn alternative(
             words::figures(size.magnification())
         );
     }
-    for said in effects(scene, set, size)? {
+    for said in prices(scene, set, size)? {
         text.push(' ');
         text += &said.text;
     }

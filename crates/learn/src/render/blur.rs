@@ -183,7 +183,7 @@ impl Disc {
 #[derive(Debug, Clone, Default)]
 pub(crate) struct Scratch {
     sums: Vec<f32>,
-    small: Plane,
+    smaller: Vec<Plane>,
     blurred: Plane,
     square: Plane,
     line: Vec<f32>,
@@ -226,38 +226,43 @@ fn add_run(sums: &[f32], pad: usize, run: Run, weight: f32, to: &mut [f32]) {
 }
 
 /// Up to this diameter in pixels a disc is drawn at full size; wider ones at half, quarter ...
-const FULL_SIZE: f64 = 12.0;
+const FULL_SIZE: f64 = 7.0;
+
+/// What halving a picture and doubling it again adds to the variance, in pixels of the larger one: three quarters each, whichever
+/// pixel a point lies in (arithmetic).
+const HALVED_AND_DOUBLED: f64 = 1.5;
 
 /// Blurs a plane with a disc of a variance in square pixels.
-///
-/// At a fraction 1/s of the size, taking means and joining them by straight lines adds s²/4 (arithmetic), which the disc there leaves
-/// out.
 pub(crate) fn disc(from: &Plane, variance: f64, scratch: &mut Scratch, to: &mut Plane) {
-    let mut s = 1_usize;
-    let rest = |s: usize| {
-        let area = (s * s) as f64;
-        if s == 1 {
-            variance
-        } else {
-            (variance - area / 4.0) / area
-        }
-    };
-    while 4.0 * rest(s).sqrt() > FULL_SIZE && from.width.min(from.height) > 8 * s {
-        s *= 2;
+    let (mut rest, mut halvings) = (variance, 0);
+    let shorter = from.width.min(from.height);
+    while 4.0 * rest.sqrt() > FULL_SIZE && shorter >> halvings > 8 {
+        rest = (rest - HALVED_AND_DOUBLED) / 4.0;
+        halvings += 1;
     }
-    to.resize(from.width, from.height);
-    if s == 1 {
+    if halvings == 0 {
         full_disc(from, variance, scratch, to);
         return;
     }
-    let (mut small, mut blurred) = (
-        std::mem::take(&mut scratch.small),
-        std::mem::take(&mut scratch.blurred),
-    );
-    shrink(from, s, &mut small);
-    full_disc(&small, rest(s), scratch, &mut blurred);
-    grow(&blurred, s, &mut scratch.line, to);
-    (scratch.small, scratch.blurred) = (small, blurred);
+    let mut smaller = std::mem::take(&mut scratch.smaller);
+    smaller.resize(halvings, Plane::default());
+    for i in 0..halvings {
+        let (larger, rest) = smaller.split_at_mut(i);
+        halve(
+            larger.last().unwrap_or(from),
+            &mut rest[0],
+            &mut scratch.line,
+        );
+    }
+    let mut blurred = std::mem::take(&mut scratch.blurred);
+    full_disc(&smaller[halvings - 1], rest, scratch, &mut blurred);
+    for larger in smaller[..halvings - 1].iter_mut().rev() {
+        double(&blurred, &mut scratch.line, larger);
+        std::mem::swap(&mut blurred, larger);
+    }
+    to.resize(from.width, from.height);
+    double(&blurred, &mut scratch.line, to);
+    (scratch.smaller, scratch.blurred) = (smaller, blurred);
 }
 
 /// A disc of less than three pixels is too small to be told from a square, and rows of a disc would spread it more one way than the
@@ -301,67 +306,64 @@ fn rows_of_disc(from: &Plane, disc: &Disc, sums: &mut Vec<f32>, to: &mut Plane) 
     }
 }
 
-/// Means of squares of s by s pixels; at the far edges the last pixels count on.
-fn shrink(from: &Plane, s: usize, to: &mut Plane) {
-    to.resize(from.width.div_ceil(s), from.height.div_ceil(s));
-    let scale = 1.0 / (s * s) as f32;
-    for y in 0..to.height {
-        let to = to.row_mut(y);
-        to.fill(0.0);
-        for inside in 0..s {
-            let row = from.row((y * s + inside).min(from.height - 1));
-            let whole = row.len() / s;
-            for (to, pixels) in to[..whole].iter_mut().zip(row.chunks_exact(s)) {
-                *to += pixels.iter().sum::<f32>();
-            }
-            if whole < to.len() {
-                let rest = &row[whole * s..];
-                let missing = (s - rest.len()) as f32;
-                to[whole] += rest.iter().sum::<f32>() + missing * row[row.len() - 1];
-            }
-        }
-        for to in to {
-            *to *= scale;
-        }
-    }
-}
-
-/// Straight lines between the middles of the squares.
-fn grow(from: &Plane, s: usize, line: &mut Vec<f32>, to: &mut Plane) {
+/// Half the size, each pixel from four by four with the weights 1, 3, 3, 1: a point keeps its place, wherever it lies.
+fn halve(from: &Plane, to: &mut Plane, line: &mut Vec<f32>) {
+    to.resize(from.width.div_ceil(2), from.height.div_ceil(2));
+    let last = from.height - 1;
     line.resize(from.width, 0.0);
     for y in 0..to.height {
-        let (above, below, share) = between(y, s, from.height);
-        for ((line, above), below) in line.iter_mut().zip(from.row(above)).zip(from.row(below)) {
-            *line = above + (below - above) * share;
+        let rows = [(2 * y).saturating_sub(1), 2 * y, 2 * y + 1, 2 * y + 2];
+        let [above, upper, lower, below] = rows.map(|y| from.row(y.min(last)));
+        let outer = above.iter().zip(below);
+        let inner = upper.iter().zip(lower);
+        for (line, ((above, below), (upper, lower))) in line.iter_mut().zip(outer.zip(inner)) {
+            *line = 0.125 * (above + below) + 0.375 * (upper + lower);
         }
+        let end = line.len() - 1;
         let to = to.row_mut(y);
-        // The first half square has nothing to its left; then whole steps.
-        let half = s / 2;
-        let len = to.len();
-        to[..half.min(len)].fill(line[0]);
-        for (left, pair) in line.windows(2).enumerate() {
-            let start = half + left * s;
-            if start >= len {
-                break;
-            }
-            let step = (pair[1] - pair[0]) / s as f32;
-            for (i, to) in to[start..(start + s).min(len)].iter_mut().enumerate() {
-                *to = pair[0] + step * (i as f32 + 0.5);
-            }
+        let (first, rest) = to.split_at_mut(1);
+        first[0] = 0.125 * (line[0] + line[2.min(end)]) + 0.375 * (line[0] + line[1.min(end)]);
+        // Four neighbours at a time, as long as there are four.
+        let inside = rest.iter_mut().zip(line[1..].windows(4).step_by(2));
+        let mut filled = 1;
+        for (to, four) in inside {
+            *to = 0.125 * (four[0] + four[3]) + 0.375 * (four[1] + four[2]);
+            filled += 1;
         }
-        let end = half + (line.len() - 1) * s;
-        if end < len {
-            to[end..].fill(line[line.len() - 1]);
+        for (x, to) in to.iter_mut().enumerate().skip(filled) {
+            let at = |x: usize| line[x.min(end)];
+            *to = 0.125 * (at(2 * x - 1) + at(2 * x + 2)) + 0.375 * (at(2 * x) + at(2 * x + 1));
         }
     }
 }
 
-/// The rows on either side of a row at full size, and how far it is towards the second.
-fn between(y: usize, s: usize, height: usize) -> (usize, usize, f32) {
-    let at = (y as f32 + 0.5) / s as f32 - 0.5;
-    let above = at.floor().max(0.0) as usize;
-    let below = (above + 1).min(height - 1);
-    (above.min(height - 1), below, (at - above as f32).max(0.0))
+/// Twice the size, by straight lines between the middles of pixels.
+fn double(from: &Plane, line: &mut Vec<f32>, to: &mut Plane) {
+    line.resize(from.width, 0.0);
+    let last = from.height - 1;
+    for y in 0..to.height {
+        let near = from.row((y / 2).min(last));
+        let other = if y % 2 == 0 {
+            (y / 2).saturating_sub(1)
+        } else {
+            (y / 2 + 1).min(last)
+        };
+        for ((line, near), other) in line.iter_mut().zip(near).zip(from.row(other)) {
+            *line = 0.75 * near + 0.25 * other;
+        }
+        let to = to.row_mut(y);
+        let len = to.len();
+        to[0] = line[0];
+        // Between each two there are two.
+        let (pairs, _) = to[1..].as_chunks_mut::<2>();
+        for (pair, between) in pairs.iter_mut().zip(line.windows(2)) {
+            pair[0] = 0.75 * between[0] + 0.25 * between[1];
+            pair[1] = 0.25 * between[0] + 0.75 * between[1];
+        }
+        if len.is_multiple_of(2) {
+            to[len - 1] = line[line.len() - 1];
+        }
+    }
 }
 
 /// Draws out a plane downwards by a length in pixels. Beyond its edges it goes on with its last rows.

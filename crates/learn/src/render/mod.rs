@@ -40,6 +40,13 @@ pub const PIXELS: Range = Range {
     max: 4096.0,
     limits: "8 and 4096 pixels",
 };
+/// Pixels of a whole picture: what is larger would take more memory than a phone gives.
+pub const AREA: Range = Range {
+    what: "the number of pixels of the picture",
+    min: 64.0,
+    max: 4_200_000.0,
+    limits: "64 and 4 200 000",
+};
 /// How many times a picture is magnified.
 pub const MAGNIFICATION: Range = Range {
     what: "the magnification",
@@ -62,10 +69,11 @@ impl Size {
     ///
     /// # Errors
     ///
-    /// A sentence beyond [`PIXELS`].
+    /// A sentence beyond [`PIXELS`] or [`AREA`].
     pub fn new(width: u32, height: u32) -> Result<Self, Refused> {
         PIXELS.check(f64::from(width))?;
         PIXELS.check(f64::from(height))?;
+        AREA.check(f64::from(width) * f64::from(height))?;
         Ok(Self {
             width: width as usize,
             height: height as usize,
@@ -390,7 +398,7 @@ impl Renderer {
     fn blurs(&self, prices: &Prices) -> [Blur; 4] {
         let (width, times) = (self.size.width as f64, self.size.magnification);
         // A line longer than this hardly covers anything; drawn to its end it would only take time.
-        let longest = 3.0 * width;
+        let longest = 2.0 * width;
         let pixels = |length: crate::effects::Length| {
             if Seen::blur(length, width, times).visible {
                 (length.pixels(width) * times).min(longest)

@@ -314,6 +314,48 @@ fn two_pictures_differ_by_the_setting_alone() {
 }
 
 #[test]
+fn sizes_out_of_range_are_refused() {
+    for (width, height) in [(0, 100), (100, 7), (5000, 10), (4096, 4096)] {
+        let refused = Size::new(width, height).expect_err("too small or too large");
+        assert!(
+            refused.to_string().contains("has to lie between"),
+            "{refused}"
+        );
+    }
+    let size = Size::new(390, 260).unwrap();
+    for (times, towards) in [
+        (0.5, [0.0; 2]),
+        (51.0, [0.0; 2]),
+        (f64::NAN, [0.0; 2]),
+        (2.0, [0.6, 0.0]),
+        (2.0, [0.0, f64::NAN]),
+    ] {
+        assert!(
+            size.magnified(times, towards).is_err(),
+            "{times} {towards:?}"
+        );
+    }
+    let square = exposure::FORMATS
+        .iter()
+        .find(|format| format.id == "6x6")
+        .unwrap();
+    assert_eq!(Size::whole_height(390, square), 390);
+    let broken = Scene {
+        distance: 10.0,
+        ..SCENES[0]
+    };
+    assert!(
+        Renderer::new(&broken, size).is_err(),
+        "nearer than the focal length"
+    );
+    let broken = Scene {
+        format: "none",
+        ..SCENES[0]
+    };
+    assert!(Renderer::new(&broken, size).is_err(), "no such format");
+}
+
+#[test]
 fn any_setting_at_any_size_is_a_picture() {
     for (width, height, times) in [(8, 8, 1.0), (33, 97, 2.0), (97, 33, 50.0), (64, 64, 7.5)] {
         for scene in SCENES {

@@ -312,6 +312,16 @@ fn grain_of_a_picture() {
     }
     close("Selwyn", selwyn(10.0).unwrap(), 0.6016, 0.000_05);
     close("Selwyn", selwyn(5.0).unwrap(), 0.3008, 0.000_05);
+    // Dots of 0.5 µm² through the aperture of 48 µm.
+    for (density, deviation) in [
+        (0.1, 0.00346),
+        (0.3, 0.00600),
+        (1.0, 0.01095),
+        (2.0, 0.01549),
+    ] {
+        let found = effects::grain_of_dots(0.5, density).unwrap();
+        close(format!("dots at {density}"), found, deviation, 0.000_005);
+    }
     // Four times the sensitivity, twice the granularity; the list says 5 where theory makes 8 of 4.
     let known = learn::film::granularity(FilmKind::ColourNegative);
     close(
@@ -513,6 +523,7 @@ fn refused_with_a_sentence() {
         defocus(&lens, 8.0, Some(0.0)),
         grain(-1.0, 30.0),
         grain(10.0, 0.0),
+        effects::grain_of_dots(-1.0, 1.0),
     ] {
         let error = refused.expect_err("out of range");
         assert!(error.is_range(), "{error}");

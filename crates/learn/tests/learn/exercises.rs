@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use exposure::{Camera, Control, FilmKind, Prefer, Steps, Stops};
 use learn::exercise::{AnswerOn, Cameras, Exercise, Facts, Held, Kind, Mistake, Support};
-use learn::scene::{PHONE, SCENES};
+use learn::scene::PHONE;
 use proptest::prelude::{ProptestConfig, any, prop_assert, prop_assert_eq, proptest};
 
 use crate::check::{close, fingerprint};
@@ -601,18 +601,6 @@ fn nothing_says_a_bare_sign() {
             assert!(!text.contains(['+', '−']), "{text}");
             assert!(!text.contains("about about"), "{text}");
         }
-    }
-}
-
-#[test]
-fn scenes_show_what_questions_hang_on() {
-    // The marks from which effects are plain to see are whole numbers beside the scenes; every picture question is checked above.
-    for scene in SCENES {
-        assert!(
-            scene.format().is_ok() && scene.lens().is_ok(),
-            "{}",
-            scene.id
-        );
     }
 }
 

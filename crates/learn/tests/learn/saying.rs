@@ -15,7 +15,7 @@ fn phone() -> Size {
 #[test]
 fn what_a_picture_shows() {
     let scene = Scene::of_id("cyclist").unwrap();
-    let said = words::effects(&scene, &set("1/60", "8", "400"), &phone()).unwrap();
+    let said = words::prices(&scene, &set("1/60", "8", "400"), &phone()).unwrap();
     let texts: Vec<&str> = said.iter().map(|said| said.text.as_str()).collect();
     assert_eq!(
         texts,
@@ -38,13 +38,26 @@ fn what_a_picture_shows() {
 fn the_manual_stands_beside() {
     for scene in SCENES {
         let said = words::navy(&scene);
+        let stopped = words::stopped(&scene).unwrap();
+        assert_eq!(
+            stopped.is_some(),
+            scene.mover != Mover::Still,
+            "{}",
+            scene.id
+        );
+        if let (Some(stopped), Some(said)) = (stopped, &said) {
+            assert!(
+                stopped.starts_with("Up to 1/") && stopped.contains(said),
+                "{stopped}"
+            );
+        }
         assert_eq!(
             said.is_some(),
             !matches!(scene.mover, Mover::Still | Mover::Water),
             "{}",
             scene.id
         );
-        let effects = words::effects(&scene, &set("1/60", "8", "100"), &phone()).unwrap();
+        let effects = words::prices(&scene, &set("1/60", "8", "100"), &phone()).unwrap();
         if let Some(said) = said {
             assert!(effects[0].text.contains(&said), "{}", effects[0].text);
             assert!(effects[0].text.contains(" mm, about one part in "));
@@ -56,9 +69,31 @@ fn the_manual_stands_beside() {
     };
     let said = words::navy(&long).unwrap();
     assert!(
-        said.ends_with("1/2000 here (25 mph at 25 ft, twice faster by its own rule)"),
+        said.ends_with("1/2000 here (25 mph at 25 ft, twice as fast by its own rule)"),
         "{said}"
     );
+}
+
+#[test]
+fn the_manuals_rule_in_words() {
+    for (distance, expected) in [
+        (
+            2000.0,
+            "1/4000 here (25 mph at 12 ft, twice as fast by its own rule)",
+        ),
+        (
+            120_000.0,
+            "1/60 here (25 mph at 100 ft, a quarter as fast by its own rule)",
+        ),
+    ] {
+        let scene = Scene {
+            distance,
+            behind: None,
+            ..Scene::of_id("cyclist").unwrap()
+        };
+        let said = words::navy(&scene).unwrap();
+        assert!(said.ends_with(expected), "{said}");
+    }
 }
 
 #[test]
@@ -120,12 +155,12 @@ fn magnified_it_shows() {
     for id in ["cyclist", "portrait", "runner"] {
         let scene = Scene::of_id(id).unwrap();
         let sets = [set("1/60", "8", "100"), set("1/500", "2.8", "100")];
-        for said in words::effects(&scene, &sets[0], &phone()).unwrap() {
+        for said in words::prices(&scene, &sets[0], &phone()).unwrap() {
             let Some(times) = said.seen.magnification.filter(|_| !said.seen.visible) else {
                 continue;
             };
             let size = phone().magnified(times, said.towards).unwrap();
-            let there = words::effects(&scene, &sets[0], &size).unwrap();
+            let there = words::prices(&scene, &sets[0], &size).unwrap();
             let again = there.iter().find(|other| other.control == said.control);
             assert!(again.is_some(), "{}", said.text);
             let mut renderer = learn::render::Renderer::new(&scene, size).unwrap();
