@@ -43,6 +43,27 @@ pub(crate) fn css(text: &str) -> String {
     slim
 }
 
+/// The names that a sheet of one block gives to measures, and the measures.
+pub(crate) fn measures(text: &str) -> Vec<(String, String)> {
+    let block = css(text);
+    let block = block
+        .trim_start_matches(":root{")
+        .trim_end_matches('}')
+        .split(';');
+    block
+        .filter_map(|rule| rule.split_once(':'))
+        .map(|(name, value)| (name.to_owned(), value.trim().to_owned()))
+        .collect()
+}
+
+/// A style sheet with measures in place of their names. One may be made of those before it.
+pub(crate) fn settled(style: &str, measures: &[(String, String)]) -> String {
+    let settle = |style: String, (name, value): &(String, String)| {
+        style.replace(&format!("var({name})"), value)
+    };
+    measures.iter().rev().fold(style.to_owned(), settle)
+}
+
 /// Around braces, semicolons and commas white space means nothing; elsewhere it may (`a :hover`, `1px + 2px`).
 fn needs_space(before: Option<char>, after: char) -> bool {
     let loose = |character: char| matches!(character, '{' | '}' | ';' | ',');
@@ -118,6 +139,19 @@ mod tests {
         );
         slim_css("a{--empty: ;b:c}", "a{--empty:;b:c}");
         slim_css("", "");
+    }
+
+    #[test]
+    fn measures_stand_in_place_of_their_names() {
+        let measures = measures(
+            "/* All */\n:root {\n  --a: 8px;\n  /* of it */\n  --b: var(--a) 1px solid;\n}\n",
+        );
+        let style = "c{gap:var(--a);border:var(--b);color:var(--ab)}";
+        assert_eq!(
+            settled(style, &measures),
+            "c{gap:8px;border:8px 1px solid;color:var(--ab)}",
+            "settled"
+        );
     }
 
     #[test]
