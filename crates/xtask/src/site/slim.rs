@@ -64,10 +64,11 @@ pub(crate) fn settled(style: &str, measures: &[(String, String)]) -> String {
     measures.iter().rev().fold(style.to_owned(), settle)
 }
 
-/// Around braces, semicolons and commas white space means nothing; elsewhere it may (`a :hover`, `1px + 2px`).
+/// Around braces, semicolons and commas and behind a colon white space means nothing; elsewhere it may (`a :hover`,
+/// `1px + 2px`).
 fn needs_space(before: Option<char>, after: char) -> bool {
     let loose = |character: char| matches!(character, '{' | '}' | ';' | ',');
-    before.is_some_and(|before| !loose(before)) && !loose(after)
+    before.is_some_and(|before| !loose(before) && before != ':') && !loose(after)
 }
 
 /// A page without comments of its own lines and without indentation.
@@ -123,7 +124,7 @@ mod tests {
 
     #[test]
     fn style_sheets_keep_their_meaning() {
-        slim_css("a {\n  color : red;\n}\n", "a{color : red}");
+        slim_css("a {\n  color : red;\n}\n", "a{color :red}");
         slim_css("a, b > c { }", "a,b > c{}");
         slim_css("a :hover{x:y}", "a :hover{x:y}");
         slim_css("a{width:calc(1px + 2px)}", "a{width:calc(1px + 2px)}");
@@ -135,7 +136,7 @@ mod tests {
         slim_css(r#"a{content:"\" ;  x"} b{}"#, r#"a{content:"\" ;  x"}b{}"#);
         slim_css(
             "@media (a: b) and (c) { d { e: f; } }",
-            "@media (a: b) and (c){d{e: f}}",
+            "@media (a:b) and (c){d{e:f}}",
         );
         slim_css("a{--empty: ;b:c}", "a{--empty:;b:c}");
         slim_css("", "");
