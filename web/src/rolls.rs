@@ -15,7 +15,6 @@ use crate::{
         slots::{Slots, What, places},
         storage,
     },
-    css,
     notices::Notices,
 };
 
@@ -71,20 +70,16 @@ impl Served {
         };
         self.rows
             .show(self.told.borrow().rolls.iter().map(row).collect());
-        let differs = served.as_ref().map(|roll| roll.differs(state));
+        let on_dial = state.for_roll();
+        let differs = served.as_ref().map(|roll| roll.differs_from(&on_dial));
         self.slots
             .text(Place::Differs, &differs.unwrap_or_default());
-        let latitude = served.as_ref().and_then(|roll| roll.latitude_on(state));
-        self.slots
-            .flag(Place::Latitude, "hidden", latitude.is_none());
-        self.slots
-            .text(Place::Usable, latitude.map_or("", |found| &found.words));
-        if let Some(found) = latitude {
-            let stops = |thousandths| css::number(f64::from(thousandths) / 1000.0);
-            for (name, end) in [("--least", found.least), ("--most", found.most)] {
-                self.slots
-                    .put(Place::Latitude, What::Style(name), &stops(end));
-            }
+        let same_film = served.filter(|roll| roll.is_film_of(&on_dial));
+        let [least, most, words] = same_film.map(|roll| roll.usable).unwrap_or_default();
+        // Without words there is no band either, as the styles see it.
+        self.slots.text(Place::Usable, &words);
+        for (name, end) in [("--least", least), ("--most", most)] {
+            self.slots.put(Place::Latitude, What::Style(name), &end);
         }
     }
 

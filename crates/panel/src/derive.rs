@@ -106,7 +106,6 @@ fn film(state: &State, solution: &Solution) -> FilmView {
             name.map_or("", |(_, name)| name).to_ascii_lowercase()
         }),
         box_speed: words::value(&state.box_speed.mark()),
-        rating: words::ei(&rated.mark()),
         against_box: against_box(state.box_speed.offset(rated)),
         kind: key_of(&FILMS, &state.film),
         kinds: FILM_NAMES,
@@ -368,7 +367,6 @@ fn ledger(state: &State, solution: &Solution) -> LedgerView {
                 words::in_brackets(total)
             )
         } + &give_or_take(state.doubt_on_film()),
-        lean: lean_of(exact.total),
         reasons: reasons(state, solution, wish),
         can_go_back: !wish.is_even() || state.could_be_nearer(),
     }
@@ -710,7 +708,6 @@ fn table(state: &State, solution: &Solution) -> Vec<PairView> {
             let (time, aperture) = (words::value(&pair.time), words::value(&pair.aperture));
             PairView {
                 count,
-                lean: lean_of(pair.residual),
                 tripod: tripod(state, &pair.time),
                 current: stands(pair, solution),
                 time,

@@ -250,7 +250,6 @@ fn face(marks: &[Mark], stepless: bool) -> Face {
             } else {
                 String::new()
             },
-            spoken: words::spoken(mark),
             place: mark.place().get(),
             long: figures.contains(&i),
             close: figures.contains(&i) && !roomy.contains(&i),

@@ -17,7 +17,7 @@ use crate::{
     intent::Refusal,
     light::LineKind,
     link,
-    loaded::{Latitude, Loaded, Told},
+    loaded::{Loaded, Told},
     state::State,
     store::{self, Entries, Found, Plan, Unreadable},
 };
@@ -267,20 +267,17 @@ fn loaded(book: &Book, roll: &Roll, loading: &Loading) -> Option<Loaded> {
         kind: key_of(&FILMS, &stock.film.kind()).to_owned(),
         rating: words::value(&loading.rating.mark()),
         next: roll.next_short(),
-        latitude: latitude(book, roll, stock),
+        usable: usable(book, roll, stock).unwrap_or_default(),
     })
 }
 
-/// What the person has written to the group last, as far as it counts from the box speed of today.
-fn latitude(book: &Book, roll: &Roll, stock: &Stock) -> Option<Latitude> {
+/// What the finding that was written to the group last says was usable, as far as it counts from the box speed of today.
+fn usable(book: &Book, roll: &Roll, stock: &Stock) -> Option<[String; 3]> {
     let group = book.group_of(roll)?;
     let finding = findings_of(book, &group).pop()?;
     let (least, most) = finding.usable_thousandths?;
-    (finding.box_speed == stock.box_speed).then_some(Latitude {
-        least,
-        most,
-        words: finding.usable_words()?,
-    })
+    let words = finding.usable_words()?;
+    (finding.box_speed == stock.box_speed).then(|| [least.to_string(), most.to_string(), words])
 }
 
 /// What the dial is told of the rolls in cameras, and of what waits longest, said once it has waited for `patience` days.

@@ -3,6 +3,7 @@
 //! The dial does not hold the book. After each change the book leaves a short record; the dial shows which roll it serves,
 //! and one wish ([`Intent::Serve`](crate::Intent::Serve)) sets it for that roll.
 
+#[cfg(doc)]
 use crate::State;
 
 /// The record in the browser's storage.
@@ -29,31 +30,9 @@ pub struct Loaded {
     pub rating: String,
     /// Which frame comes next: `frame 7 of 36 comes next`.
     pub next: String,
-    /// What was found usable on its group; none where nothing was.
-    pub latitude: Option<Latitude>,
-}
-
-/// Which offsets from box speed were found usable on a group of rolls.
-#[derive(Debug, Clone, PartialEq, Eq, Default)]
-pub struct Latitude {
-    /// Least light, in thousandths of a stop from box speed; positive is more light.
-    pub least: i32,
-    /// Most light, likewise.
-    pub most: i32,
-    /// The same in a sentence of the book.
-    pub words: String,
-}
-
-impl Latitude {
-    fn ends(&self) -> String {
-        format!("{} {}", self.least, self.most)
-    }
-
-    fn read(ends: &str, words: String) -> Option<Self> {
-        let (least, most) = ends.split_once(' ')?;
-        let (least, most) = (least.parse().ok()?, most.parse().ok()?);
-        Some(Self { least, most, words })
-    }
+    /// What was found usable on its group: least and most light in thousandths of a stop from box speed, more light is
+    /// positive, and the same in a sentence; all empty where nothing was.
+    pub usable: [String; 3],
 }
 
 /// All that the book tells.
@@ -92,7 +71,7 @@ pub fn encode(told: &Told) -> String {
     };
     let mut lines = vec![line(&[&told.from_day.to_string(), &told.waits])];
     lines.extend(told.rolls.iter().map(|roll| {
-        let latitude = roll.latitude.as_ref();
+        let [least, most, words] = &roll.usable;
         line(&[
             &roll.id,
             &roll.name,
@@ -102,8 +81,9 @@ pub fn encode(told: &Told) -> String {
             &roll.kind,
             &roll.rating,
             &roll.next,
-            &latitude.map_or_else(String::new, Latitude::ends),
-            latitude.map_or("", |latitude| &latitude.words),
+            least,
+            most,
+            words,
         ])
     }));
     lines.join("\n")
@@ -128,9 +108,7 @@ pub fn decode(text: &str) -> Told {
             rating: next()?,
             next: next()?,
             // An older book does not tell it.
-            latitude: next()
-                .zip(next())
-                .and_then(|(ends, words)| Latitude::read(&ends, words)),
+            usable: [(); 3].map(|()| next().unwrap_or_default()),
         })
     };
     Told {
@@ -154,22 +132,16 @@ impl Loaded {
         self.rating.replacen("ISO", "EI", 1)
     }
 
-    /// What was found usable on its group, where the dial counts from the same box speed on the same type of film.
+    /// Whether the dial counts from the box speed of this roll, on its type of film.
     #[must_use]
-    pub fn latitude_on(&self, state: &State) -> Option<&Latitude> {
-        let on_dial = state.for_roll();
-        let is_same = on_dial.box_speed == self.box_speed && on_dial.kind == self.kind;
-        self.latitude.as_ref().filter(|_| is_same)
+    pub fn is_film_of(&self, on_dial: &Self) -> bool {
+        on_dial.box_speed == self.box_speed && on_dial.kind == self.kind
     }
 
-    /// Where the dial is not set as this roll asks, in a sentence; empty where it is.
+    /// Where a dial, as it [is set](State::for_roll) or was when a series was planned, is not set as this roll asks, in a
+    /// sentence; empty where it is.
     #[must_use]
-    pub fn differs(&self, state: &State) -> String {
-        self.differs_from(&state.for_roll())
-    }
-
-    /// The same, from what a dial was set for when a series was planned. The one place that compares the two.
-    pub(crate) fn differs_from(&self, on_dial: &Self) -> String {
+    pub fn differs_from(&self, on_dial: &Self) -> String {
         let mut other = Vec::new();
         if on_dial.box_speed != self.box_speed {
             other.push("box speed");

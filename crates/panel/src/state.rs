@@ -296,7 +296,8 @@ impl State {
     }
 
     /// What the dial is set for, as far as a roll in a camera asks for it; without names of its own.
-    pub(crate) fn for_roll(&self) -> Loaded {
+    #[must_use]
+    pub fn for_roll(&self) -> Loaded {
         Loaded {
             camera_id: self.equipment.id.clone(),
             camera: self.equipment.form.name.clone(),

@@ -54,8 +54,6 @@ pub struct FilmView {
     pub line: String,
     /// Text for the field "Box speed", for example `ISO 400`.
     pub box_speed: String,
-    /// The rating on the sensitivity dial, for example `EI 100`.
-    pub rating: String,
     /// Rating against box, in words: `Rated 2 stops more light than box speed`.
     pub against_box: String,
     /// Key of the film type chosen.
@@ -150,8 +148,6 @@ pub struct Face {
 pub struct Notch {
     /// What is engraved there; empty for a mark without a figure.
     pub figure: String,
-    /// The value as it is spoken, for example `1/125 second`.
-    pub spoken: String,
     /// Where it stands along the face, in stops; grows with the index.
     pub place: f64,
     /// Whether it carries a long line.
@@ -169,8 +165,6 @@ pub struct LedgerView {
     /// The sum in words, and how far it may be off: `As the reading asks`, `⅓ stop more light than the reading asks for, give
     /// or take 1 stop`.
     pub total: String,
-    /// Direction of the sum.
-    pub lean: Lean,
     /// Why the sum is not zero, where it is not: rounding to marks, the user's wish, the end of a scale.
     pub reasons: Vec<String>,
     /// Whether "back to the reading" would change anything.
@@ -332,8 +326,6 @@ pub struct PairView {
     pub aperture: String,
     /// The residual in words: `exact`, `⅓ stop more light`.
     pub residual: String,
-    /// Direction of the residual.
-    pub lean: Lean,
     /// `hand-held`, `tripod`, or `by hand on B`.
     pub support: &'static str,
     /// Whether a tripod is needed.

@@ -21,7 +21,6 @@ fn ring(degrees: f64) -> Point {
 fn full_stops(count: i32) -> Face {
     let notch = |i: i32| Notch {
         figure: i.to_string(),
-        spoken: i.to_string(),
         place: f64::from(i),
         long: true,
         close: false,

@@ -3,7 +3,7 @@
 use book::{Book, Date, Desk, Edit, Finding, Speed, Storage, example};
 use panel::{
     Control, Intent, Part, State, apply, derive, handover,
-    loaded::{Latitude, Loaded, Told, decode, encode},
+    loaded::{Loaded, Told, decode, encode},
 };
 
 fn roll() -> Loaded {
@@ -16,11 +16,11 @@ fn roll() -> Loaded {
         kind: "slide".to_owned(),
         rating: "ISO 80".to_owned(),
         next: "frame 7 of 12 comes next".to_owned(),
-        latitude: Some(Latitude {
-            least: -333,
-            most: 3000,
-            words: "Usable so far on this group: a sentence of the book.".to_owned(),
-        }),
+        usable: [
+            "-333".to_owned(),
+            "3000".to_owned(),
+            "Usable so far on this group: a sentence of the book.".to_owned(),
+        ],
     }
 }
 
@@ -60,7 +60,7 @@ fn what_was_told_before_latitude_was_is_read_as_it_was() {
     let older = "20000\t\nold-3\tOld 3 (invented)\t\tFolding six (invented)\tISO 160\tslide\tISO 80\tframe 7 of 12 comes next";
     let told = decode(older);
     let without = [Loaded {
-        latitude: None,
+        usable: <[String; 3]>::default(),
         ..roll()
     }];
     assert_eq!(told.rolls, without, "an older record");
@@ -69,30 +69,28 @@ fn what_was_told_before_latitude_was_is_read_as_it_was() {
         without,
         "none is told as none"
     );
-    for damaged in ["", "1000", "1000 most", "99999999999 1", " "] {
-        let odd = format!("{older}\t{damaged}\tUsable.");
-        assert_eq!(decode(&odd).rolls, without, "{damaged:?} is no range");
-    }
 }
 
 #[test]
 fn the_book_tells_what_was_found_on_the_group_of_a_loaded_roll() {
     let book = example();
     let today = Date::parse("2026-11-27").expect("a day");
-    let told = |book: &Book| handover::told(book, today, 60).rolls.remove(0).latitude;
+    let told = |book: &Book| handover::told(book, today, 60).rolls.remove(0).usable;
     let writes = |finding: Finding| {
         let mut desk = Desk::new(book.clone());
         desk.apply(&Edit::Found(finding)).expect("written");
-        told(desk.book()).map(|found| (found.least, found.most))
+        let [least, most, words] = told(desk.book());
+        assert_eq!(words.is_empty(), least.is_empty(), "with words or not");
+        (!words.is_empty()).then_some((least, most))
     };
     let finding = book.findings().next().expect("written").clone();
     let (least, most) = finding.usable_thousandths.expect("found");
-    let wanted = Latitude {
-        least,
-        most,
-        words: finding.usable_words().expect("found"),
-    };
-    assert_eq!(told(&book), Some(wanted), "the finding's own range");
+    let words = finding.usable_words().expect("found");
+    assert_eq!(
+        told(&book),
+        [least.to_string(), most.to_string(), words],
+        "the finding's own range"
+    );
     // What was written last counts, where it was counted from the box speed of today.
     let later = Finding {
         id: "later".to_owned(),
@@ -100,7 +98,11 @@ fn the_book_tells_what_was_found_on_the_group_of_a_loaded_roll() {
         usable_thousandths: Some((0, 1000)),
         ..finding.clone()
     };
-    assert_eq!(writes(later.clone()), Some((0, 1000)), "the newest");
+    assert_eq!(
+        writes(later.clone()),
+        Some(("0".to_owned(), "1000".to_owned())),
+        "the newest"
+    );
     let other_box = Finding {
         box_speed: Speed::parse("400").expect("a speed"),
         ..later.clone()
@@ -108,7 +110,11 @@ fn the_book_tells_what_was_found_on_the_group_of_a_loaded_roll() {
     assert_eq!(writes(other_box), None, "another box speed");
     let mut elsewhere = later.clone();
     elsewhere.group.storage = Storage::Frozen;
-    assert_eq!(writes(elsewhere), Some((least, most)), "another group's");
+    assert_eq!(
+        writes(elsewhere),
+        Some((least.to_string(), most.to_string())),
+        "another group's"
+    );
     let none = Finding {
         usable_thousandths: None,
         ..later
@@ -117,29 +123,22 @@ fn the_book_tells_what_was_found_on_the_group_of_a_loaded_roll() {
 }
 
 #[test]
-fn latitude_is_shown_where_the_dial_counts_as_the_roll_does() {
+fn a_roll_is_of_the_film_on_the_dial_whatever_its_rating() {
     let roll = roll();
+    let is_film_of = |state: &State| roll.is_film_of(&state.for_roll());
     let state = State::default();
-    assert_eq!(roll.latitude_on(&state), None, "another film");
+    assert!(!is_film_of(&state), "another film");
     let (state, _) = apply(&state, &Intent::Serve(Box::new(roll.clone()))).expect("it can be set");
-    assert_eq!(
-        roll.latitude_on(&state),
-        roll.latitude.as_ref(),
-        "the roll's"
-    );
+    assert!(is_film_of(&state), "the roll's");
     let rated = Intent::Type(Control::Sensitivity, "100".to_owned());
     let (rated, _) = apply(&state, &rated).expect("typed");
-    assert_eq!(
-        roll.latitude_on(&rated),
-        roll.latitude.as_ref(),
-        "it is counted from box speed, whatever the rating"
-    );
+    assert!(is_film_of(&rated), "latitude is counted from box speed");
     for other in [
         Intent::BoxSpeed("400".to_owned()),
         Intent::Film("colour-negative".to_owned()),
     ] {
         let (next, _) = apply(&state, &other).expect("taken");
-        assert_eq!(roll.latitude_on(&next), None, "{other:?}");
+        assert!(!is_film_of(&next), "{other:?}");
     }
 }
 
@@ -152,7 +151,7 @@ fn a_roll_sets_camera_film_and_rating_and_holds_the_rating() {
         camera: name.clone(),
         ..roll()
     };
-    let differs = roll.differs(&state);
+    let differs = roll.differs_from(&state.for_roll());
     assert_eq!(
         differs,
         format!(
@@ -173,7 +172,11 @@ fn a_roll_sets_camera_film_and_rating_and_holds_the_rating() {
         "rating"
     );
     assert_eq!(view.dials[Control::Sensitivity as usize].part, Part::Held);
-    assert_eq!(roll.differs(&state), "", "nothing differs any more");
+    assert_eq!(
+        roll.differs_from(&state.for_roll()),
+        "",
+        "nothing differs any more"
+    );
     assert_eq!(
         outcome.sentence.as_deref(),
         Some(
@@ -190,7 +193,8 @@ fn a_roll_sets_camera_film_and_rating_and_holds_the_rating() {
     )
     .expect("typed");
     assert!(
-        roll.differs(&turned).contains("another rating than"),
+        roll.differs_from(&turned.for_roll())
+            .contains("another rating than"),
         "noticed"
     );
 }

@@ -35,6 +35,8 @@ pub(crate) const DIAL: [&str; 3] = ["--bin", "web", "--no-default-features"];
 
 /// The build profile of the page.
 const PROFILE: &str = "page";
+/// The sheet of measures, which a build writes in place of their names.
+const MEASURES: &str = "00-measures.css";
 
 /// Sees to it that the folder holds the page as the sources stand now; does nothing when it does already.
 ///
@@ -131,6 +133,8 @@ fn compile(project: &Project, toolchain: Toolchain) -> Result<()> {
 /// Every file of the page except the packed copies and the service worker's list, by name.
 fn lay_out(project: &Project, programs: &[Program]) -> Result<BTreeMap<String, Vec<u8>>> {
     let web = project.root().join("web");
+    let measures = read_text(&web.join("style").join(MEASURES))?;
+    let measures = slim::measures(&measures);
     let mut files = BTreeMap::new();
     let mut names = Vec::new();
     for ((_, name, folders), program) in PROGRAMS.iter().zip(programs) {
@@ -141,7 +145,10 @@ fn lay_out(project: &Project, programs: &[Program]) -> Result<BTreeMap<String, V
         let parts = [
             ("js", slim::script(&program.script).into_bytes()),
             ("wasm", program.wasm.clone()),
-            ("css", slim::css(&style).into_bytes()),
+            (
+                "css",
+                slim::settled(&slim::css(&style), &measures).into_bytes(),
+            ),
         ];
         for (extension, contents) in parts {
             let hashed = hashed(name, extension, &contents);
@@ -175,7 +182,7 @@ fn styles(folder: &Path) -> Result<String> {
         return Ok(all);
     }
     for name in files_below(folder)? {
-        if name.ends_with(".css") {
+        if name.ends_with(".css") && name != MEASURES {
             all.push_str(&read_text(&folder.join(name))?);
             all.push('\n');
         }

@@ -215,7 +215,7 @@ fn ramp(source: &Source) -> Vec<String> {
     numbered(source)
         .filter(|(_, line)| beside(line))
         .map(|(number, _)| {
-            format!("{name}:{number}: a size of type beside the ramp of web/style/00-tokens.css")
+            format!("{name}:{number}: a size of type beside the ramp of web/style/00-measures.css")
         })
         .collect()
 }

@@ -43,10 +43,32 @@ pub(crate) fn css(text: &str) -> String {
     slim
 }
 
-/// Around braces, semicolons and commas white space means nothing; elsewhere it may (`a :hover`, `1px + 2px`).
+/// The names that a sheet of one block gives to measures, and the measures.
+pub(crate) fn measures(text: &str) -> Vec<(String, String)> {
+    let block = css(text);
+    let block = block
+        .trim_start_matches(":root{")
+        .trim_end_matches('}')
+        .split(';');
+    block
+        .filter_map(|rule| rule.split_once(':'))
+        .map(|(name, value)| (name.to_owned(), value.trim().to_owned()))
+        .collect()
+}
+
+/// A style sheet with measures in place of their names. One may be made of those before it.
+pub(crate) fn settled(style: &str, measures: &[(String, String)]) -> String {
+    let settle = |style: String, (name, value): &(String, String)| {
+        style.replace(&format!("var({name})"), value)
+    };
+    measures.iter().rev().fold(style.to_owned(), settle)
+}
+
+/// Around braces, semicolons and commas and behind a colon white space means nothing; elsewhere it may (`a :hover`,
+/// `1px + 2px`).
 fn needs_space(before: Option<char>, after: char) -> bool {
     let loose = |character: char| matches!(character, '{' | '}' | ';' | ',');
-    before.is_some_and(|before| !loose(before)) && !loose(after)
+    before.is_some_and(|before| !loose(before) && before != ':') && !loose(after)
 }
 
 /// A page without comments of its own lines and without indentation.
@@ -102,7 +124,7 @@ mod tests {
 
     #[test]
     fn style_sheets_keep_their_meaning() {
-        slim_css("a {\n  color : red;\n}\n", "a{color : red}");
+        slim_css("a {\n  color : red;\n}\n", "a{color :red}");
         slim_css("a, b > c { }", "a,b > c{}");
         slim_css("a :hover{x:y}", "a :hover{x:y}");
         slim_css("a{width:calc(1px + 2px)}", "a{width:calc(1px + 2px)}");
@@ -114,10 +136,23 @@ mod tests {
         slim_css(r#"a{content:"\" ;  x"} b{}"#, r#"a{content:"\" ;  x"}b{}"#);
         slim_css(
             "@media (a: b) and (c) { d { e: f; } }",
-            "@media (a: b) and (c){d{e: f}}",
+            "@media (a:b) and (c){d{e:f}}",
         );
         slim_css("a{--empty: ;b:c}", "a{--empty:;b:c}");
         slim_css("", "");
+    }
+
+    #[test]
+    fn measures_stand_in_place_of_their_names() {
+        let measures = measures(
+            "/* All */\n:root {\n  --a: 8px;\n  /* of it */\n  --b: var(--a) 1px solid;\n}\n",
+        );
+        let style = "c{gap:var(--a);border:var(--b);color:var(--ab)}";
+        assert_eq!(
+            settled(style, &measures),
+            "c{gap:8px;border:8px 1px solid;color:var(--ab)}",
+            "settled"
+        );
     }
 
     #[test]

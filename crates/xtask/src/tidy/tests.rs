@@ -45,7 +45,9 @@ fn keeps_sizes_of_type_on_the_ramp() {
                 font: var(--type-2)/1rem var(--figures);\n  font: 600 min(27vw, 240px) / 1 var(--figures);\n  \
                 font-size: 0;\n  padding: 15px;\n}\n";
     let finding = |line| {
-        format!("web/style/a.css:{line}: a size of type beside the ramp of web/style/00-tokens.css")
+        format!(
+            "web/style/a.css:{line}: a size of type beside the ramp of web/style/00-measures.css"
+        )
     };
     assert_eq!(
         ramp(&source("web/style/a.css", text)),
