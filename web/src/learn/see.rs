@@ -330,7 +330,7 @@ impl See {
         let whole = magnified
             .is_some()
             .then(|| button("", "The whole picture", move || self.magnified.set(None)));
-        let rows = match words::effects(&scene, &set, &size) {
+        let rows = match words::prices(&scene, &set, &size) {
             Ok(said) => said,
             Err(error) => return said_wrong(&error.to_string()),
         };
