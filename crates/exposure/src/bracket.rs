@@ -131,7 +131,7 @@ pub struct Frame {
 /// Plans a whole series at once on a real scale, in shooting order.
 ///
 /// `base` holds the time and the aperture of the base frame. Each frame takes the mark nearest to its offset (a tie goes
-/// to more light): rounding every frame to more light, as for a single exposure on negative film, would fold a frame
+/// to more light), the base's own among them: rounding every frame to more light, as for a single exposure on negative film, would fold a frame
 /// with less light onto the base.
 ///
 /// # Errors
@@ -165,7 +165,15 @@ fn all_frames(
         // The base is what stands on the camera, even where it is no mark of the scale.
         if multiple != 0 {
             let choice = asked.choose(scale, base, start + wanted, Prefer::Nearest);
-            (set[i], end) = (choice.mark, choice.end);
+            set[i] = choice.mark;
+            let gives = asked.difference(&set) - start;
+            let nearer = (gives - wanted).size() - wanted.size();
+            if nearer.is_more() || (nearer.is_even() && gives.is_less()) {
+                // The base comes nearer, which need not be a mark of the scale.
+                set = base;
+            } else {
+                end = choice.end;
+            }
         }
         let mark = set[i];
         let given = asked.difference(&set) - start;

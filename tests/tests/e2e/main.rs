@@ -15,6 +15,7 @@ mod film_book_cameras;
 mod job;
 mod keyboard;
 mod layout;
+mod learn;
 mod light;
 mod light_corrections;
 mod light_readings;

@@ -6,6 +6,7 @@ pub(crate) mod camera;
 pub(crate) mod channel;
 pub(crate) mod clipboard;
 pub(crate) mod clock;
+#[cfg(feature = "parts")]
 pub(crate) mod copy;
 pub(crate) mod database;
 #[cfg(feature = "parts")]

@@ -164,3 +164,23 @@ fn order_of_shooting() {
         same(format!("{order:?}"), &found.join(" "), shot);
     }
 }
+
+/// A base that is no mark of the scale, as a time that is counted on B: a frame with less light never gets more than it, and
+/// where no mark comes nearer than the base the frame says that it adds nothing.
+#[test]
+fn a_base_beside_the_scale_stays_in_order() {
+    let (base, stop) = (time("8s", Steps::Full), aperture("16", Steps::Full));
+    let reading = reading("100", "8s", "16", Steps::Full);
+    let camera = Camera::parse("1s..1/1000", "2..16", Steps::Full, None).expect("a camera");
+    let plan = Bracket::new(Control::Time, 4, 1, BracketStep::One, Order::Rising).expect("a plan");
+    let frames =
+        bracket(&plan, &reading, boxed("100"), &[base, stop], camera.times()).expect("in range");
+    let given: Vec<f64> = frames
+        .iter()
+        .map(|frame| frame.given.get().round())
+        .collect();
+    // 8 s counted by hand, then nothing before 1 s: one stop less is nearer to the base, two are nearer to 1 s.
+    assert_eq!(given, [-4.0, -3.0, -3.0, 0.0, 0.0, 0.0]);
+    let repeats: Vec<Option<usize>> = frames.iter().map(|frame| frame.repeats).collect();
+    assert_eq!(repeats, [None, None, Some(1), None, Some(3), Some(3)]);
+}

@@ -1,0 +1,211 @@
+//! What teaches: a picture that answers to the dials, and questions that are answered first.
+
+use tests::harness::{DESK, Key, PHONE, Page, Result, SMALL_PHONE, Site, Value, ensure};
+
+use crate::job;
+
+async fn open(page: &Page<'_>) -> Result<()> {
+    page.press_on("button", "Learn").await?;
+    page.find("heading", "Learn").await?;
+    page.find("figure", "Picture").await?;
+    Ok(())
+}
+
+/// A sum of all that a canvas shows: two pictures with the same are the same.
+async fn shown(page: &Page<'_>, selector: &str) -> Result<Value> {
+    page.eval(&format!(
+        "(() => {{
+            const canvas = document.querySelector('.learn-sheet {selector}');
+            const pixels = canvas.getContext('2d').getImageData(0, 0, canvas.width, canvas.height).data;
+            let sum = 0;
+            for (let i = 0; i < pixels.length; i += 1) sum = (sum * 31 + pixels[i]) % 1000003;
+            return `${{canvas.width}}x${{canvas.height}} ${{sum}}`;
+        }})()"
+    ))
+    .await
+}
+
+const PICTURE: &str = ".picture-frame canvas";
+
+/// By touch: turn one dial, and the picture changes while the light stays; keep it, turn on, compare.
+#[tokio::test]
+async fn a_learner_sees_what_a_dial_costs() -> Result<()> {
+    let site = Site::start().await?;
+    let page = site.open(PHONE).await?;
+    let before = page.values().await?;
+    open(&page).await?;
+    let dials = page.find("group", "Exposure").await?;
+    let time = dials.find("slider", "Time").await?;
+    ensure!(
+        time.value_text().await?.contains("1/125"),
+        "the dial's own setting"
+    );
+    let first = shown(&page, PICTURE).await?;
+    page.press_on("button", "Keep this picture").await?;
+    time.focus().await?;
+    for _ in 0..3 {
+        page.key(Key::Right).await?;
+    }
+    page.wait_until("another picture", async || {
+        Ok(shown(&page, PICTURE).await? != first)
+    })
+    .await?;
+    page.reads("Same light, another picture.").await?;
+    page.wait_until("the kept picture is the first one", async || {
+        Ok(shown(&page, ".kept-picture").await? == first)
+    })
+    .await?;
+    // The line between both is moved by the keyboard as well.
+    let divider = page
+        .find(
+            "slider",
+            "Divider between the kept picture (left) and this one",
+        )
+        .await?;
+    divider.focus().await?;
+    page.key(Key::End).await?;
+    page.wait_until("the kept picture lies over the other", async || {
+        let style = page
+            .eval("document.querySelector('.kept-picture').style.getPropertyValue('--at')")
+            .await?;
+        Ok(style == "100%")
+    })
+    .await?;
+    // Back on the mark it is the same picture again.
+    time.focus().await?;
+    for _ in 0..3 {
+        page.key(Key::Left).await?;
+    }
+    page.wait_until("the first picture again", async || {
+        Ok(shown(&page, PICTURE).await? == first)
+    })
+    .await?;
+    job::sound(&page, "see").await?;
+    page.press_on("button", "Close").await?;
+    // Nothing of it was done to the dial's own setting.
+    ensure!(
+        page.values().await? == before,
+        "the dial stands where it stood"
+    );
+    page.finish().await
+}
+
+/// What the words say of the picture changes with what is photographed.
+#[tokio::test]
+async fn what_is_photographed_is_chosen() -> Result<()> {
+    let site = Site::start().await?;
+    let page = site.open(DESK).await?;
+    open(&page).await?;
+    let figure = page.find("figure", "Picture").await?;
+    let first = figure.description().await?;
+    ensure!(
+        first.contains("mm lens") && first.contains("Set to"),
+        "{first}"
+    );
+    page.find("DisclosureTriangle", "How it is photographed")
+        .await?
+        .tap()
+        .await?;
+    page.choose("Who moves", "the car").await?;
+    page.wait_until("the words follow", async || {
+        Ok(figure.description().await?.contains("The car"))
+    })
+    .await?;
+    page.choose("Held", "by hand").await?;
+    page.reads("of 100 frames").await?;
+    page.finish().await
+}
+
+/// A question is answered by the keyboard, then its every stop is shown; what was learned is kept over a reload.
+#[tokio::test]
+async fn a_question_is_answered_before_it_is_shown() -> Result<()> {
+    let site = Site::start().await?;
+    let page = site.open(SMALL_PHONE).await?;
+    open(&page).await?;
+    page.press_on("button", "Practise").await?;
+    page.press_on("button", "Ask me").await?;
+    let question = page.find("region", "Question").await?;
+    ensure!(
+        !question.text().await?.contains("Every stop"),
+        "nothing is given away"
+    );
+    job::sound(&page, "a question").await?;
+    let answer = question.find("group", "Your answer").await?;
+    let sliders = answer.find_all("slider").await?;
+    sliders[0].focus().await?;
+    page.key(Key::Home).await?;
+    let at = sliders[0].value_text().await?;
+    page.press_on("button", "That is my answer").await?;
+    page.wait_until("a verdict", async || {
+        let said = question.text().await?;
+        Ok(said.contains("Right: ") || said.contains(&format!("Not {at}")))
+    })
+    .await?;
+    let stops = question.find("list", "Every stop").await?;
+    ensure!(
+        !stops.find_all("listitem").await?.is_empty(),
+        "every stop is shown"
+    );
+    job::sound(&page, "a verdict").await?;
+    ensure!(
+        page.stored()
+            .await?
+            .iter()
+            .any(|(key, text)| key == "stopkeeper.learned"
+                && text.starts_with("stopkeeper learned 1\n")),
+        "it is kept"
+    );
+    page.press_on("button", "Next question").await?;
+    page.find("button", "That is my answer").await?;
+    page.reload().await?;
+    open(&page).await?;
+    page.press_on("button", "Practise").await?;
+    let known = page.find("list", "What is known").await?;
+    ensure!(
+        known.text().await?.matches("Not asked yet.").count() == 8,
+        "one kind was asked"
+    );
+    page.finish().await
+}
+
+/// A record of a newer page is left as it is, and said.
+#[tokio::test]
+async fn what_a_newer_page_learned_is_left_alone() -> Result<()> {
+    let site = Site::start().await?;
+    let page = site.open(PHONE).await?;
+    let newer = "stopkeeper learned 9\nway known much\n";
+    page.store("stopkeeper.learned", newer).await?;
+    page.reload().await?;
+    open(&page).await?;
+    page.press_on("button", "Practise").await?;
+    page.reads("newer").await?;
+    page.press_on("button", "Ask me").await?;
+    page.find("region", "Question").await?;
+    page.press_on("button", "That is my answer").await?;
+    page.find("button", "Next question").await?;
+    let stored = page.stored().await?;
+    ensure!(
+        stored
+            .iter()
+            .any(|(key, text)| key == "stopkeeper.learned" && text == newer),
+        "nothing is written over it: {stored:?}"
+    );
+    page.finish().await
+}
+
+/// Without a network as well: it is kept with the rest of the page.
+#[tokio::test]
+async fn it_works_without_a_network() -> Result<()> {
+    let site = Site::start().await?;
+    let page = site.open(PHONE).await?;
+    page.until_kept_offline().await?;
+    site.server().set_online(false);
+    page.expect_error("net::ERR_");
+    page.expect_error("Failed to update a ServiceWorker");
+    page.reload().await?;
+    open(&page).await?;
+    page.press_on("button", "Practise").await?;
+    page.press_on("button", "Ask me").await?;
+    page.find("region", "Question").await?;
+    page.finish().await
+}
