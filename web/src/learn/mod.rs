@@ -71,10 +71,12 @@ pub(crate) fn sheet() -> Part {
         .on("cancel", move |_| sheet.closes())
         .with(head)
         .with(body)
-        .with(
-            el("div")
-                .class("part-foot")
-                .with(said.tells(move || see.said.get())),
-        )
+        .with(el("div").class("part-foot").with(said.tells(move || {
+            if part.get() == 0 {
+                see.said.get()
+            } else {
+                String::new()
+            }
+        })))
         .into()
 }

@@ -194,11 +194,11 @@ impl Desk {
         follows(move || {
             let at = self.at().min(last);
             let done = self.verdict.with(Option::is_some);
-            let step = |words: &'static str, to: Option<usize>| {
+            let step = |arrow: &'static str, to: Option<usize>| {
                 let label = to.and_then(|to| labels.get(to)).cloned();
                 let words = label
                     .as_ref()
-                    .map_or_else(|| words.to_owned(), |label| format!("{label} {words}"));
+                    .map_or_else(|| arrow.to_owned(), |label| format!("{arrow} {label}"));
                 button("step-answer", words, move || {
                     if let Some(to) = to {
                         self.answer.set(to.to_string());

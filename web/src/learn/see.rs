@@ -356,6 +356,7 @@ impl See {
             ]
         });
         parts![
+            kept,
             whole,
             said("answer", exposed.unwrap_or_default()),
             el("ul")
@@ -364,7 +365,6 @@ impl See {
                 .all(rows),
             said("reason", words::depth(&scene, &set).unwrap_or_default()),
             said("reason", words::steady(&scene, &set).unwrap_or_default()),
-            kept,
         ]
     }
 
