@@ -23,6 +23,7 @@ mod apply;
 pub mod correct;
 mod derive;
 pub mod dial;
+pub mod drawn;
 mod equipment;
 pub mod handover;
 mod intent;

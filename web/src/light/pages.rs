@@ -12,9 +12,9 @@ use super::{
 };
 use crate::{
     browser::part,
-    form,
+    drawn, form,
     parts::{Element, Part, el, follows, parts},
-    piece::{button, paragraph},
+    piece::{button, paragraph, said},
 };
 
 /// A page.
@@ -185,19 +185,30 @@ fn correct(room: Room) -> Part {
 
 /// The corrections that are there, each with a switch and a way out.
 fn lines(room: Room, state: &State) -> Part {
-    let rows = state.lines().iter().enumerate();
-    let rows = rows.map(|(i, at)| line(room, i, at)).collect();
-    let sum = match state.lines() {
-        [] => "None yet: the reading goes to the dials as it is.".to_owned(),
-        _ => format!(
-            "All that count: {}. The dials make up for it.",
-            words::difference(state.correction())
-        ),
-    };
-    parts![
-        shelves("Corrections that are there", rows),
-        paragraph("reason", sum),
-    ]
+    if state.lines().is_empty() {
+        let none = "None yet: the reading goes to the dials as it is.";
+        return paragraph("reason", none).into();
+    }
+    let way = state.way_to_film();
+    let rows = state.lines().iter().zip(&way.rows).enumerate();
+    let rows = rows.map(|(i, (at, pieces))| {
+        line(room, i, at)
+            .with(said("reason", state.does_now(at).unwrap_or_default()))
+            .with(drawn::row_track(&way, pieces))
+    });
+    let sum = format!(
+        "All that count: {}. The dials make up for it.",
+        words::difference(state.correction())
+    );
+    let of_all = way.rows.last().map(|pieces| drawn::row_track(&way, pieces));
+    let drawing = parts![
+        shelves("Corrections that are there", rows.collect()),
+        paragraph("way-sum", sum),
+        of_all,
+        drawn::ticks_under(way.axis, &way.ticks),
+    ];
+    let figure = drawn::figure(way.name, way.legend, drawing);
+    el("div").class("way").with(figure).into()
 }
 
 /// A correction, by its place among all.

@@ -4,7 +4,7 @@ use std::{ops::Deref, rc::Rc, time::Duration};
 
 use panel::{
     kept::Kept,
-    timer::{self, LEADS, Phase, Plan, RECORD, Running, Shown},
+    timer::{self, LEADS, Phase, Plan, RECORD, Running, Series, Shown},
 };
 
 use super::{pages, room::Room};
@@ -51,6 +51,10 @@ pub(crate) struct Count {
     shown: Live<Option<Shown>>,
     /// What the last exposure gave.
     given: Live<String>,
+    /// The frame of the series that was counted last; none where it was no frame's.
+    last: Live<Option<usize>>,
+    /// The time from the press to the opening, as it was chosen last.
+    lead: Live<String>,
     kept: Live<bool>,
     /// Not where a newer version of the page keeps a count of its own.
     may_write: Live<bool>,
@@ -67,6 +71,8 @@ impl Watch {
             running: Live::new(None),
             shown: Live::new(None),
             given: Live::new(String::new()),
+            last: Live::new(None),
+            lead: Live::new(LEADS[0].to_string()),
             kept: Live::new(true),
             may_write: Live::new(true),
             said,
@@ -107,8 +113,10 @@ impl Watch {
         self.running.once(Option::is_some)
     }
 
-    fn start(self, plan: &Plan, lead: u8) {
-        let running = Running::start(plan, clock::moment(), lead);
+    fn start(self, plan: &Plan, frame: Option<usize>) {
+        // OK to fall back on none: the list holds nothing but counts of seconds.
+        let lead = self.lead.once(|lead| lead.parse().unwrap_or(0));
+        let running = Running::start(plan, clock::moment(), lead).of_frame(frame);
         if self.may_write.now() {
             storage::hold(RECORD, Some(running.encode()));
         }
@@ -127,6 +135,8 @@ impl Watch {
         let given = self
             .running
             .once(|running| running.as_ref().map(|it| it.closed(clock::moment())));
+        let last = self.running.once(|running| running.as_ref()?.frame());
+        self.last.set(last);
         if self.may_write.now() {
             storage::hold(RECORD, None);
         }
@@ -189,9 +199,13 @@ impl Watch {
         let Some(shown) = shown else {
             return false;
         };
-        let (same, before) = self.shown.once(|before| {
+        let (same, before, beat) = self.shown.once(|before| {
             let before = before.as_ref();
-            (before == Some(&shown), before.map(|before| before.phase))
+            (
+                before == Some(&shown),
+                before.map(|before| before.phase),
+                before.map_or(0, |before| before.beat),
+            )
         });
         if same {
             return true;
@@ -210,6 +224,8 @@ impl Watch {
             {
                 call();
             }
+        } else if beat != shown.beat {
+            vibration::buzz(60);
         }
         self.shown.put(Some(shown));
         true
@@ -259,27 +275,49 @@ fn form(room: Room) -> Part {
     let watch = room.watch;
     let asked = room.asked.quietly(std::mem::take);
     let asked = asked.filter(|asked| !asked.is_empty());
-    let metered = Typed::new(asked.unwrap_or_else(|| room.once(timer::metered)));
-    let lead = Live::new(LEADS[0].to_string());
+    // After a frame of the series comes the next one, ready to be started.
+    let last = watch.last.quietly(Option::take).flatten();
+    let last = last.filter(|_| asked.is_none());
+    let (mut due, mut next, mut was_last) = (None, None, false);
+    if let Some(last) = last {
+        let series = room.once(Series::of);
+        (due, next) = match series.after(last) {
+            Some((frame, metered)) => (Some(frame), Some(metered.to_owned())),
+            None => (Some(last), None),
+        };
+        was_last = next.is_none();
+    }
+    let metered = Typed::new(asked.or(next).unwrap_or_else(|| room.once(timer::metered)));
     let plan = move || room.with(|state| Plan::new(state, &metered.get()));
+    let frame = move |series: &Series| metered.text().with(|typed| series.frame_of(typed, due));
     // An empty field is no mistake yet.
     let refused = move || match plan() {
         Err(refusal) if !metered.get().trim().is_empty() => refusal.sentence,
         _ => String::new(),
     };
     let start = move || {
-        // OK to fall back on none: the list holds nothing but counts of seconds.
-        let lead = lead.once(|lead| lead.parse().unwrap_or(0));
         if let Ok(plan) = plan() {
-            watch.start(&plan, lead);
+            watch.start(&plan, room.once(|state| frame(&Series::of(state))));
+        }
+    };
+    let of_the_series = move || {
+        let words = room.with(|state| {
+            let series = Series::of(state);
+            frame(&series).map(|frame| series.words(frame))
+        });
+        match words {
+            Some(words) if was_last => format!("That was the last frame. {words}"),
+            words => words.unwrap_or_default(),
         }
     };
     let hint = "15, 7.5, 1:30 or 4 min: a bare number is seconds.";
     parts![
+        el("p").class("answer").tells(move || watch.given.get()),
         el("div").class("form").all([
             checked("timer-metered", "Metered time", hint, metered, refused),
-            choice("timer-lead", "The shutter is opened", leads, lead),
+            choice("timer-lead", "The shutter is opened", leads, watch.lead),
         ]),
+        el("p").class("reason").tells(of_the_series),
         follows(move || {
             let (count, reason) = match plan() {
                 Ok(plan) => (format!("Count {}", plan.count()), plan.reason()),
@@ -289,11 +327,10 @@ fn form(room: Room) -> Part {
         }),
         row([button_unless(
             move || plan().is_err(),
-            "main",
+            "main count-stop",
             "Start",
             start
         )]),
-        el("p").class("answer").tells(move || watch.given.get()),
     ]
 }
 
@@ -327,6 +364,7 @@ fn figures(shown: &Shown) -> Element {
         .named("Exposure")
         .attr("tabindex", "-1")
         .attr("data-phase", phase)
+        .style("--wide", shown.wide.to_string())
         .with(paragraph("count-large", shown.large.clone()))
         .with(paragraph("count-beside", shown.beside.clone()))
         .with(paragraph("count-since", shown.since.clone()))
