@@ -250,13 +250,10 @@ const ABOUT: &str = "For a shutter on B or T, that a hand opens and closes. Once
 pub(super) fn page(room: Room) -> Part {
     let watch = room.watch;
     let counts = Worked::new(move || watch.running.with(Option::is_some));
-    parts![
-        paragraph("reason", ABOUT),
-        turns(
-            move || counts.get(),
-            move |counts| if counts { under_way(watch) } else { form(room) }
-        ),
-    ]
+    turns(
+        move || counts.get(),
+        move |counts| if counts { under_way(watch) } else { form(room) },
+    )
 }
 
 /// What may be chosen for the time from the press to the opening of the shutter.
@@ -312,6 +309,7 @@ fn form(room: Room) -> Part {
     };
     let hint = "15, 7.5, 1:30 or 4 min: a bare number is seconds.";
     parts![
+        paragraph("reason", ABOUT),
         el("p").class("answer").tells(move || watch.given.get()),
         el("div").class("form").all([
             checked("timer-metered", "Metered time", hint, metered, refused),

@@ -42,7 +42,9 @@ pub(super) fn long(state: &State, film: &LongTimes) -> Drawn {
     let all = metered.len();
     // What is shorter by far needs nothing with any rule, and would press the curve into a corner.
     metered.retain(|time| *time >= TIMES[0]);
-    let values = metered.iter().copied().chain(SHOWN).chain(film.last_row());
+    // A little before the first dot, which is not to lie on the edge.
+    let dots = metered.iter().map(|time| time * 0.75);
+    let values = dots.chain(SHOWN).chain(film.last_row());
     let across = Axis::around(values.map(f64::log2), 4.0);
     let (from, to) = (
         exposure::of_two(across.from()),
