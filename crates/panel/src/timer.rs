@@ -328,6 +328,12 @@ impl Running {
         Self { frame, ..self }
     }
 
+    /// Seconds between the press and the opening.
+    #[must_use]
+    pub const fn lead(&self) -> u64 {
+        (self.opens - self.pressed) / 1000
+    }
+
     /// The frame (from 0) of the series on the dial that is counted, where it is one.
     #[must_use]
     pub fn frame(&self) -> Option<usize> {

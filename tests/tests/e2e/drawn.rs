@@ -230,11 +230,12 @@ async fn corrections_lie_one_after_another() -> Result<()> {
         "pieces are {long:?} long"
     );
     // What is left out is no piece, and the next one moves up to the reading.
-    page.press_on("checkbox", "Filter, factor 8").await?;
+    page.press_on("checkbox", "Filter, factor 8: 3 stops less light")
+        .await?;
     let line = Axis::around([0.0, -2.0], 4.0);
     let piece = [-2.0, -2.0].map(|at| line.share(at));
     lie(&page, "figure", way, ".band", &piece).await?;
-    page.find("checkbox", "Filter, factor 8")
+    page.find("checkbox", "Filter, factor 8: 3 stops less light")
         .await?
         .focus()
         .await?;
@@ -304,6 +305,7 @@ async fn long_times_are_a_curve_with_the_frames_on_it() -> Result<()> {
         .await?;
     page.fill("Table of metered and needed times", "1 2; 10 50")
         .await?;
+    page.fill("Nothing is needed up to", "1/5").await?;
     page.reads("The curve is dashed beyond 10 s, the last row of the table: a guess.")
         .await?;
     let begins = format!("M{} ", (across.share(10_f64.log2()) * 10_000.0).round());

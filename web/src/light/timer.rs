@@ -149,6 +149,8 @@ impl Watch {
 
     fn begin(self, running: Running) {
         let looks = self.counts();
+        // The next one is opened in the same way, also after a reload.
+        self.lead.set(running.lead().to_string());
         self.running.put(Some(running));
         self.stay_awake();
         if self.hidden_look.once(Option::is_none) {
