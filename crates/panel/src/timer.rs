@@ -328,6 +328,12 @@ impl Running {
         Self { frame, ..self }
     }
 
+    /// The metered time as the field for it shows it, to count it again.
+    #[must_use]
+    pub fn metered(&self) -> String {
+        metered_text(seconds(self.metered))
+    }
+
     /// Seconds between the press and the opening.
     #[must_use]
     pub const fn lead(&self) -> u64 {

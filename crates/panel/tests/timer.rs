@@ -336,6 +336,7 @@ fn the_next_frame_of_the_series_comes_by_itself() {
     };
     assert_eq!((again.frame(), &again), (Some(1), &running));
     assert_eq!(Running::start(&plan, 1_000, 5).lead(), 5);
+    assert_eq!(again.metered(), "16 s");
     // What is no frame's is written as it always was.
     let alone = Running::start(&plan, 1_000, 0);
     assert!(alone.encode().contains("\"version\":1") && !alone.encode().contains("frame"));

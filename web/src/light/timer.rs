@@ -51,8 +51,8 @@ pub(crate) struct Count {
     shown: Live<Option<Shown>>,
     /// What the last exposure gave.
     given: Live<String>,
-    /// The frame of the series that was counted last; none where it was no frame's.
-    last: Live<Option<usize>>,
+    /// What was counted, until the form takes it up: for the next frame, or the same once more.
+    last: Live<Option<Running>>,
     /// The time from the press to the opening, as it was chosen last.
     lead: Live<String>,
     kept: Live<bool>,
@@ -135,8 +135,7 @@ impl Watch {
         let given = self
             .running
             .once(|running| running.as_ref().map(|it| it.closed(clock::moment())));
-        let last = self.running.once(|running| running.as_ref()?.frame());
-        self.last.set(last);
+        self.last.put(self.running.now());
         if self.may_write.now() {
             storage::hold(RECORD, None);
         }
@@ -274,17 +273,18 @@ fn form(room: Room) -> Part {
     let watch = room.watch;
     let asked = room.asked.quietly(std::mem::take);
     let asked = asked.filter(|asked| !asked.is_empty());
-    // After a frame of the series comes the next one, ready to be started.
+    // After a frame of the series comes the next one, ready to be started; after anything else the same again.
     let last = watch.last.quietly(Option::take).flatten();
-    let last = last.filter(|_| asked.is_none());
     let (mut due, mut next, mut was_last) = (None, None, false);
-    if let Some(last) = last {
-        let series = room.once(Series::of);
-        (due, next) = match series.after(last) {
-            Some((frame, metered)) => (Some(frame), Some(metered.to_owned())),
-            None => (Some(last), None),
-        };
-        was_last = next.is_none();
+    if let Some(last) = last.filter(|_| asked.is_none()) {
+        due = last.frame();
+        next = Some(last.metered());
+        if let Some(frame) = due {
+            match room.once(Series::of).after(frame) {
+                Some((frame, metered)) => (due, next) = (Some(frame), Some(metered.to_owned())),
+                None => was_last = true,
+            }
+        }
     }
     let metered = Typed::new(asked.or(next).unwrap_or_else(|| room.once(timer::metered)));
     let plan = move || room.with(|state| Plan::new(state, &metered.get()));
