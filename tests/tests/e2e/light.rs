@@ -620,6 +620,8 @@ async fn a_count_is_seen_and_felt_from_afar() -> Result<()> {
             "{places:?} on {screen:?}"
         );
         page.press_on("button", "Stop").await?;
+        // What is no frame's is ready once more.
+        page.reads("Count 1 min 10 s").await?;
         // Opened, and closed; the seconds before each are felt where the clock is not put forward over them.
         let felt = page.eval("felt").await?;
         ensure!(
