@@ -5,6 +5,7 @@
 use std::fmt::Write as _;
 
 use exposure::Axis;
+use panel::drawn::{Curve, Piece, Rows, Tick};
 
 use crate::parts::{Element, Part, Words, el, svg};
 
@@ -39,10 +40,59 @@ fn figure_of(name: Words, sentence: Words, drawing: Part) -> Element {
 /// A line with marks at round values, and what lies on it.
 pub(crate) fn track(axis: Axis, most: usize, pieces: Vec<Element>) -> Element {
     let ticks = axis.ticks(most).into_iter().map(|at| dot(axis, "tick", at));
+    track_of(ticks.chain(pieces).collect())
+}
+
+fn track_of(pieces: Vec<Element>) -> Element {
     el("div")
         .class("track")
         .attr("aria-hidden", "true")
-        .all(ticks.chain(pieces))
+        .all(pieces)
+}
+
+/// The line of one of several rows on the same axis.
+pub(crate) fn row_track(rows: &Rows, pieces: &[Piece]) -> Element {
+    let axis = rows.axis;
+    let ticks = rows.ticks.iter().map(|(at, _)| dot(axis, "tick", *at));
+    let pieces = pieces.iter().map(|piece| match *piece {
+        Piece::Bar(from, to) => band(axis, "band", from, to),
+        Piece::Hollow(from, to) => band(axis, "faint", from, to),
+        Piece::Dot(at) => dot(axis, "point", at),
+        Piece::Against(at) => dot(axis, "against", at),
+    });
+    track_of(ticks.chain(pieces).collect())
+}
+
+/// What stands under such rows.
+pub(crate) fn ticks_under(axis: Axis, ticks: &[Tick]) -> Element {
+    let label = |(at, words): &Tick| dot(axis, "at", *at).says(words.clone());
+    el("div")
+        .class("line-scale")
+        .attr("aria-hidden", "true")
+        .all(ticks.iter().map(label))
+}
+
+/// What a film needs at long times.
+pub(crate) fn curve(curve: &Curve) -> Element {
+    let plot = Plot {
+        x: curve.across,
+        y: curve.up,
+    };
+    let values = |ticks: &[Tick]| -> Vec<f64> { ticks.iter().map(|(at, _)| *at).collect() };
+    let heights = curve.up_ticks.iter();
+    let mut pieces: Vec<Element> = heights
+        .map(|(at, words)| plot.height(*at, words.clone()))
+        .collect();
+    pieces.push(plot.curve("plain", &curve.as_metered));
+    pieces.push(plot.curve("known", &curve.known));
+    pieces.push(plot.curve("guess", &curve.guess));
+    pieces.extend(curve.frames.iter().map(|frame| plot.dot("dot", *frame)));
+    let (across, up) = (values(&curve.across_ticks), values(&curve.up_ticks));
+    let times = el("div")
+        .class("times")
+        .with(plot.field_at(&across, &up, pieces))
+        .with(ticks_under(plot.x, &curve.across_ticks));
+    figure("Metered and counted time", curve.says.clone(), times)
 }
 
 /// From one value to another.
@@ -68,11 +118,8 @@ pub(crate) fn line_scale(axis: Axis, most: usize, words: impl Fn(f64) -> String)
 
 /// The same at values that are chosen.
 pub(crate) fn line_scale_of(axis: Axis, ticks: &[f64], words: &dyn Fn(f64) -> String) -> Element {
-    let label = |at: &f64| dot(axis, "at", *at).says(words(*at));
-    el("div")
-        .class("line-scale")
-        .attr("aria-hidden", "true")
-        .all(ticks.iter().map(label))
+    let ticks: Vec<Tick> = ticks.iter().map(|at| (*at, words(*at))).collect();
+    ticks_under(axis, &ticks)
 }
 
 /// Two axes: across, and upwards.
@@ -88,9 +135,13 @@ const UNITS: f64 = 10_000.0;
 impl Plot {
     /// The field with marks at round values, and what lies in it.
     pub(crate) fn field(self, most: [usize; 2], pieces: Vec<Element>) -> Element {
-        let across = self.x.ticks(most[0]).into_iter();
-        let upright = across.map(|x| dot(self.x, "upright", x));
-        let level = self.y.ticks(most[1]).into_iter().map(|y| self.level(y));
+        self.field_at(&self.x.ticks(most[0]), &self.y.ticks(most[1]), pieces)
+    }
+
+    /// The same with marks at values that are chosen.
+    pub(crate) fn field_at(self, across: &[f64], up: &[f64], pieces: Vec<Element>) -> Element {
+        let upright = across.iter().map(|x| dot(self.x, "upright", *x));
+        let level = up.iter().map(|y| self.level(*y));
         el("div")
             .class("plot")
             .attr("aria-hidden", "true")

@@ -143,6 +143,31 @@ impl Flash {
         Ok(self.guide_number(Unit::Metres, rated) / range::APERTURE.check(f_number)?)
     }
 
+    /// From where to where in metres an f-number gets so much from the flash, more or less, as the film asks for.
+    ///
+    /// ```
+    /// use exposure::{Control, ExposureIndex, Mark, Steps, Stops, flash::{Flash, Unit}};
+    /// let iso = ExposureIndex::new(Mark::parse(Control::Sensitivity, "100", Steps::Third)?)?;
+    /// // Light falls with the square of the distance: two stops are half of it, or twice.
+    /// let [near, far] = Flash::new(20.0, Unit::Metres, iso)?.reach(4.0, Stops::constant(2.0), iso)?;
+    /// assert!((near - 2.5).abs() < 1e-9 && (far - 10.0).abs() < 1e-9);
+    /// # Ok::<(), exposure::Error>(())
+    /// ```
+    ///
+    /// # Errors
+    ///
+    /// Range error beyond [`range::APERTURE`].
+    pub fn reach(
+        &self,
+        f_number: f64,
+        within: Stops,
+        rated: ExposureIndex,
+    ) -> Result<[f64; 2], Error> {
+        let right = self.distance(f_number, rated)?;
+        let factor = power::of_two(within.get() / 2.0);
+        Ok([right / factor, right * factor])
+    }
+
     /// How much more light than the film asks for the flash gives at an f-number and a distance in metres.
     ///
     /// # Errors

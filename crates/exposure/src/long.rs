@@ -230,10 +230,57 @@ impl LongTimes {
     /// last piece of the line.
     #[must_use]
     pub fn beyond_table(&self, metered: f64) -> bool {
+        self.last_row().is_some_and(|last| metered > last)
+    }
+
+    /// The longest metered time in seconds of which a table speaks; none where the rule is none, and sets no end.
+    #[must_use]
+    pub fn last_row(&self) -> Option<f64> {
         match &self.rule {
-            LongRule::Table(rows) => rows.last().is_some_and(|row| metered > row[0]),
-            LongRule::Power { .. } | LongRule::Added { .. } => false,
+            LongRule::Table(rows) => rows.last().map(|row| row[0]),
+            LongRule::Power { .. } | LongRule::Added { .. } => None,
         }
+    }
+
+    /// Metered and needed seconds between two metered times, as points that straight lines on logarithmic paper may join: as far
+    /// as the rule's source speaks, and, beyond the last row of a table, what is a guess. A rule without rows sets no end.
+    ///
+    /// ```
+    /// use exposure::{LongRule, LongTimes};
+    /// let film = LongTimes::new(LongRule::Table(vec![[1.0, 2.0], [10.0, 50.0]]), 0.2)?;
+    /// let [known, guess] = film.curve(0.5, 100.0);
+    /// assert!(known.last().is_some_and(|[metered, needed]| *metered == 10.0 && (needed - 50.0).abs() < 1e-9));
+    /// assert_eq!(known.last(), guess.first());
+    /// # Ok::<(), exposure::Error>(())
+    /// ```
+    #[must_use]
+    pub fn curve(&self, from: f64, to: f64) -> [Vec<[f64; 2]>; 2] {
+        let rows: &[[f64; 2]] = match &self.rule {
+            LongRule::Table(rows) => rows,
+            LongRule::Power { .. } | LongRule::Added { .. } => &[],
+        };
+        // Half stops, and each place where the curve bends or jumps.
+        let mut at = vec![to, self.threshold, self.threshold * (1.0 + 1e-9)];
+        at.extend(rows.iter().map(|row| row[0]));
+        let mut next = from;
+        while next < to && at.len() < 200 {
+            at.push(next);
+            next *= std::f64::consts::SQRT_2;
+        }
+        at.retain(|metered| (from..=to).contains(metered));
+        at.sort_by(f64::total_cmp);
+        let last = self.last_row().unwrap_or(to);
+        let mut curve = [Vec::new(), Vec::new()];
+        for metered in at {
+            let point = [metered, self.needed(metered)];
+            if metered <= last {
+                curve[0].push(point);
+            }
+            if metered >= last && last < to {
+                curve[1].push(point);
+            }
+        }
+        curve
     }
 
     /// log2 of the needed time on the line through the threshold and the rows, at log2 of the metered time.

@@ -12,6 +12,7 @@
 //! assert_eq!(state.lines()[0].name(), "Filter, factor 8");
 //! ```
 
+mod drawn;
 mod flash;
 
 use book::Device;
@@ -30,6 +31,7 @@ use exposure::{
 pub use self::flash::{BRACKETS, FlashForm, POWERS, STEPS, flash, powers};
 use crate::{
     derive::capital,
+    drawn::Drawn,
     intent::{Intent, Refusal},
     light::{Change, Depth, LONGEST_NAME, Line, LineKind, Long},
     state::State,
@@ -40,12 +42,23 @@ use crate::{
 pub struct Worked {
     /// What was worked out, a sentence or a row each.
     pub says: Vec<String>,
+    /// What can be drawn of it.
+    pub drawn: Drawn,
     /// What the dial can take over; none where there is nothing to take.
     pub change: Option<Change>,
 }
 
 const fn worked(says: Vec<String>, change: Option<Change>) -> Worked {
-    Worked { says, change }
+    seen(says, Drawn::Nothing, change)
+}
+
+/// The same where some of it is drawn.
+const fn seen(says: Vec<String>, drawn: Drawn, change: Option<Change>) -> Worked {
+    Worked {
+        says,
+        drawn,
+        change,
+    }
 }
 
 fn same_figure(a: &Mark, b: &Mark) -> bool {
@@ -638,6 +651,12 @@ fn passes(lens: &Transmission, what: &str, field: &'static str) -> Answer {
     Ok(worked(says, Some(Change::Only(line))))
 }
 
+/// The apertures of the camera, widest first.
+fn apertures(state: &State) -> Vec<Mark> {
+    let marks = state.camera().apertures().marks();
+    marks.iter().rev().copied().collect()
+}
+
 /// A lens with T-numbers at several stops: what it takes at each stop of the camera.
 fn lens_by_stop(state: &State, lens: Effect) -> Answer {
     let [time, stop, _] = state.set();
@@ -650,28 +669,29 @@ fn lens_by_stop(state: &State, lens: Effect) -> Answer {
         }
     };
     let mut says = vec![format!("As the dials stand, {}.", row(&stop))];
-    says.extend(state.camera().apertures().marks().iter().rev().map(row));
+    let stops = apertures(state);
+    let drawn = drawn::lens(&stops, &time, &lens, says.len());
+    says.extend(stops.iter().map(row));
     let line = Line::by(LineKind::Lens, "Lens, by its T-numbers", lens).at("lens-stops")?;
-    Ok(worked(says, Some(Change::Only(line))))
+    Ok(seen(says, drawn, Some(Change::Only(line))))
 }
 
 // ---- Shutter ----
 
-/// The times of the chosen camera that were measured, each with its error in words.
+/// The times of the chosen camera that were measured, each with its error in words, and what can be drawn of them.
 #[must_use]
-pub fn measured_times(state: &State) -> Vec<String> {
+pub fn measured_times(state: &State) -> (Vec<String>, Drawn) {
     let times = state.camera().times();
-    times
-        .marks()
-        .iter()
-        .rev()
-        .filter_map(|mark| {
-            let error = words::shutter_error(mark)?;
-            let top = mark == times.darkest();
-            let passes = words::tolerance(mark, Tolerance::Repairer, top)?;
-            Some(format!("{error}; {passes}."))
-        })
-        .collect()
+    let (mut says, mut errors) = (Vec::new(), Vec::new());
+    for mark in times.marks().iter().rev() {
+        let top = mark == times.darkest();
+        let passes = words::tolerance(mark, Tolerance::Repairer, top);
+        if let (Some(error), Some(passes)) = (words::shutter_error(mark), passes) {
+            says.push(format!("{error}; {passes}."));
+            errors.push((*mark, Tolerance::Repairer.limits(mark, top)));
+        }
+    }
+    (says, drawn::errors(&errors, 0))
 }
 
 /// What was found of one time of the chosen camera.
@@ -773,6 +793,8 @@ pub fn measured(state: &State, mark: &str, how: &str, figures: &str, per_second:
         capital(&words::shutter_error(real).unwrap_or_default())
     )];
     says.extend(found.says);
+    let limits = Tolerance::ALL.map(|tolerance| (*real, tolerance.limits(real, found.top)));
+    let drawn = drawn::errors(&limits, says.len());
     says.extend(Tolerance::ALL.into_iter().filter_map(|tolerance| {
         words::tolerance(real, tolerance, found.top).map(|words| format!("{}.", capital(&words)))
     }));
@@ -781,7 +803,7 @@ pub fn measured(state: &State, mark: &str, how: &str, figures: &str, per_second:
             "The camera counts {} for it already, so that a line on the ledger would count it twice.",
             time_words(before)
         ));
-        return Ok(worked(says, None));
+        return Ok(seen(says, drawn, None));
     }
     says.push(
         "On the ledger it counts for this setting's film until it is taken away; in the camera it stays. Both count at this \
@@ -800,7 +822,7 @@ pub fn measured(state: &State, mark: &str, how: &str, figures: &str, per_second:
         })
         .transpose()
         .at("shutter-times")?;
-    Ok(worked(says, change))
+    Ok(seen(says, drawn, change))
 }
 
 /// The wish that puts what was measured into the camera itself: into one's own, or a copy of a described kind.
@@ -880,16 +902,14 @@ pub fn leaf(state: &State) -> Answer {
         Effect::Leaf,
     )
     .at("")?;
-    Ok(Worked {
-        says: vec![
-            now,
-            "From f/16 on: ⅓ stop more light at 1/125, ⅔ stop more at 1/250, 1 stop more at 1/500, by a trade guide of 1979, \
-             second hand; what you measured goes before it."
-                .to_owned(),
-            "On the ledger it counts at each time and stop by itself: for the dials, the pairs and every frame.".to_owned(),
-        ],
-        change: Some(Change::Line(line)),
-    })
+    let says = vec![
+        now,
+        "From f/16 on: ⅓ stop more light at 1/125, ⅔ stop more at 1/250, 1 stop more at 1/500, by a trade guide of 1979, second \
+         hand; what you measured goes before it."
+            .to_owned(),
+        "On the ledger it counts at each time and stop by itself: for the dials, the pairs and every frame.".to_owned(),
+    ];
+    Ok(worked(says, Some(Change::Line(line))))
 }
 
 // ---- Long times ----
@@ -974,8 +994,9 @@ pub fn long(state: &State, form: &LongForm) -> Answer {
             more_time(counted.more),
         )
     }));
+    let drawn = drawn::long(state, &film);
     let long = Long::new(name, film).at("long-name")?;
-    Ok(worked(says, Some(Change::Long(Some(long)))))
+    Ok(seen(says, drawn, Some(Change::Long(Some(long)))))
 }
 
 fn more_time(stops: Stops) -> String {
@@ -1141,9 +1162,13 @@ pub fn depth(
             words::figures(field.diffraction(stop.gives()))
         ),
     ];
-    says.extend(state.camera().apertures().marks().iter().rev().map(|stop| {
+    let stops = apertures(state);
+    let set = stops.iter().position(|mark| same_figure(mark, stop));
+    let drawn = drawn::depth(&stops, set, &field, says.len());
+    says.extend(stops.iter().enumerate().map(|(i, stop)| {
+        let as_set = if set == Some(i) { ", as set" } else { "" };
         format!(
-            "{}: {}{}; hyperfocal {}",
+            "{}{as_set}: {}{}; hyperfocal {}",
             words::value(stop),
             words::depth(&field.at(stop.gives())),
             shows(stop),
@@ -1151,5 +1176,5 @@ pub fn depth(
         )
     }));
     let depth = Depth::new(field, &name).at("depth-circle")?;
-    Ok(worked(says, Some(Change::Depth(Some(depth)))))
+    Ok(seen(says, drawn, Some(Change::Depth(Some(depth)))))
 }

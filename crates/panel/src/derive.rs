@@ -468,6 +468,22 @@ pub(crate) fn frames(state: &State, solution: &Solution) -> Vec<Frame> {
     .unwrap_or_default()
 }
 
+/// The time of each frame of the series, in its order.
+pub(crate) fn times_of_frames(state: &State) -> Vec<Mark> {
+    let solution = state.solution();
+    let by_time = state.bracket.by() == Control::Time;
+    let frames = frames(state, &solution).into_iter();
+    frames
+        .map(|frame| {
+            if by_time {
+                frame.mark
+            } else {
+                solution.marks[0]
+            }
+        })
+        .collect()
+}
+
 /// What is taken for sharp, where the frames say so.
 fn sharp_by(state: &State) -> String {
     state.depth().map_or_else(String::new, |depth| {

@@ -24,6 +24,7 @@ mod choices;
 pub mod correct;
 mod derive;
 pub mod dial;
+pub mod drawn;
 mod equipment;
 pub mod handover;
 mod intent;

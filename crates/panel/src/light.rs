@@ -19,6 +19,7 @@ use exposure::{
     light::Constants, words,
 };
 
+use crate::drawn::{Piece, Rows, stop_ticks, stops_around};
 pub use crate::lines::{Depth, LONGEST_NAME, Line, LineKind, Long, MOST_LINES, MOST_STOPS};
 
 use crate::{
@@ -149,6 +150,59 @@ impl State {
     /// The corrections that count.
     pub(crate) fn counted(&self) -> impl Iterator<Item = &Line> {
         self.lines.iter().filter(|line| line.on())
+    }
+
+    /// The way from the reading to the film: each correction that counts is a piece that begins where the one before it ended,
+    /// as the dials stand, and the last row is their sum. Rows are in the order of [`State::lines`]; one that is left out has no
+    /// piece.
+    #[must_use]
+    pub fn way_to_film(&self) -> Rows {
+        let [time, aperture, _] = self.set();
+        let (mut sum, mut ends) = (Stops::ZERO, Vec::new());
+        let mut rows: Vec<Vec<Piece>> = Vec::new();
+        for line in &self.lines {
+            let mut row = vec![Piece::Against(0.0)];
+            if line.on() {
+                let from = sum;
+                sum = sum + line.effect().at(&time, &aperture);
+                ends.push(sum);
+                row.push(Piece::Bar(from.get(), sum.get()));
+                row.push(Piece::Dot(sum.get()));
+            }
+            rows.push(row);
+        }
+        rows.push(vec![
+            Piece::Against(0.0),
+            Piece::Bar(0.0, sum.get()),
+            Piece::Dot(sum.get()),
+        ]);
+        let axis = stops_around(ends, 4.0);
+        Rows {
+            name: "From the reading to the film, in stops".to_owned(),
+            legend: "0 is the reading. Each piece begins where the one before it ended: less light on the film to the left, more \
+                     to the right."
+                .to_owned(),
+            axis,
+            ticks: stop_ticks(axis),
+            first: 0,
+            rows,
+            set: None,
+        }
+    }
+
+    /// What a correction that is not the same at every setting does as the dials stand; none for others.
+    #[must_use]
+    pub fn does_now(&self, line: &Line) -> Option<String> {
+        if line.effect().fixed().is_some() {
+            return None;
+        }
+        let [time, aperture, _] = self.set();
+        Some(format!(
+            "As the dials stand, {} and {}: {}.",
+            words::value(&time),
+            words::value(&aperture),
+            words::difference(line.effect().at(&time, &aperture))
+        ))
     }
 
     /// The reading with all corrections that count, as the dials stand.

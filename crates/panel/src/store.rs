@@ -366,6 +366,14 @@ impl Entries {
         number.ok_or(Unreadable::Damaged)
     }
 
+    pub(crate) fn whole_or_nought(&mut self, key: &str) -> Result<u64, Unreadable> {
+        if self.0.contains_key(key) {
+            self.whole(key)
+        } else {
+            Ok(0)
+        }
+    }
+
     /// How far a reading may be off, where it says so.
     pub(crate) fn doubt(&mut self) -> Result<Option<Doubt>, Unreadable> {
         const KEY: &str = "give_or_take_thousandths";

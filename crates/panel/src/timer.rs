@@ -19,6 +19,7 @@ use exposure::{Control, Counted, Stops, range, words};
 use serde::Serialize;
 
 use crate::{
+    derive::times_of_frames,
     intent::Refusal,
     kept::Kept,
     light::LONGEST_NAME,
@@ -30,7 +31,8 @@ use crate::{
 pub const RECORD: &str = "stopkeeper.timer";
 
 const FORMAT: &str = "stopkeeper timer";
-const VERSION: u32 = 1;
+/// Since the second, a record may say which frame of the series is counted; one that does not is written as the first.
+const VERSION: u32 = 2;
 
 /// Seconds that a person may want between the press and the opening.
 pub const LEADS: [u8; 4] = [0, 3, 5, 10];
@@ -39,6 +41,9 @@ pub const LEADS: [u8; 4] = [0, 3, 5, 10];
 const LONGEST: f64 = 360_000.0;
 /// From here on tenths are shown, and the last stretch is announced, in milliseconds.
 const NEAR: u64 = 10_000;
+
+/// More frames no series has.
+const MOST_FRAMES: u64 = 1000;
 
 /// How long to count, and why.
 #[derive(Debug, Clone, PartialEq)]
@@ -168,6 +173,51 @@ pub(crate) fn metered_text(seconds: f64) -> String {
     }
 }
 
+/// The series on the dial, as the timer counts it: the metered time of each frame as [`metered`] has it, in its order; empty where
+/// there is nothing to count.
+///
+/// ```
+/// use panel::{State, timer::Series};
+/// assert_eq!(Series::of(&State::default()).frame_of("8 s", None), None);
+/// ```
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Series(Vec<String>);
+
+impl Series {
+    /// The frames that stand on the dial.
+    #[must_use]
+    pub fn of(state: &State) -> Self {
+        let times = times_of_frames(state).into_iter();
+        Self(times.map(|time| metered_text(time.gives())).collect())
+    }
+
+    /// Which frame (from 0) has this metered time: the one that is due, else the first; none where it is no frame's, or one
+    /// frame is all there is.
+    #[must_use]
+    pub fn frame_of(&self, typed: &str, due: Option<usize>) -> Option<usize> {
+        let typed = typed.trim();
+        let is = |i: &usize| self.0.get(*i).is_some_and(|metered| metered == typed);
+        if self.0.len() < 2 || typed.is_empty() {
+            return None;
+        }
+        due.filter(is).or_else(|| (0..self.0.len()).find(is))
+    }
+
+    /// The next frame after one that a hand has to count, and its metered time.
+    #[must_use]
+    pub fn after(&self, frame: usize) -> Option<(usize, &str)> {
+        let rest = self.0.iter().enumerate().skip(frame + 1);
+        rest.map(|(i, metered)| (i, metered.as_str()))
+            .find(|(_, metered)| !metered.is_empty())
+    }
+
+    /// A frame in words: `Frame 2 of 3 on the dial.`
+    #[must_use]
+    pub fn words(&self, frame: usize) -> String {
+        format!("Frame {} of {} on the dial.", frame + 1, self.0.len())
+    }
+}
+
 /// Where in the exposure a moment lies.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Phase {
@@ -198,6 +248,33 @@ pub struct Shown {
     pub title: String,
     /// What is said when this phase begins.
     pub said: String,
+    /// Seconds to go until the shutter is opened or closed, of the last three; nought before that. Each is felt.
+    pub beat: u8,
+    /// How wide the large figure is, in tenths of a figure, and never less than its kind needs: what counts seconds keeps one
+    /// size.
+    pub wide: u8,
+}
+
+/// The last seconds that are felt.
+const BEATS: u64 = 3;
+
+fn beat(left: u64) -> u8 {
+    // OK to fall back on none: it is three at most.
+    let seconds = left.div_ceil(1000);
+    if seconds <= BEATS {
+        u8::try_from(seconds).unwrap_or(0)
+    } else {
+        0
+    }
+}
+
+/// The least width: two figures and a point, so that it is the same from 59 seconds on.
+const LEAST_WIDE: u8 = 25;
+
+fn wide(large: &str) -> u8 {
+    let tenths = |c: char| if c.is_ascii_digit() { 10 } else { 5 };
+    let all = large.chars().map(tenths).fold(0_u8, u8::saturating_add);
+    all.max(LEAST_WIDE)
 }
 
 /// An exposure under way.
@@ -208,6 +285,8 @@ pub struct Running {
     metered: u64,
     needed: u64,
     rule: String,
+    /// The frame of the series, from one; nought where it is none.
+    frame: u64,
 }
 
 #[derive(Serialize)]
@@ -220,6 +299,8 @@ struct Record<'a> {
     needed_ms: u64,
     #[serde(skip_serializing_if = "str::is_empty")]
     rule: &'a str,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    frame: Option<u64>,
 }
 
 impl Running {
@@ -236,7 +317,33 @@ impl Running {
             metered: milliseconds(plan.counted.metered),
             needed: milliseconds(plan.counted.needed),
             rule,
+            frame: 0,
         }
+    }
+
+    /// The same for a frame (from 0) of the series on the dial.
+    #[must_use]
+    pub fn of_frame(self, frame: Option<usize>) -> Self {
+        let frame = frame.map_or(0, |frame| frame as u64 + 1);
+        Self { frame, ..self }
+    }
+
+    /// The metered time as the field for it shows it, to count it again.
+    #[must_use]
+    pub fn metered(&self) -> String {
+        metered_text(seconds(self.metered))
+    }
+
+    /// Seconds between the press and the opening.
+    #[must_use]
+    pub const fn lead(&self) -> u64 {
+        (self.opens - self.pressed) / 1000
+    }
+
+    /// The frame (from 0) of the series on the dial that is counted, where it is one.
+    #[must_use]
+    pub fn frame(&self) -> Option<usize> {
+        usize::try_from(self.frame.checked_sub(1)?).ok()
     }
 
     /// What is shown at a moment.
@@ -251,6 +358,8 @@ impl Running {
                 since: format!("{needed} in all"),
                 title: "Clock set back".to_owned(),
                 said: "The clock of this device was set back.".to_owned(),
+                beat: 0,
+                wide: LEAST_WIDE,
             };
         }
         if now < self.opens {
@@ -258,6 +367,8 @@ impl Running {
             return Shown {
                 phase: Phase::Ready,
                 title: format!("Open in {left}"),
+                beat: beat(self.opens - now),
+                wide: wide(&left),
                 large: left,
                 beside: "seconds until you open it".to_owned(),
                 since: format!("then {needed}"),
@@ -287,6 +398,8 @@ impl Running {
                 } else {
                     format!("Close it in {} seconds.", left.div_ceil(1000))
                 },
+                beat: beat(left),
+                wide: wide(&large),
                 large,
                 since,
             };
@@ -298,6 +411,8 @@ impl Running {
             since,
             title: "Close now".to_owned(),
             said: "Close now.".to_owned(),
+            beat: 0,
+            wide: LEAST_WIDE,
         }
     }
 
@@ -345,12 +460,13 @@ impl Running {
     pub fn encode(&self) -> String {
         json(&Record {
             format: FORMAT,
-            version: VERSION,
+            version: if self.frame == 0 { 1 } else { VERSION },
             pressed_ms: self.pressed,
             opens_ms: self.opens,
             metered_ms: self.metered,
             needed_ms: self.needed,
             rule: &self.rule,
+            frame: (self.frame > 0).then_some(self.frame),
         })
     }
 
@@ -368,6 +484,7 @@ impl Running {
             metered: record.whole("metered_ms")?,
             needed: record.whole("needed_ms")?,
             rule: record.text_if_any("rule")?.unwrap_or_default(),
+            frame: record.whole_or_nought("frame")?,
         };
         record.end()?;
         let sound = running.pressed <= running.opens
@@ -375,6 +492,7 @@ impl Running {
             && running.needed >= 1
             && running.needed <= milliseconds(LONGEST)
             && running.metered <= running.needed
+            && running.frame <= MOST_FRAMES
             && running.rule.chars().count() <= LONGEST_NAME;
         if sound {
             Ok(running)
@@ -403,7 +521,8 @@ fn seconds(milliseconds: u64) -> f64 {
 
 /// A time that is left, never shown shorter than it is: `1:02:03`, `1:00`, `34`, `9.4`.
 fn clock(left: u64) -> String {
-    if left <= NEAR {
+    // From 9.9 on: ten seconds are as wide as eleven.
+    if left <= NEAR - 100 {
         let tenths = left.div_ceil(100);
         return format!("{}.{}", tenths / 10, tenths % 10);
     }

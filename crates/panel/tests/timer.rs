@@ -5,7 +5,7 @@ use panel::{
     Control, Intent, State, apply,
     kept::Kept,
     light::{Change, Long},
-    timer::{self, LEADS, Phase, Plan, Running},
+    timer::{self, LEADS, Phase, Plan, Running, Series},
 };
 
 /// A setting whose film needs more at long times.
@@ -167,7 +167,7 @@ fn the_exposure_from_the_press_to_the_end() {
         (
             83_000,
             Phase::Near,
-            "10.0",
+            "10",
             "seconds until",
             "Opened 80 s ago",
         ),
@@ -284,7 +284,7 @@ fn the_record_survives_a_reload_to_the_letter() {
 
 #[test]
 fn a_record_that_is_none_is_set_aside_and_a_newer_one_left_alone() {
-    let newer = GOLDEN.replace("\"version\":1", "\"version\":2");
+    let newer = GOLDEN.replace("\"version\":1", "\"version\":3");
     assert_eq!(Running::decode(&newer), Kept::Newer, "newer");
     let absurd = GOLDEN.replace("15242", "999999999999");
     for text in [
@@ -299,4 +299,82 @@ fn a_record_that_is_none_is_set_aside_and_a_newer_one_left_alone() {
         };
         assert!(key.starts_with("stopkeeper.aside.timer."), "{key}");
     }
+}
+
+/// The series of worked case 12, and a reload in the middle of it.
+#[test]
+fn the_next_frame_of_the_series_comes_by_itself() {
+    let typed = |control, text: &str| Intent::Type(control, text.to_owned());
+    let wishes = [
+        Intent::Camera("full-stops".to_owned()),
+        Intent::Reading(Control::Sensitivity, "100".to_owned()),
+        Intent::Reading(Control::Time, "1/2".to_owned()),
+        Intent::Reading(Control::Aperture, "4".to_owned()),
+        typed(Control::Sensitivity, "100"),
+        typed(Control::Aperture, "16"),
+        Intent::BracketUnder(0),
+        Intent::BracketOver(2),
+    ];
+    let state = wishes.iter().fold(power(), |state, wish| {
+        apply(&state, wish).expect("a setting").0
+    });
+    let series = Series::of(&state);
+    assert_eq!(series.frame_of("16 s", None), Some(1));
+    assert_eq!(
+        series.frame_of(" 16 s ", Some(0)),
+        Some(1),
+        "what is due is another"
+    );
+    assert_eq!(series.frame_of("15", None), None, "no frame has it");
+    assert_eq!(series.after(0), Some((1, "16 s")));
+    assert_eq!(series.after(2), None, "the last one");
+    assert_eq!(series.words(1), "Frame 2 of 3 on the dial.");
+    let plan = Plan::new(&state, "16 s").expect("a time");
+    let running = Running::start(&plan, 1_000, 0).of_frame(Some(1));
+    let Kept::Good(again) = Running::decode(&running.encode()) else {
+        panic!("it was kept");
+    };
+    assert_eq!((again.frame(), &again), (Some(1), &running));
+    assert_eq!(Running::start(&plan, 1_000, 5).lead(), 5);
+    assert_eq!(again.metered(), "16 s");
+    // What is no frame's is written as it always was.
+    let alone = Running::start(&plan, 1_000, 0);
+    assert!(alone.encode().contains("\"version\":1") && !alone.encode().contains("frame"));
+    assert_eq!(alone.frame(), None);
+    // Frames of the same time are told apart by which is due.
+    let by_aperture = apply(&state, &Intent::BracketBy("aperture".to_owned())).expect("a series");
+    let series = Series::of(&by_aperture.0);
+    assert_eq!(series.frame_of("8 s", Some(2)), Some(2));
+    assert_eq!(series.frame_of("8 s", None), Some(0));
+}
+
+#[test]
+fn the_last_seconds_are_felt_and_the_figures_keep_their_size() {
+    let plan = Plan::new(&State::default(), "30").expect("a time");
+    let running = Running::start(&plan, 0, 5);
+    let beats = |from: u64, to: u64| -> Vec<u8> {
+        let mut beats: Vec<u8> = (from..to)
+            .step_by(50)
+            .map(|now| running.at(now).beat)
+            .collect();
+        beats.dedup();
+        beats
+    };
+    assert_eq!(beats(0, 5_000), [0, 3, 2, 1], "before it is opened");
+    assert_eq!(beats(5_000, 35_500), [0, 3, 2, 1, 0], "before it is closed");
+    let wide: Vec<u8> = (0..36_000)
+        .step_by(50)
+        .map(|now| running.at(now).wide)
+        .collect();
+    assert!(wide.iter().all(|one| *one == wide[0]), "{wide:?}");
+    let hours = Running::start(
+        &Plan::new(&State::default(), "7200 s").expect("a time"),
+        0,
+        0,
+    );
+    assert_eq!(
+        hours.at(0).wide,
+        60,
+        "2:00:00 is five figures and two colons"
+    );
 }

@@ -494,6 +494,165 @@ async fn a_count_survives_a_reload_and_is_right_by_the_clock() -> Result<()> {
     page.finish().await
 }
 
+/// Worked case 12: three frames of 8, 16 and 32 s, one tap from each to the next, also over a reload.
+#[tokio::test]
+async fn the_next_frame_is_ready_at_one_tap() -> Result<()> {
+    let site = Site::start().await?;
+    let page = site.open(PHONE).await?;
+    own_clock(&page).await?;
+    page.choose("Camera", "Full-stop body, 1 s to 1/1000")
+        .await?;
+    job::read(&page, "100", "1/2", "4").await?;
+    job::set(&page, "Sensitivity", "100").await?;
+    job::set(&page, "Aperture", "16").await?;
+    page.choose("Frames with less light", "0").await?;
+    page.choose("Frames with more light", "2").await?;
+    open_page(&page, "Corrections", "Long times").await?;
+    page.press_on("button", "Use it for this film").await?;
+    page.press_on("button", "Back").await?;
+    press_row(&page, "Timer").await?;
+    page.reads("Frame 1 of 3 on the dial.").await?;
+    page.choose("The shutter is opened", "5 seconds after it")
+        .await?;
+    for (frame, count, after) in [(1, "15.2 s", 21), (2, "37.8 s", 64), (3, "1 min 34 s", 163)] {
+        page.reads(&format!("Frame {frame} of 3 on the dial."))
+            .await?;
+        page.reads(&format!("Count {count}")).await?;
+        page.press_on("button", "Start").await?;
+        page.reads("seconds until you open it").await?;
+        if frame == 2 {
+            page.reload().await?;
+            page.find("timer", "Exposure").await?;
+        }
+        forward(&page, after).await?;
+        page.says("Close now").await?;
+        page.press_on("button", "Stop").await?;
+        page.reads(&format!("of {count}")).await?;
+    }
+    page.reads("That was the last frame.").await?;
+    page.finish().await
+}
+
+/// What the whole page looks like in each phase, what the hand feels, and that nothing moves meanwhile.
+#[tokio::test]
+async fn a_count_is_seen_and_felt_from_afar() -> Result<()> {
+    let site = Site::start().await?;
+    for (screen, theme) in [
+        (PHONE, "Darkroom"),
+        (DESK, "Bright sun"),
+        (SMALL_PHONE, "Dusk"),
+    ] {
+        let page = site.open(screen).await?;
+        own_clock(&page).await?;
+        job::choose_theme(&page, theme).await?;
+        open_timer(&page).await?;
+        // From here on the clock stands but for what it is put forward by.
+        page.eval(
+            "window.felt = []; navigator.vibrate = time => felt.push(time);
+            const stood = Date.now();
+            Date.now = () => stood + 1000 * Number(sessionStorage.getItem('forward') ?? 0)",
+        )
+        .await?;
+        page.fill("Metered time", "70").await?;
+        page.choose("The shutter is opened", "10 seconds after it")
+            .await?;
+        page.press_on("button", "Start").await?;
+        // Place of the words and of the button under the figures, the area, the share of the width that the figures fill.
+        let look = async |phase: &str| -> Result<(Vec<f64>, String, f64)> {
+            page.wait_until(&format!("it is {phase}"), async || {
+                let timer = page.find("timer", "Exposure").await?;
+                Ok(timer.attribute("data-phase").await?.as_deref() == Some(phase))
+            })
+            .await?;
+            let seen = page
+                .eval(
+                    "(() => {
+                        const at = selector => document.querySelector(selector).getBoundingClientRect();
+                        const body = document.querySelector('.sheet-body:has(.count)'), style = getComputedStyle(body);
+                        const text = document.createRange();
+                        text.selectNodeContents(document.querySelector('.count-large'));
+                        const figures = text.getBoundingClientRect(), room = at('.count');
+                        return {
+                            places: [at('.count-beside').top, at('.count-stop').top],
+                            area: [style.borderStyle, style.borderColor, style.backgroundColor].join(),
+                            fills: Math.max(figures.width / room.width, figures.height / at('.count-large').height),
+                            within: figures.left >= room.left - 1 && figures.right <= room.right + 1,
+                            below: at('.count-stop').bottom <= innerHeight,
+                        };
+                    })()",
+                )
+                .await?;
+            ensure!(
+                seen["within"] == true,
+                "{phase}: the figures are cut, {seen}"
+            );
+            ensure!(
+                seen["below"] == true,
+                "{phase}: the button is out of sight, {seen}"
+            );
+            let places = serde_json::from_value(seen["places"].clone())?;
+            Ok((
+                places,
+                seen["area"].as_str().unwrap_or_default().to_owned(),
+                seen["fills"].as_f64().unwrap_or_default(),
+            ))
+        };
+        let mut areas = Vec::new();
+        let mut places = Vec::new();
+        for (phase, at) in [("ready", 0), ("open", 12), ("near", 72), ("over", 82)] {
+            forward(&page, at).await?;
+            let (place, area, fills) = look(phase).await?;
+            ensure!(
+                fills > 0.7,
+                "{phase} on {screen:?}: the figures fill {fills}"
+            );
+            areas.push(area);
+            places.push(place);
+            job::sound(&page, &format!("the timer, {phase}, {theme}")).await?;
+        }
+        ensure!(
+            (1..areas.len()).all(|i| !areas[..i].contains(&areas[i])),
+            "the whole area tells phases apart: {areas:?}"
+        );
+        // Figures change, and nothing under them moves.
+        ensure!(
+            places.iter().all(|place| *place == places[0]),
+            "{places:?} on {screen:?}"
+        );
+        page.press_on("button", "Stop").await?;
+        // What is no frame's is ready once more.
+        page.reads("Count 1 min 10 s").await?;
+        // Opened, and closed; the seconds before each are felt where the clock is not put forward over them.
+        let felt = page.eval("felt").await?;
+        ensure!(
+            felt.as_array()
+                .is_some_and(|felt| felt.contains(&json!(200)) && felt.contains(&json!(1000))),
+            "felt: {felt}"
+        );
+        page.finish().await?;
+    }
+    Ok(())
+}
+
+/// The last three seconds before the shutter is opened are felt one by one.
+#[tokio::test]
+async fn the_lead_in_is_felt() -> Result<()> {
+    let site = Site::start().await?;
+    let page = site.open(PHONE).await?;
+    open_timer(&page).await?;
+    page.eval("window.felt = []; navigator.vibrate = time => felt.push(time)")
+        .await?;
+    page.fill("Metered time", "30").await?;
+    page.choose("The shutter is opened", "3 seconds after it")
+        .await?;
+    page.press_on("button", "Start").await?;
+    page.reads("until you close it").await?;
+    let felt = page.eval("felt").await?;
+    ensure!(felt == json!([60, 60, 200]), "felt: {felt}");
+    page.press_on("button", "Stop").await?;
+    page.finish().await
+}
+
 #[tokio::test]
 async fn the_count_comes_forward_when_its_time_is_up() -> Result<()> {
     let site = Site::start().await?;

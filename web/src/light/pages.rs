@@ -11,9 +11,9 @@ use super::{
     sky, timer, tones, typed,
 };
 use crate::{
-    form,
+    drawn, form,
     parts::{Element, Part, el, follows, parts},
-    piece::paragraph,
+    piece::{paragraph, said},
 };
 
 /// The list of the ways to find the light.
@@ -161,19 +161,30 @@ fn correct(room: Room) -> Part {
 
 /// The corrections that are there, each with a switch and a way out.
 fn lines(room: Room, state: &State) -> Part {
-    let rows = state.lines().iter().enumerate();
-    let rows = rows.map(|(i, at)| line(room, i, at)).collect();
-    let sum = match state.lines() {
-        [] => "None yet: the reading goes to the dials as it is.".to_owned(),
-        _ => format!(
-            "All that count: {}. The dials make up for it.",
-            words::difference(state.correction())
-        ),
-    };
-    parts![
-        shelves("Corrections that are there", rows),
-        paragraph("reason", sum),
-    ]
+    if state.lines().is_empty() {
+        let none = "None yet: the reading goes to the dials as it is.";
+        return paragraph("reason", none).into();
+    }
+    let way = state.way_to_film();
+    let rows = state.lines().iter().zip(&way.rows).enumerate();
+    let rows = rows.map(|(i, (at, pieces))| {
+        line(room, i, at)
+            .with(said("reason", state.does_now(at).unwrap_or_default()))
+            .with(drawn::row_track(&way, pieces))
+    });
+    let sum = format!(
+        "All that count: {}. The dials make up for it.",
+        words::difference(state.correction())
+    );
+    let of_all = way.rows.last().map(|pieces| drawn::row_track(&way, pieces));
+    let drawing = parts![
+        shelves("Corrections that are there", rows.collect()),
+        paragraph("way-sum", sum),
+        of_all,
+        drawn::ticks_under(way.axis, &way.ticks),
+    ];
+    let figure = drawn::figure(way.name, way.legend, drawing);
+    el("div").class("way").with(figure).into()
 }
 
 /// The other list, and the pages that stand in neither.

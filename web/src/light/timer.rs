@@ -2,7 +2,7 @@
 
 use panel::{
     message::{Ask, Page as Opened},
-    timer::{self, LEADS, Phase, Plan, Running, Shown},
+    timer::{self, LEADS, Phase, Plan, Running, Series, Shown},
 };
 
 use super::{room::Room, watch::Watch};
@@ -35,13 +35,10 @@ const ABOUT: &str = "For a shutter on B or T, that a hand opens and closes. Once
 pub(super) fn page(room: Room) -> Part {
     let watch = room.watch;
     let counts = Worked::new(move || watch.running.with(Option::is_some));
-    parts![
-        paragraph("reason", ABOUT),
-        turns(
-            move || counts.get(),
-            move |counts| if counts { under_way(watch) } else { form(room) }
-        ),
-    ]
+    turns(
+        move || counts.get(),
+        move |counts| if counts { under_way(watch) } else { form(room) },
+    )
 }
 
 /// What may be chosen for the time from the press to the opening of the shutter.
@@ -58,31 +55,55 @@ fn leads() -> Options {
 /// What to count, and the start.
 fn form(room: Room) -> Part {
     let watch = room.watch;
-    let metered = match room.asked.quietly(Option::take).flatten() {
-        Some(Ask::Time(metered)) => metered,
-        _ => room.once(timer::metered),
+    let asked = match room.asked.quietly(Option::take).flatten() {
+        Some(Ask::Time(metered)) => Some(metered),
+        _ => None,
     };
-    let metered = Typed::new(metered);
-    let lead = Live::new(LEADS[0].to_string());
+    // After a frame of the series comes the next one, ready to be started; after anything else the same again.
+    let last = watch.last.quietly(Option::take).flatten();
+    let (mut due, mut next, mut was_last) = (None, None, false);
+    if let Some(last) = last.filter(|_| asked.is_none()) {
+        due = last.frame();
+        next = Some(last.metered());
+        if let Some(frame) = due {
+            match room.once(Series::of).after(frame) {
+                Some((frame, metered)) => (due, next) = (Some(frame), Some(metered.to_owned())),
+                None => was_last = true,
+            }
+        }
+    }
+    let metered = Typed::new(asked.or(next).unwrap_or_else(|| room.once(timer::metered)));
     let plan = move || room.with(|state| Plan::new(state, &metered.get()));
+    let frame = move |series: &Series| metered.text().with(|typed| series.frame_of(typed, due));
     // An empty field is no mistake yet.
     let refused = move || match plan() {
         Err(refusal) if !metered.get().trim().is_empty() => refusal.sentence,
         _ => String::new(),
     };
     let start = move || {
-        // OK to fall back on none: the list holds nothing but counts of seconds.
-        let lead = lead.once(|lead| lead.parse().unwrap_or(0));
         if let Ok(plan) = plan() {
-            watch.start(&plan, lead);
+            watch.start(&plan, room.once(|state| frame(&Series::of(state))));
+        }
+    };
+    let of_the_series = move || {
+        let words = room.with(|state| {
+            let series = Series::of(state);
+            frame(&series).map(|frame| series.words(frame))
+        });
+        match words {
+            Some(words) if was_last => format!("That was the last frame. {words}"),
+            words => words.unwrap_or_default(),
         }
     };
     let hint = "15, 7.5, 1:30 or 4 min: a bare number is seconds.";
     parts![
+        paragraph("reason", ABOUT),
+        el("p").class("answer").tells(move || watch.given.get()),
         el("div").class("form").all([
             checked("timer-metered", "Metered time", hint, metered, refused),
-            choice("timer-lead", "The shutter is opened", leads, lead),
+            choice("timer-lead", "The shutter is opened", leads, watch.lead),
         ]),
+        el("p").class("reason").tells(of_the_series),
         follows(move || {
             let (count, reason) = match plan() {
                 Ok(plan) => (format!("Count {}", plan.count()), plan.reason()),
@@ -92,11 +113,10 @@ fn form(room: Room) -> Part {
         }),
         row([button_unless(
             move || plan().is_err(),
-            "main",
+            "main count-stop",
             "Start",
             start
         )]),
-        el("p").class("answer").tells(move || watch.given.get()),
     ]
 }
 
@@ -130,6 +150,7 @@ fn figures(shown: &Shown) -> Element {
         .named("Exposure")
         .attr("tabindex", "-1")
         .attr("data-phase", phase)
+        .style("--wide", shown.wide.to_string())
         .with(paragraph("count-large", shown.large.clone()))
         .with(paragraph("count-beside", shown.beside.clone()))
         .with(paragraph("count-since", shown.since.clone()))

@@ -5,7 +5,7 @@ use std::{ops::Deref, rc::Rc, time::Duration};
 use panel::{
     kept::Kept,
     message::ToDial,
-    timer::{Phase, Plan, RECORD, Running, Shown},
+    timer::{LEADS, Phase, Plan, RECORD, Running, Shown},
 };
 
 use crate::{
@@ -43,6 +43,10 @@ pub(crate) struct Count {
     pub(super) shown: Live<Option<Shown>>,
     /// What the last exposure gave.
     pub(super) given: Live<String>,
+    /// What was counted, until the form takes it up: for the next frame, or the same once more.
+    pub(super) last: Live<Option<Running>>,
+    /// The time from the press to the opening, as it was chosen last.
+    pub(super) lead: Live<String>,
     /// Whether a reload would find it again.
     pub(super) kept: Live<bool>,
     /// Not where a newer version of the page keeps a count of its own.
@@ -60,6 +64,8 @@ impl Watch {
             running: Live::new(None),
             shown: Live::new(None),
             given: Live::new(String::new()),
+            last: Live::new(None),
+            lead: Live::new(LEADS[0].to_string()),
             kept: Live::new(true),
             may_write: Live::new(true),
             said,
@@ -101,8 +107,10 @@ impl Watch {
     }
 
     /// Starts to count.
-    pub(super) fn start(self, plan: &Plan, lead: u8) {
-        let running = Running::start(plan, clock::moment(), lead);
+    pub(super) fn start(self, plan: &Plan, frame: Option<usize>) {
+        // OK to fall back on none: the list holds nothing but counts of seconds.
+        let lead = self.lead.once(|lead| lead.parse().unwrap_or(0));
+        let running = Running::start(plan, clock::moment(), lead).of_frame(frame);
         if self.may_write.now() {
             storage::hold(RECORD, Some(running.encode()));
         }
@@ -122,6 +130,7 @@ impl Watch {
         let given = self
             .running
             .once(|running| running.as_ref().map(|it| it.closed(clock::moment())));
+        self.last.put(self.running.now());
         if self.may_write.now() {
             storage::hold(RECORD, None);
         }
@@ -134,6 +143,8 @@ impl Watch {
 
     fn begin(self, running: Running) {
         let looks = self.counts();
+        // The next one is opened in the same way, also after a reload.
+        self.lead.set(running.lead().to_string());
         self.running.put(Some(running));
         self.stay_awake();
         if self.hidden_look.once(Option::is_none) {
@@ -183,9 +194,13 @@ impl Watch {
         let Some(shown) = shown else {
             return false;
         };
-        let (same, before) = self.shown.once(|before| {
+        let (same, before, beat) = self.shown.once(|before| {
             let before = before.as_ref();
-            (before == Some(&shown), before.map(|before| before.phase))
+            (
+                before == Some(&shown),
+                before.map(|before| before.phase),
+                before.map_or(0, |before| before.beat),
+            )
         });
         if same {
             return true;
@@ -204,6 +219,8 @@ impl Watch {
             {
                 call();
             }
+        } else if beat != shown.beat {
+            vibration::buzz(60);
         }
         self.shown.put(Some(shown));
         true

@@ -9,8 +9,12 @@ use exposure::{
     range, words,
 };
 
-use super::{Answer, At, NotYet, Row, both, distance, figure, read, worked, wrong};
+use super::{
+    Answer, At, NotYet, Row, apertures, both, distance, drawn, figure, read, same_figure, seen,
+    wrong,
+};
 use crate::{
+    drawn::Drawn,
     light::{Line, LineKind},
     state::State,
 };
@@ -106,6 +110,8 @@ struct Lit {
     powers: Powers,
     /// The chosen power, as a share of the full one.
     share: f64,
+    /// The unit of the guide number as it is printed.
+    unit: Unit,
     /// From the flash to the subject, in metres.
     metres: f64,
     rated: ExposureIndex,
@@ -188,6 +194,7 @@ fn lit(state: &State, form: &FlashForm) -> Result<Lit, NotYet> {
         full,
         share,
         powers,
+        unit,
         metres,
         rated,
         time,
@@ -238,10 +245,12 @@ pub fn flash(state: &State, form: &FlashForm) -> Answer {
         words::figures(flash.guide_number(Unit::Feet, lit.rated)),
         words::figure(&lit.rated.mark())
     )];
-    let base = if is_fill {
-        fill(&lit, form, &mut says)?
+    let (base, drawn) = if is_fill {
+        (fill(&lit, form, &mut says)?, Drawn::Nothing)
     } else {
-        alone(state, &lit, &mut says)?
+        let base = alone(state, &lit, &mut says)?;
+        let drawn = reach(state, &lit, &base, &mut says)?;
+        (base, drawn)
     };
     if let Some(by) = series_by(&form.bracket) {
         series(&lit, form, by, &base, is_fill, &mut says)?;
@@ -251,7 +260,7 @@ pub fn flash(state: &State, form: &FlashForm) -> Answer {
             .caution(&lit.time, source)
             .map(|caution| format!("The dials stand at {}. {caution}", words::value(&lit.time))),
     );
-    Ok(worked(says, None))
+    Ok(seen(says, drawn, None))
 }
 
 fn series_by(bracket: &str) -> Option<By> {
@@ -324,6 +333,42 @@ fn alone(state: &State, lit: &Lit, says: &mut Vec<String>) -> Result<Base, NotYe
         share: lit.share,
         wish: off,
     })
+}
+
+/// How much more or less than asked for is still shown as reached: half a stop.
+const WITHIN: Stops = Stops::constant(0.5);
+
+/// The distance that is right at each aperture of the camera, and how far it may be off.
+fn reach(state: &State, lit: &Lit, base: &Base, says: &mut Vec<String>) -> Result<Drawn, NotYet> {
+    let stops = apertures(state);
+    let set = stops
+        .iter()
+        .position(|stop| same_figure(stop, &base.aperture));
+    let first = says.len();
+    let mut reaches = Vec::new();
+    for (i, stop) in stops.iter().enumerate() {
+        let flash = lit.through(stop).at_power(base.share).at("flash-power")?;
+        let right = flash
+            .distance(stop.gives(), lit.rated)
+            .at("flash-distance")?;
+        let [near, far] = flash
+            .reach(stop.gives(), WITHIN, lit.rated)
+            .at("flash-distance")?;
+        let words = |metres| drawn::distance(metres, lit.unit);
+        says.push(format!(
+            "{}{}: right at {}, within {} from {} to {}.",
+            words::value(stop),
+            if set == Some(i) { ", to be set" } else { "" },
+            words(right),
+            words::stops(WITHIN),
+            words(near),
+            words(far)
+        ));
+        reaches.push([near, right, far]);
+    }
+    Ok(drawn::reach(
+        &reaches, set, lit.metres, lit.unit, WITHIN, first,
+    ))
 }
 
 /// Fill at the dials' aperture.

@@ -11,6 +11,7 @@ mod shutter;
 
 use panel::{
     correct::{Answer, Row},
+    drawn::{Drawn, Rows},
     light::LineKind,
     message::Page as Opened,
 };
@@ -21,6 +22,7 @@ use super::{
 };
 use crate::{
     choice::Options,
+    drawn,
     form::{Typed, checked},
     live::{Live, Worked},
     parts::{Element, Part, el, follows, parts},
@@ -192,13 +194,52 @@ fn outcome(
 fn worked_out(answer: Worked<Answer>) -> Part {
     follows(move || {
         let (says, waits) = answer.with(|answer| match answer {
-            Ok(worked) => (worked.says.clone(), String::new()),
-            Err(not_yet) => (Vec::new(), not_yet.waits()),
+            Ok(worked) => (
+                seen("Worked out", &worked.says, &worked.drawn),
+                String::new(),
+            ),
+            Err(not_yet) => (seen("Worked out", &[], &Drawn::Nothing), not_yet.waits()),
         });
-        let says = says.into_iter().map(|said| el("li").says(said));
-        let list = el("ul").class("list worked").named("Worked out");
-        parts![list.all(says), paragraph("reason", waits)]
+        parts![says, paragraph("reason", waits)]
     })
+}
+
+/// A list of sentences, with what can be drawn of them: lines stand with their sentences, a curve before them all.
+fn seen(name: &'static str, says: &[String], drawn: &Drawn) -> Part {
+    let (mut rows, mut curve) = (None, None);
+    match drawn {
+        Drawn::Nothing => {}
+        Drawn::Rows(found) => rows = Some(found),
+        Drawn::Curve(found) => curve = Some(drawn::curve(found)),
+    }
+    let (first, count) = rows.map_or((says.len(), 0), |rows| (rows.first, rows.rows.len()));
+    let (before, rest) = says.split_at(first.min(says.len()));
+    let (drawn, after) = rest.split_at(count.min(rest.len()));
+    let sentence = |said: &String| el("li").says(said.clone());
+    let list = el("ul")
+        .class("list worked")
+        .named(name)
+        .all(before.iter().map(sentence))
+        .with(rows.map(|rows| el("li").class("seen").with(beside(rows, drawn))))
+        .all(after.iter().map(sentence));
+    parts![curve, list]
+}
+
+/// Sentences with a line under each.
+fn beside(rows: &Rows, says: &[String]) -> Element {
+    let row = |(i, (said, pieces)): (usize, (&String, &Vec<_>))| {
+        let class = if rows.set == Some(i) { "set" } else { "" };
+        el("li")
+            .class(class)
+            .with(el("span").says(said.clone()))
+            .with(drawn::row_track(rows, pieces))
+    };
+    let all = says.iter().zip(&rows.rows).enumerate().map(row);
+    let drawing = parts![
+        el("ul").class("rules").all(all),
+        drawn::ticks_under(rows.axis, &rows.ticks),
+    ];
+    drawn::figure(rows.name.clone(), rows.legend.clone(), drawing)
 }
 
 /// A quiet line on what a page is about.

@@ -2,7 +2,7 @@
 
 use panel::{Intent, State, correct, light::LineKind};
 
-use super::{about, chosen, field, form, outcome, start, there};
+use super::{about, chosen, field, form, outcome, seen, start, there};
 use crate::{
     form::{Typed, choice, fixed, when},
     light::room::Room,
@@ -127,14 +127,13 @@ pub(super) fn page(room: Room) -> Part {
 
 /// The times of the camera that were measured.
 fn of_the_camera(state: &State) -> Part {
-    let times = correct::measured_times(state);
+    let (times, drawn) = correct::measured_times(state);
     let name = state.camera_name();
     let says = if times.is_empty() {
         format!("No time of {name} was measured yet.")
     } else {
         format!("{name}, as the dials count it:")
     };
-    let rows = times.into_iter().map(|time| el("li").says(time));
-    let list = el("ul").class("list").named("Measured times of the camera");
-    parts![paragraph("reason", says), list.all(rows)]
+    let list = seen("Measured times of the camera", &times, &drawn);
+    parts![paragraph("reason", says), list]
 }
