@@ -223,7 +223,7 @@ impl Shown {
     /// The time of the day: `05:34`.
     #[must_use]
     pub fn time(self) -> String {
-        format!("{:02}:{:02}", self.hour, self.minute)
+        time_of_day(self.minutes())
     }
 
     /// The time, with what there is to say of its day beside another: `00:35 the day after`.
@@ -292,6 +292,13 @@ impl Shown {
             to.time_beside(self)
         ))
     }
+}
+
+/// So many minutes after the day's first, as they are typed: `05:34`; never more than the day has.
+#[must_use]
+pub fn time_of_day(minutes: u16) -> String {
+    let minutes = minutes.min(1439);
+    format!("{:02}:{:02}", minutes / 60, minutes % 60)
 }
 
 /// A stretch of time in words: `1 h`, `30 min`, `5 h 45 min`.

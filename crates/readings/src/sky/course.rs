@@ -4,7 +4,7 @@ use exposure::{Axis, Ev, Stops, light::Constants, words};
 
 use super::{
     Cover, Facing, Moment, Moon, Place, Standing,
-    clock::{Lead, Shown, span},
+    clock::{Lead, Shown, span, time_of_day},
     height_in_words,
 };
 use crate::Error;
@@ -116,19 +116,15 @@ impl Course {
             let [hour, height] = heights
                 .iter()
                 .fold(first, |best, at| if at[1] > best[1] { *at } else { best });
-            let minutes = (hour * 60.0).round();
-            let two = |number: f64| {
-                let text = words::decimal(number, 0);
-                if text.len() < 2 {
-                    format!("0{text}")
-                } else {
-                    text
-                }
-            };
+            #[expect(
+                clippy::cast_possible_truncation,
+                clippy::cast_sign_loss,
+                reason = "an hour of the day"
+            )]
+            let minutes = (hour * 60.0).round() as u16;
             format!(
-                "about {}:{}, {}",
-                two((minutes / 60.0).floor()),
-                two(minutes % 60.0),
+                "about {}, {}",
+                time_of_day(minutes),
                 height_in_words(height)
             )
         };
