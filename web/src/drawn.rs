@@ -142,7 +142,7 @@ impl Plot {
     }
 
     /// What lies between two heights, hatched by lines so many pixels apart.
-    pub(crate) fn strip(self, id: &'static str, [from, to]: [f64; 2], apart: i32) -> Element {
+    pub(crate) fn hatched(self, id: &'static str, [from, to]: [f64; 2], apart: i32) -> Element {
         let [from, to] = [self.y.share(from), self.y.share(to)];
         let gap = apart.to_string();
         let line = svg("path").attr("d", format!("M0 0V{gap}"));
@@ -158,7 +158,7 @@ impl Plot {
             .attr("height", "100%")
             .attr("fill", format!("url(#{id})"));
         el("span")
-            .class("strip")
+            .class("hatched")
             .style("--up", percent(from))
             .style("--tall", percent(to - from))
             .with(svg("svg").with(pattern).with(whole))

@@ -188,17 +188,13 @@ impl Form {
         self.time.set(to);
     }
 
-    /// How the light changes: in the next hours, and from the time before it was slid.
+    /// How the light changes: from the time before it was slid, or else in the next hours.
     fn change(self, seen: &Seen) -> String {
         let (cover, facing) = self.light_on();
         let usual = Constants::default();
         let moment = seen.sky.moment();
-        // At the very end of the years there is no next hour.
-        let next = coming(seen.place, moment, cover, facing, &usual).unwrap_or_default();
         let [from, to] = self.slid.get();
-        if to != self.time.get() || from == to {
-            return next;
-        }
+        let is_slid = to == self.time.get() && from != to;
         let since = || -> Option<String> {
             let (place, lead) = self.place_and_clock().ok()?;
             let before = Shown::parse(&self.date.get(), &from).ok()?;
@@ -209,8 +205,10 @@ impl Form {
                 (seen.shown, moment, light(moment).ok()?),
             ))
         };
-        // What was half typed is compared with nothing.
-        format!("{}\n{next}", since().unwrap_or_default())
+        // With what was half typed nothing is compared, and at the very end of the years there is no next hour.
+        is_slid.then(since).flatten().unwrap_or_else(|| {
+            coming(seen.place, moment, cover, facing, &usual).unwrap_or_default()
+        })
     }
 
     /// Asks the device where it is.
@@ -330,7 +328,7 @@ fn drawn_day(
     }
     let mut of_heights: Vec<Element> = TWILIGHTS
         .into_iter()
-        .map(|(id, heights, apart)| OF_HEIGHTS.strip(id, heights, apart))
+        .map(|(id, heights, apart)| OF_HEIGHTS.hatched(id, heights, apart))
         .collect();
     of_heights.extend([
         OF_HEIGHTS.curve("horizon", &[[HOURS.from(), 0.0], [HOURS.to(), 0.0]]),
@@ -394,9 +392,9 @@ fn drawn_day(
         el("p")
             .class("key")
             .attr("aria-hidden", "true")
+            .says("height of")
             .with(el("span").class("first").says("sun"))
-            .with(el("span").class("second").says("moon"))
-            .says("height"),
+            .with(el("span").class("second").says("moon")),
         el("div")
             .class("moved day")
             .with(
