@@ -38,6 +38,8 @@ const OF_THE_DEVICE: &str = "device";
 
 /// Any time of a day, where the day alone is meant.
 const NOON: &str = "12:00";
+/// Any day, where the time alone is meant.
+const ANY_DAY: &str = "2000-01-01";
 
 /// What is not found in words.
 fn in_words(error: readings::Error) -> String {
@@ -364,18 +366,18 @@ fn drawn_day(
             Some(at_the_time(OF_LIGHT, at(seen), &[("dot", light.get())]))
         })
     });
-    // While a time is half typed the knob stays where it was.
+    // While a time is half typed the knob stays where it was; over an hour that the clock jumps it goes on.
     let last = Cell::new(0);
     let slider = follows(move || {
-        let says = seen.with(|seen| match seen {
-            Ok(seen) => {
-                last.set(i32::from(seen.shown.minutes()));
-                let found = form.found(&Ok(seen.clone()));
-                let light = found.map(|found| words::light(found.light()));
-                format!("{}, {}", seen.shown.time(), light.unwrap_or_default())
-            }
-            Err(_) => "no time".to_owned(),
-        });
+        let time = form.time.get();
+        if let Ok(shown) = Shown::parse(ANY_DAY, &time) {
+            last.set(i32::from(shown.minutes()));
+        }
+        let light = seen.with(|seen| form.found(seen));
+        let says = match light {
+            Ok(found) => format!("{time}, {}", words::light(found.light())),
+            Err(_) => time,
+        };
         let slide = move |to| form.slide(to);
         drawn::hold(
             "sky-slide",
