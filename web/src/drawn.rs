@@ -10,7 +10,7 @@ use panel::drawn::{Curve, Piece, Rows, Tick};
 use crate::parts::{Element, Part, Words, el, svg};
 
 /// A share of a length as a style takes it: `37.5%` as `37.500%`.
-fn percent(share: f64) -> String {
+pub(crate) fn percent(share: f64) -> String {
     #[expect(
         clippy::cast_possible_truncation,
         clippy::cast_sign_loss,
@@ -122,6 +122,43 @@ pub(crate) fn line_scale_of(axis: Axis, ticks: &[f64], words: &dyn Fn(f64) -> St
     ticks_under(axis, &ticks)
 }
 
+/// What is moved by hand over a drawing: a native slider as long as its line, whose knob is the mark that is drawn there.
+/// It goes in whole steps, and says what it has come to.
+pub(crate) fn hold(
+    id: impl Into<Words>,
+    name: impl Into<Words>,
+    ends: [i32; 2],
+    at: i32,
+    says: impl Into<Words>,
+    slide: impl Fn(i32) + 'static,
+) -> Element {
+    let (id, name, says) = (id.into(), name.into(), says.into());
+    hold_boxed(id, name, [ends[0], ends[1], at], says, Box::new(slide))
+}
+
+fn hold_boxed(
+    id: Words,
+    name: Words,
+    [least, most, at]: [i32; 3],
+    says: Words,
+    slide: Box<dyn Fn(i32)>,
+) -> Element {
+    el("input")
+        .id(id)
+        .class("over")
+        .named(name)
+        .attr("type", "range")
+        .attr("min", least.to_string())
+        .attr("max", most.to_string())
+        .attr("aria-valuetext", says)
+        .value(at.to_string())
+        .on("input", move |event| {
+            if let Ok(to) = event.value().parse() {
+                slide(to);
+            }
+        })
+}
+
 /// Two axes: across, and upwards.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(crate) struct Plot {
@@ -155,6 +192,29 @@ impl Plot {
             .style("--up", percent(self.y.share(y)))
     }
 
+    /// What lies between two heights, hatched by lines so many pixels apart.
+    pub(crate) fn hatched(self, id: &'static str, [from, to]: [f64; 2], apart: i32) -> Element {
+        let [from, to] = [self.y.share(from), self.y.share(to)];
+        let gap = apart.to_string();
+        let line = svg("path").attr("d", format!("M0 0V{gap}"));
+        let pattern = svg("pattern")
+            .attr("id", id)
+            .attr("width", gap.clone())
+            .attr("height", gap)
+            .attr("patternUnits", "userSpaceOnUse")
+            .attr("patternTransform", "rotate(45)")
+            .with(line);
+        let whole = svg("rect")
+            .attr("width", "100%")
+            .attr("height", "100%")
+            .attr("fill", format!("url(#{id})"));
+        el("span")
+            .class("hatched")
+            .style("--up", percent(from))
+            .style("--tall", percent(to - from))
+            .with(svg("svg").with(pattern).with(whole))
+    }
+
     /// Words at a height beside the field.
     pub(crate) fn height(self, y: f64, words: impl Into<Words>) -> Element {
         el("span")
@@ -171,6 +231,13 @@ impl Plot {
     /// A curve through points.
     pub(crate) fn curve(self, class: &'static str, points: &[[f64; 2]]) -> Element {
         self.shape(class, &self.path(points, 'M'))
+    }
+
+    /// A curve through points, as far as it lies on the field.
+    pub(crate) fn curve_within(self, class: &'static str, points: &[[f64; 2]]) -> Element {
+        let stretches = self.y.within(points);
+        let paths: String = stretches.iter().map(|at| self.path(at, 'M')).collect();
+        self.shape(class, &paths)
     }
 
     /// What lies between a curve and a height.

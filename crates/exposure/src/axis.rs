@@ -86,6 +86,46 @@ impl Axis {
         self.from + (self.to - self.from) * share
     }
 
+    /// What of a line through points has its second figure on this axis: stretches, cut where the line comes and goes.
+    ///
+    /// ```
+    /// use exposure::Axis;
+    /// let axis = Axis::new(0.0, 10.0);
+    /// let line = [[0.0, -5.0], [1.0, 5.0], [2.0, 15.0], [3.0, 5.0]];
+    /// assert_eq!(axis.within(&line), [vec![[0.5, 0.0], [1.0, 5.0], [1.5, 10.0]], vec![[2.5, 10.0], [3.0, 5.0]]]);
+    /// ```
+    #[must_use]
+    pub fn within(self, points: &[[f64; 2]]) -> Vec<Vec<[f64; 2]>> {
+        let (mut all, mut open) = (Vec::new(), Vec::new());
+        for (i, to) in points.iter().enumerate() {
+            if let Some(from) = i.checked_sub(1).map(|i| points[i]) {
+                // Where it passes the ends of the axis, in the order in which it comes to them.
+                let mut ends = [self.from, self.to];
+                if to[1] < from[1] {
+                    ends.reverse();
+                }
+                for end in ends {
+                    let share = (end - from[1]) / (to[1] - from[1]);
+                    if share > 0.0 && share < 1.0 {
+                        open.push([from[0] + (to[0] - from[0]) * share, end]);
+                        if open.len() > 1 {
+                            all.push(core::mem::take(&mut open));
+                        }
+                    }
+                }
+            }
+            if self.holds(to[1]) {
+                open.push(*to);
+            } else if !open.is_empty() {
+                // It left without a way that can be followed: a point that is no number, or the end itself.
+                all.push(core::mem::take(&mut open));
+            }
+        }
+        all.push(open);
+        all.retain(|stretch| stretch.len() > 1);
+        all
+    }
+
     /// Round values on it, at most so many (and at least two asked for): every 1, 2, 5, 10, 20 … or a tenth of that.
     #[must_use]
     pub fn ticks(self, most: usize) -> Vec<f64> {

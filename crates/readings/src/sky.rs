@@ -6,6 +6,7 @@
 //! Its figures are for a **horizontal** surface; a subject that faces the sun gets another light, and [`Facing`] names which.
 
 pub mod clock;
+mod course;
 mod day;
 mod light;
 mod moon;
@@ -19,7 +20,8 @@ use crate::{
     method::{LOW_SKY, SKY},
 };
 
-pub use day::{Day, Daylight, Edge, Passing, TO_THE_MINUTE};
+pub use course::{Course, HEIGHTS, HOURS, Point, change_in_words, coming};
+pub use day::{Day, Daylight, Edge, LONG_SHADOWS, Passing, TO_THE_MINUTE};
 pub use light::{moonlight, sunlight};
 pub use moon::Moon;
 
@@ -320,6 +322,63 @@ impl Parts {
     }
 }
 
+/// How high sun and moon stand at one moment, and what light they give: all that a day's curve needs.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Standing {
+    /// The sun's height above the horizon in degrees, as it is seen from the place, without refraction.
+    pub sun_height: f64,
+    /// The moon.
+    pub moon: Moon,
+}
+
+impl Standing {
+    /// Works out where they stand.
+    ///
+    /// # Errors
+    ///
+    /// None for a place and a moment in range.
+    pub fn new(place: Place, moment: Moment) -> Result<Self, Error> {
+        let (sun_height, _) = sun(place, moment)?;
+        Ok(Self {
+            sun_height,
+            moon: Moon::new(place, moment),
+        })
+    }
+
+    /// The light in lx of sun, moon and night sky.
+    #[must_use]
+    pub fn parts(&self, cover: Cover) -> Parts {
+        let night = light::NIGHT / cover.divisor();
+        let night = Parts {
+            direct: 0.0,
+            sky: night,
+            horizontal: night,
+        };
+        sunlight(self.sun_height, cover)
+            .and(moonlight(self.moon.height, self.moon.elongation, cover))
+            .and(night)
+    }
+
+    /// The light as EV at ISO 100, by the constant C.
+    ///
+    /// # Errors
+    ///
+    /// Range error of `exposure`, which no sky reaches.
+    pub fn light(&self, cover: Cover, facing: Facing, constants: &Constants) -> Result<Ev, Error> {
+        ev_of(self.parts(cover).on(facing, cover), constants)
+    }
+}
+
+/// Height and direction of the sun in degrees.
+fn sun(place: Place, moment: Moment) -> Result<(f64, f64), Error> {
+    let julian = solar_positioning::time::JulianDate::new(moment.julian(), moment.delta_t())
+        .map_err(failed)?;
+    let sun = SolarPositions::new()
+        .at_from_julian(julian, place.location(), 0.0, None)
+        .map_err(failed)?;
+    Ok((sun.elevation_angle(), sun.azimuth()))
+}
+
 /// Where sun and moon stand, and what light they give.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Sky {
@@ -354,32 +413,35 @@ impl Sky {
     ///
     /// None for a place and a moment in range.
     pub fn new(place: Place, moment: Moment) -> Result<Self, Error> {
-        let julian = solar_positioning::time::JulianDate::new(moment.julian(), moment.delta_t())
-            .map_err(failed)?;
-        let sun = SolarPositions::new()
-            .at_from_julian(julian, place.location(), 0.0, None)
-            .map_err(failed)?;
+        let (sun_height, sun_direction) = sun(place, moment)?;
         Ok(Self {
-            sun_height: sun.elevation_angle(),
-            sun_direction: sun.azimuth(),
+            sun_height,
+            sun_direction,
             moon: Moon::new(place, moment),
             day: day::day(place, moment).map_err(failed)?,
             moment,
         })
     }
 
+    /// The moment that it is about.
+    #[must_use]
+    pub const fn moment(&self) -> Moment {
+        self.moment
+    }
+
+    /// The heights alone.
+    #[must_use]
+    pub const fn standing(&self) -> Standing {
+        Standing {
+            sun_height: self.sun_height,
+            moon: self.moon,
+        }
+    }
+
     /// The light in lx of sun, moon and night sky.
     #[must_use]
     pub fn parts(&self, cover: Cover) -> Parts {
-        let night = light::NIGHT / cover.divisor();
-        let night = Parts {
-            direct: 0.0,
-            sky: night,
-            horizontal: night,
-        };
-        sunlight(self.sun_height, cover)
-            .and(moonlight(self.moon.height, self.moon.elongation, cover))
-            .and(night)
+        self.standing().parts(cover)
     }
 
     /// The reading, as an estimate: incident light by the constant C.
@@ -393,8 +455,7 @@ impl Sky {
         facing: Facing,
         constants: &Constants,
     ) -> Result<Found, Error> {
-        let lux = self.parts(cover).on(facing, cover);
-        let light = constants.ev_of_illuminance(lux)?;
+        let light = self.standing().light(cover, facing, constants)?;
         let sun = self.is_sunlit();
         let (name, height) = if sun {
             ("sun", self.sun_height)

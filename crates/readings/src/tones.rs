@@ -4,7 +4,7 @@
 //! Zones are one stop apart (common practice, no source): what is to come out on zone III needs two stops less light than
 //! the meter asks for.
 
-use exposure::{Doubt, Ev, Stops, words};
+use exposure::{Axis, Doubt, Ev, FilmKind, Stops, words};
 
 use crate::{Error, Found, LineKind, Method, found::Known, method::TONE};
 
@@ -201,13 +201,24 @@ pub enum Placing {
     },
 }
 
+/// Where a spot falls.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Fall {
+    /// What it is called.
+    pub name: String,
+    /// The zone, in stops from zone 0; it may lie beyond black and white.
+    pub zone: f64,
+    /// The same in words, with its name: `path: zone III, dark with texture`, `sky: above zone X, white, by two stops`.
+    pub words: String,
+}
+
 /// Where the spots fall once one decision is taken.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Placed {
     /// The reading.
     pub found: Found,
-    /// On which zone each spot falls; beyond black and white it is cut off and said in words.
-    pub falls: Vec<String>,
+    /// On which zone each spot falls.
+    pub falls: Vec<Fall>,
     /// From the darkest to the brightest spot.
     pub range: Stops,
 }
@@ -217,6 +228,130 @@ pub const MOST_SPOTS: usize = 12;
 
 /// Half a stop: what a grey card in front light from the sun reads too much.
 const CARD: Stops = Stops::constant(0.5);
+
+/// What the strip of zones is drawn on: zone 0 to X, each one stop wide, the ends a little wider; it begins and ends on a
+/// third of a zone.
+pub const STRIP: Axis = Axis::new(-2.0 / 3.0, 32.0 / 3.0);
+
+/// How bright each zone is drawn on the strip, as a share of white on a screen: even steps of lightness (CIE 1976 L* of ten
+/// times the zone, encoded by IEC 61966-2-1), so that V is seen as the middle. What a print makes of a zone is another matter.
+pub const SHADES: [f64; 11] = [
+    0.0, 0.108, 0.189, 0.277, 0.37, 0.466, 0.567, 0.671, 0.778, 0.888, 1.0,
+];
+
+/// From which to which zone a film keeps texture in a usual print or projection.
+///
+/// Common practice, no source: five stops for slide film, seven for black and white, eight for colour negative film, which
+/// puts up with more light rather than less.
+#[must_use]
+pub const fn held(film: FilmKind) -> [u8; 2] {
+    match film {
+        FilmKind::Reversal => [3, 7],
+        FilmKind::BlackAndWhite => [2, 8],
+        FilmKind::ColourNegative => [2, 9],
+    }
+}
+
+/// Where on the strip that begins and ends: zones are as wide as a stop.
+#[must_use]
+pub fn held_edges(film: FilmKind) -> [f64; 2] {
+    let [from, to] = held(film);
+    [f64::from(from) - 0.5, f64::from(to) + 0.5]
+}
+
+/// The same in words, with the spots that fall outside: `Slide film keeps texture from zone III to VII (common practice, no
+/// source; old film less). Outside falls: sky.`
+#[must_use]
+pub fn held_in_words(film: FilmKind, falls: &[Fall]) -> String {
+    let name = match film {
+        FilmKind::ColourNegative => "Colour negative film",
+        FilmKind::BlackAndWhite => "Black-and-white film",
+        FilmKind::Reversal => "Slide film",
+    };
+    let [from, to] = held(film).map(|zone| roman(Zone(f64::from(zone))));
+    let [low, high] = held_edges(film);
+    let outside = names(falls, |zone| zone < low || zone > high);
+    let said = format!(
+        "{name} keeps texture from zone {from} to {to} (common practice, no source; old film keeps less)."
+    );
+    if outside.is_empty() {
+        said
+    } else {
+        format!("{said} Outside: {outside}.")
+    }
+}
+
+/// Names of the spots whose zone is meant.
+fn names(falls: &[Fall], is_meant: impl Fn(f64) -> bool) -> String {
+    let meant = falls.iter().filter(|fall| is_meant(fall.zone));
+    let names: Vec<&str> = meant.map(|fall| fall.name.as_str()).collect();
+    names.join(", ")
+}
+
+/// What falls beyond the ends of the zones, said at each end; empty where nothing does: `Below zone 0: cellar`.
+#[must_use]
+pub fn beyond_in_words(falls: &[Fall]) -> [String; 2] {
+    let end = |says: &str, names: String| {
+        if names.is_empty() {
+            names
+        } else {
+            format!("{says}: {names}")
+        }
+    };
+    [
+        end("Below zone 0", names(falls, |zone| zone < -NEAR)),
+        end("Above zone X", names(falls, |zone| zone > 10.0 + NEAR)),
+    ]
+}
+
+/// Arithmetic noise of a zone.
+const NEAR: f64 = 1e-9;
+
+/// The light that comes out as middle grey, as EV at ISO 100.
+fn middle(spots: &[Spot], placing: Placing) -> Result<f64, Error> {
+    if spots.len() > MOST_SPOTS {
+        return Err(Error::new(format!(
+            "A scene can have at most {MOST_SPOTS} spots."
+        )));
+    }
+    let none = || Error::new("Read at least one spot first.");
+    if spots.is_empty() {
+        return Err(none());
+    }
+    let one = |at: usize| spots.get(at).map(|spot| spot.light.get()).ok_or_else(none);
+    Ok(match placing {
+        Placing::Average => {
+            #[expect(clippy::cast_precision_loss, reason = "a count of at most twelve")]
+            let count = spots.len() as f64;
+            spots.iter().map(|spot| spot.light.get()).sum::<f64>() / count
+        }
+        Placing::Midway => {
+            let [darkest, brightest] = ends(spots);
+            f64::midpoint(darkest, brightest)
+        }
+        Placing::On { spot, zone } => one(spot)? + zone.below_middle().get(),
+        Placing::CardInSun { spot } => one(spot)? - CARD.get(),
+    })
+}
+
+/// The darkest and the brightest spot.
+fn ends(spots: &[Spot]) -> [f64; 2] {
+    let lights = || spots.iter().map(|spot| spot.light.get());
+    [
+        lights().fold(f64::INFINITY, f64::min),
+        lights().fold(f64::NEG_INFINITY, f64::max),
+    ]
+}
+
+/// Where spots fall, also where no marks reach the light that comes of it.
+///
+/// # Errors
+///
+/// A sentence, if there is no spot, more than [`MOST_SPOTS`], or not the one that is to be placed.
+pub fn falls(spots: &[Spot], placing: Placing) -> Result<Vec<Fall>, Error> {
+    let light = middle(spots, placing)?;
+    Ok(spots.iter().map(|spot| fall(spot, light)).collect())
+}
 
 /// Places spots.
 ///
@@ -234,18 +369,9 @@ const CARD: Stops = Stops::constant(0.5);
 ///
 /// A sentence, if there is no spot, more than [`MOST_SPOTS`], or not the one that is to be placed.
 pub fn place(spots: &[Spot], placing: Placing) -> Result<Placed, Error> {
-    if spots.len() > MOST_SPOTS {
-        return Err(Error::new(format!(
-            "A scene can have at most {MOST_SPOTS} spots."
-        )));
-    }
-    let lights = || spots.iter().map(|spot| spot.light.get());
-    let darkest = lights().fold(f64::INFINITY, f64::min);
-    let brightest = lights().fold(f64::NEG_INFINITY, f64::max);
+    let light = middle(spots, placing)?;
+    let [darkest, brightest] = ends(spots);
     let none = || Error::new("Read at least one spot first.");
-    if spots.is_empty() {
-        return Err(none());
-    }
     let known = |from: String, used: &[Spot]| {
         // Spots are read one after the other in the same way: what is wrong with one is wrong with all.
         let doubt = used
@@ -269,16 +395,14 @@ pub fn place(spots: &[Spot], placing: Placing) -> Result<Placed, Error> {
     };
     let found = match placing {
         Placing::Average => {
-            #[expect(clippy::cast_precision_loss, reason = "a count of at most twelve")]
-            let mean = lights().sum::<f64>() / spots.len() as f64;
             let from = match spots {
                 [one] => format!("spot: {}", one.name),
                 more => format!("average of {} spots", more.len()),
             };
-            Found::of_light(Ev::new(mean)?, known(from, spots))?
+            Found::of_light(Ev::new(light)?, known(from, spots))?
         }
         Placing::Midway => Found::of_light(
-            Ev::new(f64::midpoint(darkest, brightest))?,
+            Ev::new(light)?,
             known(
                 "midway between the darkest and the brightest spot".to_owned(),
                 spots,
@@ -308,21 +432,22 @@ pub fn place(spots: &[Spot], placing: Placing) -> Result<Placed, Error> {
             )
         }
     };
-    let light = found.light();
-    let falls = spots
-        .iter()
-        .map(|spot| falls(spot, light))
-        .collect::<Vec<_>>();
     Ok(Placed {
         found,
-        falls,
+        falls: falls(spots, placing)?,
         range: Stops::new(brightest - darkest)?,
     })
 }
 
-fn falls(spot: &Spot, light: Ev) -> String {
-    let zone = spot.light.get() - light.get() + 5.0;
-    match Zone::new(zone) {
+fn fall(spot: &Spot, middle: f64) -> Fall {
+    let zone = spot.light.get() - middle + 5.0;
+    // On the end but for arithmetic noise is on it.
+    let near = if (zone - zone.round()).abs() < NEAR {
+        zone.round()
+    } else {
+        zone
+    };
+    let words = match Zone::new(near) {
         Ok(zone) => format!("{}: zone {}, {}", spot.name, roman(zone), look(zone)),
         Err(_) if zone < 0.0 => format!("{}: below zone 0, black, by {}", spot.name, size(-zone)),
         Err(_) => format!(
@@ -330,6 +455,11 @@ fn falls(spot: &Spot, light: Ev) -> String {
             spot.name,
             size(zone - 10.0)
         ),
+    };
+    Fall {
+        name: spot.name.clone(),
+        zone,
+        words,
     }
 }
 

@@ -159,6 +159,27 @@ impl<'site> Page<'site> {
         }
     }
 
+    /// Moves it straight from one point to another, in small steps.
+    ///
+    /// # Errors
+    ///
+    /// Fails where a point is outside the window.
+    pub async fn slide(&self, from: Point, to: Point) -> Result<()> {
+        for step in 1..=8 {
+            let share = f64::from(step) / 8.0;
+            let at = Point {
+                x: from.x + (to.x - from.x) * share,
+                y: from.y + (to.y - from.y) * share,
+            };
+            if self.touch {
+                self.touch("touchMove", &[(0, at)]).await?;
+            } else {
+                self.mouse([move_to(at)]).await?;
+            }
+        }
+        Ok(())
+    }
+
     /// Lifts it.
     ///
     /// # Errors
@@ -417,6 +438,24 @@ impl Found<'_, '_> {
             .await?;
         ensure!(over == "", "a tap on {self:?} would reach {over}");
         self.page.tap(middle).await
+    }
+
+    /// Drags the knob of a slider from one share of its way to another. A knob is 28 pixels wide, and its way as much shorter
+    /// than the slider.
+    ///
+    /// # Errors
+    ///
+    /// Fails where it is out of the window.
+    pub async fn drag(&self, from: f64, to: f64) -> Result<()> {
+        const KNOB: f64 = 28.0;
+        let place = self.place().await?;
+        let at = |share: f64| Point {
+            x: place.left + KNOB / 2.0 + (place.width - KNOB) * share,
+            y: place.middle().y,
+        };
+        self.page.press(at(from)).await?;
+        self.page.slide(at(from), at(to)).await?;
+        self.page.lift().await
     }
 
     /// Puts the keyboard on it.

@@ -29,6 +29,7 @@ mod policy;
 mod reading;
 mod sheets;
 mod shoot;
+mod skies;
 mod sky;
 mod storage;
 mod themes;

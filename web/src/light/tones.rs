@@ -1,10 +1,13 @@
 //! Spots, each read by itself, and where each tone is placed.
 
-use exposure::{Control, Mark, Reading, Steps, light::Constants};
+use exposure::{Control, FilmKind, Mark, Reading, Steps, light::Constants};
 use readings::{
     Found,
     sky::CAUTION,
-    tones::{MOST_SPOTS, Placed, Placing, Spot, TONES, Tone, Zone, place, range_in_words, roman},
+    tones::{
+        Fall, MOST_SPOTS, Placing, SHADES, STRIP, Spot, TONES, Tone, Zone, beyond_in_words, falls,
+        held_edges, held_in_words, place, range_in_words, roman,
+    },
     typed,
 };
 
@@ -15,9 +18,10 @@ use super::{
 };
 use crate::{
     choice::Options,
+    drawn,
     form::{self, Typed, checked, choice, entry, fixed, only, when},
     live::{Live, Worked},
-    parts::{Part, el, follows, parts},
+    parts::{Element, Part, el, follows, parts},
     piece::{button_unless, complaint, paragraph},
 };
 
@@ -27,11 +31,13 @@ const ABOUT: &str = "A meter makes middle grey of whatever it reads. Read one or
 const AVERAGE: &str = "average";
 const MIDWAY: &str = "midway";
 const CARD: &str = "card";
+/// Before so many thirds of a zone, where a spot was moved on the strip.
+const ZONE: &str = "zone-";
 
 /// What is to be made of the spots.
 #[derive(Clone, Copy)]
 struct Wish {
-    /// One of the ways above, or the place of a tone in [`TONES`].
+    /// One of the ways above, a zone, or the place of a tone in [`TONES`].
     how: Live<String>,
     /// The number of the spot that a tone is chosen for; as long as none was chosen, the first is meant.
     spot: Live<String>,
@@ -54,11 +60,19 @@ impl Wish {
             AVERAGE => Placing::Average,
             MIDWAY => Placing::Midway,
             CARD => Placing::CardInSun { spot },
-            tone => Placing::On {
+            chosen => Placing::On {
                 spot,
-                zone: picked(&TONES, tone).map_or(Zone::MIDDLE, |tone: Tone| tone.zone),
+                zone: moved_to(chosen).unwrap_or_else(|| {
+                    picked(&TONES, chosen).map_or(Zone::MIDDLE, |tone: Tone| tone.zone)
+                }),
             },
         }
+    }
+
+    /// Moves a spot on the strip: what is to be made of all is then that it comes out there.
+    fn lead(self, number: u32, thirds: i32) {
+        self.spot.set(number.to_string());
+        self.how.set(format!("{ZONE}{}", thirds.clamp(0, 30)));
     }
 
     /// Takes a spot away. A tone goes with the spot that it was chosen for.
@@ -76,8 +90,14 @@ impl Wish {
     }
 }
 
-/// What can be made of them.
-fn ways() -> Options {
+/// The zone of a spot that was moved on the strip.
+fn moved_to(how: &str) -> Option<Zone> {
+    let thirds: u8 = how.strip_prefix(ZONE)?.parse().ok()?;
+    Zone::new(f64::from(thirds) / 3.0).ok()
+}
+
+/// What can be made of them; where a spot was moved on the strip, that as well.
+fn ways(how: &str) -> Options {
     let ways = [
         (AVERAGE, "The average of all is middle grey"),
         (
@@ -92,32 +112,57 @@ fn ways() -> Options {
         let name = format!("One is: {name}, zone {} ({source})", roman(tone.zone));
         (at.to_string(), name)
     });
-    ways.into_iter().chain(tones).collect()
+    let moved = moved_to(how).map(|zone| {
+        let name = format!("One comes out on zone {}", roman(zone));
+        (how.to_owned(), name)
+    });
+    ways.into_iter().chain(tones).chain(moved).collect()
 }
 
-/// What the spots come to, once there is one.
-type Come = Option<Result<Placed, String>>;
+/// What the spots come to.
+#[derive(Debug, Clone, PartialEq)]
+struct Come {
+    /// Where each falls, also where no marks reach the light.
+    falls: Vec<Fall>,
+    /// Which of them the others go along with, if one was chosen.
+    leads: Option<usize>,
+    found: Outcome,
+    /// How far they lie apart.
+    range: String,
+}
+
+impl Come {
+    fn new(spots: &[KeptSpot], wish: Wish) -> Self {
+        let placing = wish.placing(spots);
+        let spots = alone(spots);
+        let placed = place(&spots, placing);
+        Self {
+            // Without spots there is none that falls.
+            falls: falls(&spots, placing).unwrap_or_default(),
+            leads: match placing {
+                Placing::On { spot, .. } | Placing::CardInSun { spot } => Some(spot),
+                Placing::Average | Placing::Midway => None,
+            },
+            range: match &placed {
+                Ok(placed) => range_in_words(placed.range),
+                Err(_) if spots.is_empty() => "No spot was read yet.".to_owned(),
+                Err(_) => String::new(),
+            },
+            found: match placed {
+                Ok(placed) => Ok(placed.found),
+                Err(_) if spots.is_empty() => nothing(),
+                Err(error) => Err(error.to_string()),
+            },
+        }
+    }
+}
 
 pub(super) fn page(room: Room) -> Part {
     let wish = Wish {
         how: Live::new(AVERAGE.to_owned()),
         spot: Live::new(String::new()),
     };
-    let placed = Worked::new(move || -> Come {
-        room.spots.with(|spots| {
-            let place = || place(&alone(spots), wish.placing(spots));
-            (!spots.is_empty()).then(|| place().map_err(|error| error.to_string()))
-        })
-    });
-    let found = move || -> Outcome {
-        placed.with(|placed| match placed {
-            Some(placed) => placed
-                .as_ref()
-                .map(|it| it.found.clone())
-                .map_err(Clone::clone),
-            None => nothing(),
-        })
-    };
+    let come = Worked::new(move || room.spots.with(|spots| Come::new(spots, wish)));
     let spots = move || {
         room.spots.with(|spots| {
             let entry = |kept: &KeptSpot| (kept.number.to_string(), kept.spot.name.clone());
@@ -132,32 +177,106 @@ pub(super) fn page(room: Room) -> Part {
         // A spot is read through a finder.
         paragraph("reason", CAUTION),
         el("h3").says("Spots"),
-        follows(move || placed.with(|placed| shown(room, wish, placed))),
+        follows(move || come.with(|come| shown(room, wish, come))),
         photos.tells(move || room.spots.with(|spots| mixed(spots))),
         el("div").class("form").all([
-            choice("tone-how", "What is made of them", ways, wish.how),
+            choice(
+                "tone-how",
+                "What is made of them",
+                move || wish.how.with(|how| ways(how)),
+                wish.how
+            ),
             only(
                 is_of_one,
                 choice("tone-spot", "Which spot", spots, wish.spot),
             ),
         ]),
     ];
-    offering(room, shown, found)
+    offering(room, shown, move || come.with(|come| come.found.clone()))
 }
 
 /// The spots, each with where its tone falls, and how far they lie apart.
-fn shown(room: Room, wish: Wish, placed: &Come) -> Part {
-    let (falls, range) = match placed {
-        Some(Ok(placed)) => (placed.falls.clone(), range_in_words(placed.range)),
-        _ => (
-            room.spots
-                .with(|spots| spots.iter().map(|kept| kept.spot.name.clone()).collect()),
-            "No spot was read yet.".to_owned(),
-        ),
+fn shown(room: Room, wish: Wish, come: &Come) -> Part {
+    let film = room.with(panel::State::film_kind);
+    let numbers: Vec<u32> = room
+        .spots
+        .with(|spots| spots.iter().map(|kept| kept.number).collect());
+    let rows = come.falls.iter().zip(numbers).enumerate();
+    let rows = rows.map(|(at, (fall, number))| {
+        form::kept(fall.words.clone(), move || wish.remove(room, at)).with(lane(
+            film,
+            fall,
+            come.leads == Some(at),
+            number,
+            wish,
+        ))
+    });
+    let strip = (!come.falls.is_empty()).then(|| strip(film, come));
+    parts![
+        strip,
+        shelves("Spots", rows.collect()),
+        paragraph("reason", come.range.clone()),
+    ]
+}
+
+/// The zones from black to white with all spots on them, and what the film keeps of them behind.
+fn strip(film: FilmKind, come: &Come) -> Element {
+    let held = drawn::band(STRIP, "held", held_edges(film)[0], held_edges(film)[1]);
+    let zones = (0_u8..).zip(SHADES).map(|(number, shade)| {
+        let middle = f64::from(number);
+        let from = if number == 0 {
+            STRIP.from()
+        } else {
+            middle - 0.5
+        };
+        let to = if number == 10 {
+            STRIP.to()
+        } else {
+            middle + 0.5
+        };
+        drawn::band(STRIP, "zone", from, to).style("--shade", drawn::percent(shade))
+    });
+    let marks = come.falls.iter().enumerate();
+    let marks = marks.map(|(at, fall)| mark_of(fall, come.leads == Some(at)));
+    let zones = el("div")
+        .class("track zones")
+        .attr("aria-hidden", "true")
+        .all(core::iter::once(held).chain(zones).chain(marks));
+    let numbers: Vec<f64> = (0_u8..=10).map(f64::from).collect();
+    let figures = |at: f64| Zone::new(at).map_or_else(|_| String::new(), roman);
+    let [below, above] = beyond_in_words(&come.falls);
+    let ends = el("p")
+        .class("ends")
+        .with(el("span").says(below))
+        .with(el("span").says(above));
+    let drawing = parts![zones, drawn::line_scale_of(STRIP, &numbers, &figures), ends,];
+    let says = format!("{} {MOVE}", held_in_words(film, &come.falls));
+    drawn::figure("Zones from black to white", says, drawing)
+}
+
+const MOVE: &str = "Move a spot to where it is to come out: all others go along.";
+
+fn mark_of(fall: &Fall, leads: bool) -> Element {
+    drawn::dot(STRIP, if leads { "dot" } else { "ring" }, fall.zone)
+}
+
+/// The line that a spot is moved on, by thirds of a zone.
+fn lane(film: FilmKind, fall: &Fall, leads: bool, number: u32, wish: Wish) -> Element {
+    let held = drawn::band(STRIP, "held", held_edges(film)[0], held_edges(film)[1]);
+    let thirds = |zone: f64| {
+        #[expect(clippy::cast_possible_truncation, reason = "a few dozen")]
+        let thirds = (zone * 3.0).round() as i32;
+        thirds
     };
-    let rows = falls.into_iter().enumerate();
-    let rows = rows.map(|(at, words)| form::kept(words, move || wish.remove(room, at)));
-    parts![shelves("Spots", rows.collect()), paragraph("reason", range),]
+    let ends = [thirds(STRIP.from()), thirds(STRIP.to())];
+    let at = thirds(fall.zone).clamp(ends[0], ends[1]);
+    let name = format!("{}: the zone it comes out on", fall.name);
+    let slide = move |to| wish.lead(number, to);
+    let id = format!("tone-lane-{number}");
+    el("div")
+        .class("moved lane")
+        .with(drawn::track(STRIP, 12, vec![held, mark_of(fall, leads)]))
+        .with(drawn::hold(id, name, ends, at, fall.words.clone(), slide))
 }
 
 fn alone(spots: &[KeptSpot]) -> Vec<Spot> {

@@ -60,4 +60,28 @@ proptest! {
         prop_assert!(ticks.len() >= 2);
         prop_assert!(ticks.iter().all(|tick| *tick >= from - 1e-6 && *tick <= from + length + 1e-6));
     }
+
+    /// Of a line nothing is drawn beyond the axis, and nothing on it is left out.
+    #[test]
+    fn a_line_is_cut_at_the_ends(heights in proptest::collection::vec(-30.0..30.0_f64, 2..40), from in -20.0..0.0_f64, length in 1.0..30.0_f64) {
+        let axis = Axis::new(from, from + length);
+        let mut hour = -1.0;
+        let points: Vec<[f64; 2]> = heights.iter().map(|height| { hour += 1.0; [hour, *height] }).collect();
+        let line = |x: f64| points.windows(2).find(|pair| (pair[0][0]..=pair[1][0]).contains(&x))
+            .map(|pair| pair[0][1] + (pair[1][1] - pair[0][1]) * (x - pair[0][0]) / (pair[1][0] - pair[0][0]));
+        let stretches = axis.within(&points);
+        for [x, y] in stretches.iter().flatten() {
+            prop_assert!(*y >= axis.from() - 1e-9 && *y <= axis.to() + 1e-9);
+            prop_assert!((line(*x).expect("on the line") - y).abs() < 1e-6, "{x} {y}");
+        }
+        let is_drawn = |x: f64| stretches.iter().any(|stretch| (stretch[0][0]..=stretch[stretch.len() - 1][0]).contains(&x));
+        let mut x = 0.013;
+        while x < hour {
+            let y = line(x).expect("on the line");
+            if (y - axis.from()).abs() > 1e-6 && (y - axis.to()).abs() > 1e-6 {
+                prop_assert_eq!(is_drawn(x), axis.holds(y), "at {} {}", x, y);
+            }
+            x += 0.107;
+        }
+    }
 }

@@ -195,6 +195,24 @@ impl Shown {
         }
     }
 
+    /// So many minutes after the day's first, up to the first minute of the next.
+    #[must_use]
+    pub fn of_day(self, minutes: u16) -> Self {
+        let small = |number: u16| u8::try_from(number).unwrap_or_default();
+        let days = i32::from(minutes / 1440);
+        Self {
+            day: Day::after_1970(self.day.since_1970() + days),
+            hour: small(minutes % 1440 / 60),
+            minute: small(minutes % 60),
+        }
+    }
+
+    /// Minutes after the day's first.
+    #[must_use]
+    pub fn minutes(self) -> u16 {
+        u16::from(self.hour) * 60 + u16::from(self.minute)
+    }
+
     /// The same figures as if the clock showed UTC, in seconds.
     fn as_utc(self) -> f64 {
         f64::from(self.day.since_1970()) * DAY
@@ -205,7 +223,7 @@ impl Shown {
     /// The time of the day: `05:34`.
     #[must_use]
     pub fn time(self) -> String {
-        format!("{:02}:{:02}", self.hour, self.minute)
+        time_of_day(self.minutes())
     }
 
     /// The time, with what there is to say of its day beside another: `00:35 the day after`.
@@ -276,8 +294,15 @@ impl Shown {
     }
 }
 
+/// So many minutes after the day's first, as they are typed: `05:34`; never more than the day has.
+#[must_use]
+pub fn time_of_day(minutes: u16) -> String {
+    let minutes = minutes.min(1439);
+    format!("{:02}:{:02}", minutes / 60, minutes % 60)
+}
+
 /// A stretch of time in words: `1 h`, `30 min`, `5 h 45 min`.
-fn span(seconds: f64) -> String {
+pub(super) fn span(seconds: f64) -> String {
     let minutes = (seconds.abs() / 60.0).round();
     let (hours, rest) = ((minutes / 60.0).floor(), minutes % 60.0);
     let number = |number| exposure::words::decimal(number, 0);

@@ -98,7 +98,15 @@ pub struct Passing {
 pub struct Daylight {
     /// From day to night.
     pub edges: [Passing; 4],
+    /// When the sun passes the height below which shadows are long.
+    low: Crossings,
 }
+
+/// Up to how many degrees of the sun shadows are long.
+const LOW: f64 = 10.0;
+
+/// What is meant by long shadows: the length by arithmetic, 1 / tan 10°.
+pub const LONG_SHADOWS: &str = "Long shadows are over five times as long as what throws them is high; that they count as long up to 10° is common practice, no source.";
 
 impl Daylight {
     /// The day of the sun whose noon is nearest to a moment.
@@ -115,7 +123,60 @@ impl Daylight {
                 passing(Edge::Nautical)?,
                 passing(Edge::Astronomical)?,
             ],
+            low: crossings(place, moment, Horizon::Custom(LOW)).map_err(failed)?,
         })
+    }
+
+    /// The stretches with the sun over the horizon and no higher than 10°; none at an end is open to the night there.
+    #[must_use]
+    pub fn long_shadows(&self) -> Vec<[Option<Moment>; 2]> {
+        let [rim, ..] = &self.edges;
+        let low = &self.low;
+        let mut events: Vec<(Moment, usize, bool)> = Vec::new();
+        for (at, rises, sets) in [(0, &rim.rises, &rim.sets), (1, &low.rises, &low.sets)] {
+            events.extend(rises.iter().map(|moment| (*moment, at, true)));
+            events.extend(sets.iter().map(|moment| (*moment, at, false)));
+        }
+        events.sort_by(|a, b| a.0.seconds().total_cmp(&b.0.seconds()));
+        let mut above = [rim.above, low.above];
+        let is_long = |above: [bool; 2]| above == [true, false];
+        let mut open = is_long(above).then_some(None);
+        let mut found = Vec::new();
+        for (moment, at, is_up) in events {
+            above[at] = is_up;
+            match open {
+                None if is_long(above) => open = Some(Some(moment)),
+                Some(from) if !is_long(above) => {
+                    found.push([from, Some(moment)]);
+                    open = None;
+                }
+                _ => {}
+            }
+        }
+        found.extend(open.map(|from| [from, None]));
+        found
+    }
+
+    /// The same in a line: `Long shadows (sun up to 10° high): 05:34 to 06:40, 20:20 to 21:26.`
+    #[must_use]
+    pub fn long_shadows_line(&self, beside: Shown, lead: Lead<'_>) -> String {
+        let time = |moment: Moment| Shown::at(moment.seconds(), lead).time_beside(beside);
+        let said: Vec<String> = self
+            .long_shadows()
+            .into_iter()
+            .map(|stretch| match stretch {
+                [Some(from), Some(to)] => format!("{} to {}", time(from), time(to)),
+                [Some(from), None] => format!("from {} on", time(from)),
+                [None, Some(to)] => format!("until {}", time(to)),
+                [None, None] => "all day".to_owned(),
+            })
+            .collect();
+        let said = match (said.is_empty(), self.low.above) {
+            (false, _) => said.join(", "),
+            (true, true) => "none, the sun stays higher".to_owned(),
+            (true, false) => "none, the sun does not rise".to_owned(),
+        };
+        format!("Long shadows (sun up to 10° high): {said}.")
     }
 
     /// A line for each edge, by a clock that shows `beside` on the day that is meant: `Sun (its upper rim): rises 05:34, sets
@@ -155,8 +216,17 @@ impl Passing {
 /// What is seldom the same as on the spot.
 pub const TO_THE_MINUTE: &str = "To the minute, for a flat horizon at sea level: hills, height and weather shift it by minutes.";
 
-/// The sun's passing of an edge within half a day either way of the mean sun's noon nearest to a moment.
-fn passing(place: Place, moment: Moment, edge: Edge) -> Result<Passing, Failed> {
+/// When the sun passes a height.
+#[derive(Debug, Clone, PartialEq)]
+struct Crossings {
+    rises: Vec<Moment>,
+    sets: Vec<Moment>,
+    /// Whether it is above when the day begins.
+    above: bool,
+}
+
+/// The sun's passing of a height within half a day either way of the mean sun's noon nearest to a moment.
+fn crossings(place: Place, moment: Moment, horizon: Horizon) -> Result<Crossings, Failed> {
     // Longitude shifts noon by a day for 360°.
     let shift = place.longitude() / 360.0;
     let noon = (moment.julian() + shift).round() - shift;
@@ -165,7 +235,7 @@ fn passing(place: Place, moment: Moment, edge: Edge) -> Result<Passing, Failed> 
         noon + 0.5,
         place.location(),
         moment.delta_t(),
-        edge.horizon(),
+        horizon,
     )?;
     let moments = |julian: Vec<f64>| {
         julian
@@ -173,11 +243,20 @@ fn passing(place: Place, moment: Moment, edge: Edge) -> Result<Passing, Failed> 
             .filter_map(|julian| Moment::new((julian - 2_440_587.5) * DAY).ok())
             .collect()
     };
-    Ok(Passing {
-        edge,
+    Ok(Crossings {
         above: found.state_at_start == HorizonState::Above,
         rises: moments(found.rises),
         sets: moments(found.sets),
+    })
+}
+
+fn passing(place: Place, moment: Moment, edge: Edge) -> Result<Passing, Failed> {
+    let Crossings { rises, sets, above } = crossings(place, moment, edge.horizon())?;
+    Ok(Passing {
+        edge,
+        rises,
+        sets,
+        above,
     })
 }
 

@@ -9,6 +9,7 @@ mod wrapped;
 
 mod agreeing;
 mod containers;
+mod courses;
 mod doubting;
 mod metering;
 mod mutated;

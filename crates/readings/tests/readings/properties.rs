@@ -89,6 +89,31 @@ proptest! {
         }
     }
 
+    /// A spot that is moved by so many zones moves the reading by as many stops the other way, and all others along.
+    #[test]
+    fn a_spot_that_is_moved_moves_all(lights in proptest::collection::vec(-2.0..16.0_f64, 1..=12), spot in 0_usize..12, from in 0_u8..=30, to in 0_u8..=30) {
+        let spot = spot % lights.len();
+        let spots: Vec<tones::Spot> = lights.iter().enumerate().map(|(at, ev)| tones::Spot {
+            name: at.to_string(), light: Ev::new(*ev).expect("a level"), method: Method::Meter, doubt: None,
+        }).collect();
+        let on = |thirds: u8| Placing::On { spot, zone: Zone::new(f64::from(thirds) / 3.0).expect("a zone") };
+        let by = (f64::from(to) - f64::from(from)) / 3.0;
+        let (before, after) = (tones::falls(&spots, on(from)).expect("falls"), tones::falls(&spots, on(to)).expect("falls"));
+        prop_assert!((after[spot].zone - f64::from(to) / 3.0).abs() < 1e-9);
+        for (before, after) in before.iter().zip(&after) {
+            prop_assert!((after.zone - before.zone - by).abs() < 1e-9);
+        }
+        for placing in [on(from), on(to), Placing::Average, Placing::Midway, Placing::CardInSun { spot }] {
+            let Ok(placed) = tones::place(&spots, placing) else { continue };
+            for (fall, light) in placed.falls.iter().zip(&lights) {
+                prop_assert!((light - placed.found.light().get() + 5.0 - fall.zone).abs() < 1e-9);
+            }
+        }
+        if let (Ok(before), Ok(after)) = (tones::place(&spots, on(from)), tones::place(&spots, on(to))) {
+            prop_assert!((before.found.light().get() - after.found.light().get() - by).abs() < 1e-9);
+        }
+    }
+
     /// Agreement is the same both ways round, and what is kept is one of the two or between them.
     #[test]
     fn agreement_both_ways(a in -10.0..20.0_f64, b in -10.0..20.0_f64) {
