@@ -9,7 +9,7 @@ use exposure::Axis;
 use crate::parts::{Element, Part, Words, el, svg};
 
 /// A share of a length as a style takes it: `37.5%` as `37.500%`.
-fn percent(share: f64) -> String {
+pub(crate) fn percent(share: f64) -> String {
     #[expect(
         clippy::cast_possible_truncation,
         clippy::cast_sign_loss,
@@ -110,6 +110,11 @@ impl Plot {
             .class("height")
             .style("--up", percent(self.y.share(y)))
             .says(words)
+    }
+
+    /// A bar from the ground up to a height.
+    pub(crate) fn bar(self, [from, to]: [f64; 2], y: f64) -> Element {
+        band(self.x, "bar", from, to).style("--up", percent(self.y.share(y)))
     }
 
     /// A point.

@@ -122,7 +122,8 @@ fn beside(stops: f64) -> String {
 }
 
 /// A share in hundredths: `nothing`, `less than 1 %`, `12 %`.
-fn percent(share: f64) -> String {
+#[must_use]
+pub fn percent(share: f64) -> String {
     if share <= 0.0 {
         "nothing".to_owned()
     } else if share < 0.01 {

@@ -146,6 +146,27 @@ impl<'site> Page<'site> {
         }
     }
 
+    /// Moves it straight from one point to another, in small steps.
+    ///
+    /// # Errors
+    ///
+    /// Fails where a point is outside the window.
+    pub async fn slide(&self, from: Point, to: Point) -> Result<()> {
+        for step in 1..=8 {
+            let share = f64::from(step) / 8.0;
+            let at = Point {
+                x: from.x + (to.x - from.x) * share,
+                y: from.y + (to.y - from.y) * share,
+            };
+            if self.touch {
+                self.touch("touchMove", &[(0, at)]).await?;
+            } else {
+                self.mouse([move_to(at)]).await?;
+            }
+        }
+        Ok(())
+    }
+
     /// Lifts it.
     ///
     /// # Errors

@@ -21,6 +21,7 @@ mod light_readings;
 mod light_ways;
 mod link;
 mod live_camera;
+mod looking;
 mod offline;
 mod pairs;
 mod phone;
