@@ -112,9 +112,9 @@ impl Plot {
             .says(words)
     }
 
-    /// A bar from the ground up to a height.
-    pub(crate) fn bar(self, [from, to]: [f64; 2], y: f64) -> Element {
-        band(self.x, "bar", from, to).style("--up", percent(self.y.share(y)))
+    /// A column from the ground up to a height.
+    pub(crate) fn column(self, [from, to]: [f64; 2], y: f64) -> Element {
+        band(self.x, "column", from, to).style("--up", percent(self.y.share(y)))
     }
 
     /// A point.

@@ -61,7 +61,7 @@ async fn spread(page: &Page<'_>, bars: &[(f64, f64)], cut: [f64; 2]) -> Result<(
     }
     page.wait_until(&format!("bars at {wanted:?}"), async || {
         let name = "Tones of the picture, in stops from the marked place";
-        let drawn = page.find("figure", name).await?.drawn(".bar").await?;
+        let drawn = page.find("figure", name).await?.drawn(".column").await?;
         let is_near = |(drawn, wanted): (&[f64; 3], &[f64; 3])| {
             drawn.iter().zip(wanted).all(|(a, b)| (a - b).abs() < CLOSE)
         };

@@ -406,9 +406,13 @@ pub(super) fn page(room: Room) -> Part {
         Some(frame) => light_of(room, meter, &frame, whole()),
         None => nothing(),
     };
+    let offer = Offer::of(Box::new(read));
     let now = move || {
         let frame = meter.frame.get();
-        frame.map_or_else(String::new, |frame| said_of(&frame, whole()))
+        frame.map_or_else(String::new, |frame| {
+            let left = offer.on_the_dial(room).map(|dial| dial.left_over());
+            format!("{} {}", said_of(&frame, whole()), left.unwrap_or_default())
+        })
     };
     let hides = move || meter.runs.get() && meter.frame.get().is_some_and(|it| it.track.is_none());
     let choose = move |key| {
@@ -419,7 +423,6 @@ pub(super) fn page(room: Room) -> Part {
     let parts = select("camera-part", "What is read", fixed(PARTS), chosen, choose);
     let stopped = move || !meter.runs.get();
     let start = button("main", "Start the camera", move || meter.start());
-    let offer = Offer::of(Box::new(read));
     let slides = move || {
         let to = move |to| meter.move_to(to);
         let ids = ["camera-across", "camera-down"];
@@ -499,16 +502,9 @@ fn figures(room: Room, offer: Offer) -> Element {
     } else {
         ".0"
     };
-    let (set, rest) = match offer.on_the_dial(room) {
-        Some(dial) => {
-            let [time, aperture, rated] = dial.set();
-            let [time, aperture, rated] = [time, aperture, rated].map(|mark| words::value(&mark));
-            (
-                format!("{time} {aperture}"),
-                format!("{rated}. {}", dial.left_over()),
-            )
-        }
-        None => ("–".to_owned(), String::new()),
+    let set = match offer.on_the_dial(room) {
+        Some(dial) => dial.set().map(|mark| words::value(&mark)).join(" "),
+        None => "–".to_owned(),
     };
     el("div")
         .class("read-off")
@@ -516,7 +512,6 @@ fn figures(room: Room, offer: Offer) -> Element {
         .named("Read off")
         .with(paragraph("ev-large", format!("EV {light}{tenth}")))
         .with(paragraph("set-large", set))
-        .with(paragraph("set-rest", rest))
 }
 
 /// The camera is set once against a reading that is known.

@@ -814,17 +814,24 @@ fn spread(own: Own) -> Part {
         .filter(|bar| bar.share > 0.0)
         .map(|bar| {
             let reach = [bar.stops - Spread::HALF, bar.stops + Spread::HALF];
-            plot.bar(reach, bar.share)
+            plot.column(reach, bar.share)
         })
         .collect();
     let ends = [x.from() + 0.5, x.to() - 1.5].into_iter().zip(cut);
-    bars.extend(
-        ends.map(|(from, share)| plot.bar([from, from + 1.0], share).flag("data-cut", true)),
-    );
+    bars.extend(ends.map(|(from, share)| {
+        plot.column([from, from + 1.0], share)
+            .flag("data-cut", true)
+    }));
     bars.push(drawn::dot(x, "here", 0.0));
-    let ticks = line.ticks(7);
     let names = [x.from() + 1.0, x.to() - 1.0];
-    let places = [&[names[0]], &ticks[..], &[names[1]]].concat();
+    // Room for the words at both ends.
+    let is_clear = |at: &f64| {
+        names
+            .iter()
+            .all(|name| (x.share(*at) - x.share(*name)).abs() > 0.13)
+    };
+    let ticks = line.ticks(7).into_iter().filter(is_clear);
+    let places: Vec<f64> = ticks.chain(names).collect();
     let words = move |at: f64| {
         if at < line.from() {
             "black".to_owned()
