@@ -219,20 +219,27 @@ fn ways(room: Room, desk: Desk) -> Element {
     ])
 }
 
-/// A place in the picture, and how it is to come out.
-#[derive(Debug, Clone, PartialEq)]
+/// A place in the picture, and the zone that it is to come out on.
+#[derive(Debug, Clone, Copy, PartialEq)]
 struct Place {
     spot: Spot,
-    /// The number of a zone.
-    zone: String,
+    zone: u8,
 }
 
+/// Middle grey.
+const MIDDLE_ZONE: u8 = 5;
+
 impl Place {
-    const fn at(across: f64, down: f64) -> Spot {
-        Spot {
-            across,
-            down,
-            radius: 0.04,
+    const FIRST: Self = Self::at((0.5, 0.5));
+
+    const fn at((across, down): (f64, f64)) -> Self {
+        Self {
+            spot: Spot {
+                across,
+                down,
+                radius: 0.04,
+            },
+            zone: MIDDLE_ZONE,
         }
     }
 }
@@ -270,10 +277,7 @@ impl Own {
             photo: Live::new(photo),
             pixels: Live::new(None),
             dark: Live::new(String::new()),
-            places: Live::new(vec![Place {
-                spot: Place::at(0.5, 0.5),
-                zone: MIDDLE_ZONE.to_owned(),
-            }]),
+            places: Live::new(vec![Place::FIRST]),
             meant: Live::new("0".to_owned()),
             dragged: Live::new(false),
             in_zones: Live::new(false),
@@ -328,21 +332,16 @@ impl Own {
 
     fn place(self) -> Place {
         let at = self.at();
-        self.places.with(|places| {
-            let first = || Place {
-                spot: Place::at(0.5, 0.5),
-                zone: String::new(),
-            };
-            places.get(at).cloned().unwrap_or_else(first)
-        })
+        self.places
+            .with(|places| places.get(at).copied().unwrap_or(Place::FIRST))
     }
 
-    fn move_to(self, at: usize, (across, down): (f64, f64)) {
+    fn move_to(self, at: usize, to: (f64, f64)) {
         self.meant.set(at.to_string());
+        let Place { spot, .. } = Place::at(to);
         self.places.perhaps(|places| {
-            let to = Place::at(across, down);
-            let place = places.get_mut(at).filter(|place| place.spot != to);
-            place.map(|place| place.spot = to).is_some()
+            let place = places.get_mut(at).filter(|place| place.spot != spot);
+            place.map(|place| place.spot = spot).is_some()
         });
     }
 
@@ -352,19 +351,10 @@ impl Own {
 
     /// Marks one more place, beside the one that is meant.
     fn add(self) {
-        let beside = untrack(|| self.place()).spot.across;
-        let across = if beside < 0.75 {
-            beside + 0.15
-        } else {
-            beside - 0.15
-        };
-        let spot = Spot {
-            across,
-            ..untrack(|| self.place()).spot
-        };
-        let zone = MIDDLE_ZONE.to_owned();
+        let Spot { across, down, .. } = untrack(|| self.place()).spot;
+        let beside = if across < 0.75 { 0.15 } else { -0.15 };
         self.places
-            .update(|places| places.push(Place { spot, zone }));
+            .update(|places| places.push(Place::at((across + beside, down))));
         let last = self.places.once(Vec::len) - 1;
         self.meant.set(last.to_string());
     }
@@ -381,7 +371,7 @@ impl Own {
         self.meant.set(at.saturating_sub(1).to_string());
     }
 
-    /// The picture as it was taken; `none` where there is no picture.
+    /// What is made of the picture as it was taken; a sentence where there is none.
     fn picture<T>(self, of: impl FnOnce(&Picture<'_>) -> Result<T, Error>) -> Result<T, Error> {
         self.pixels.with(|pixels| match pixels {
             Some(pixels) => of(&Picture::new(pixels.width, pixels.height, &pixels.data)?),
@@ -421,9 +411,7 @@ impl Own {
 
     /// The zone that the marked place is to come out on.
     fn zone(self) -> Zone {
-        let zone = self.place().zone.parse().ok();
-        zone.and_then(|number: u8| Zone::new(f64::from(number)).ok())
-            .unwrap_or(Zone::MIDDLE)
+        Zone::new(f64::from(self.place().zone)).unwrap_or(Zone::MIDDLE)
     }
 
     /// The light of the marked place, and of any other zone than the middle one the tone as for spots of all kinds.
@@ -489,9 +477,6 @@ impl Own {
         self.picture(|picture| Ok(Zoned::of(picture, grey))).ok()
     }
 }
-
-/// Middle grey, as it stands among the choices.
-const MIDDLE_ZONE: &str = "5";
 
 const STEPS: [(&str, &str); 3] = [
     ("found", "as its figures tell"),
@@ -585,10 +570,11 @@ fn of_the_mark(room: Room, own: Own, number: u32, photo: String) -> Part {
             });
             zones.collect()
         },
-        move || own.place().zone,
-        move |zone| {
-            let at = own.meant.once(|meant| meant.parse().unwrap_or(0));
-            own.places.update(|places: &mut Vec<Place>| {
+        move || own.place().zone.to_string(),
+        move |zone: String| {
+            let at = untrack(|| own.at());
+            let zone = zone.parse().unwrap_or(MIDDLE_ZONE);
+            own.places.update(|places| {
                 if let Some(place) = places.get_mut(at) {
                     place.zone = zone;
                 }
