@@ -5,8 +5,6 @@
 //! the constant. Where the browser does not report time and sensitivity the automatic exposure hides the level of the
 //! light; then only parts of one frame compare with each other.
 
-use core::cmp::Ordering;
-
 use exposure::{Doubt, Ev, Stops, range, words};
 
 use crate::{
@@ -241,20 +239,25 @@ impl<T: Clone> Steady<T> {
             self.seen.remove(0);
         }
         self.seen.push((level, frame));
-        let mut sorted: Vec<&(Option<f64>, T)> = self
-            .seen
-            .iter()
-            .filter(|(level, _)| level.is_some())
-            .collect();
-        sorted.sort_by(|(one, _), (other, _)| one.partial_cmp(other).unwrap_or(Ordering::Equal));
+        let levels = || self.seen.iter().filter_map(|(level, _)| *level);
+        let read = levels().count();
         let unread = self.seen.iter().rev().find(|(level, _)| level.is_none());
         let candidate = match unread {
-            Some(unread) if sorted.len() * 2 < self.seen.len() => unread,
-            // The lower one of two.
-            _ => match sorted.get(sorted.len().saturating_sub(1) / 2) {
-                Some(middle) => middle,
-                None => return false,
-            },
+            Some(unread) if read * 2 < self.seen.len() => unread,
+            // As many lie below it as above, or one less.
+            _ => {
+                let is_middle = |(level, _): &&(Option<f64>, T)| {
+                    level.is_some_and(|level| {
+                        let below = levels().filter(|other| *other < level).count();
+                        let alike = levels().filter(|other| *other <= level).count();
+                        (below..alike).contains(&((read - 1) / 2))
+                    })
+                };
+                match self.seen.iter().find(is_middle) {
+                    Some(middle) => middle,
+                    None => return false,
+                }
+            }
         };
         let stays = match (&self.shown, candidate.0) {
             (Some((Some(shown), _)), Some(now)) => (now - shown).abs() <= Self::BAND,

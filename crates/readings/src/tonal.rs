@@ -277,7 +277,6 @@ impl Zoned {
                 found.push((room[best], best));
             }
         }
-        found.sort_by(|one, other| other.cmp(one));
         let shares = |cell: usize| {
             #[expect(clippy::cast_precision_loss, reason = "sides of a picture")]
             let share = |at: usize, length: usize| {
@@ -288,14 +287,19 @@ impl Zoned {
                 share(cell / self.row, self.height),
             )
         };
-        let numbers = found.into_iter().filter_map(|(_, cell)| {
-            let Area::Zone(zone) = self.cells[cell] else {
-                return None;
+        let mut numbers = Vec::new();
+        // Not sorted: the largest is taken out again and again, which is less code.
+        while numbers.len() < MOST_NUMBERS {
+            let Some(largest) = (0..found.len()).max_by_key(|at| found[*at]) else {
+                break;
             };
-            let (across, down) = shares(cell);
-            Some(Number { zone, across, down })
-        });
-        numbers.take(MOST_NUMBERS).collect()
+            let (_, cell) = found.swap_remove(largest);
+            if let Area::Zone(zone) = self.cells[cell] {
+                let (across, down) = shares(cell);
+                numbers.push(Number { zone, across, down });
+            }
+        }
+        numbers
     }
 
     /// The cells to the left and right of a cell, over it and under it.
