@@ -1,26 +1,34 @@
 //! Places in a picture that are read: marks that are dragged, and moved by sliders as well.
 
+use std::rc::Rc;
+
 use exposure::words;
 use readings::picture::Spot;
 
 use crate::{
     drawn::percent,
-    parts::{Element, Part, Words, el, parts},
+    parts::{Element, Part, el, parts},
     piece::unfolds,
 };
 
 /// What the marks stand in.
 const AROUND: &str = ".metered";
 
+/// Where a mark is led to; nothing once it is let go.
+type Moved = Rc<dyn Fn(Option<(f64, f64)>)>;
+
 /// A mark as large as what it reads, in a picture of this width and height. While it is dragged, `moved` is told where to, and
 /// once it is let go nothing.
 pub(super) fn mark(
     spot: Spot,
-    [width, height]: [f64; 2],
-    moved: impl Fn(Option<(f64, f64)>) + Clone + 'static,
+    size: [f64; 2],
+    moved: impl Fn(Option<(f64, f64)>) + 'static,
 ) -> Element {
-    let (taken, led, let_go) = (moved.clone(), moved.clone(), moved);
-    let ends = move |_: &_| let_go(None);
+    mark_boxed(spot, size, Rc::new(moved))
+}
+
+fn mark_boxed(spot: Spot, [width, height]: [f64; 2], moved: Moved) -> Element {
+    let (led, let_go, taken_away) = (Rc::clone(&moved), Rc::clone(&moved), Rc::clone(&moved));
     el("span")
         .class("metered-spot")
         .attr("aria-hidden", "true")
@@ -34,15 +42,15 @@ pub(super) fn mark(
             // Else a mouse would begin to select.
             event.prevent();
             event.grab();
-            taken(event.touched(AROUND));
+            moved(event.touched(AROUND));
         })
         .on("pointermove", move |event| {
             if event.is_down() {
                 led(event.touched(AROUND));
             }
         })
-        .on("pointerup", ends.clone())
-        .on("pointercancel", ends)
+        .on("pointerup", move |_| let_go(None))
+        .on("pointercancel", move |_| taken_away(None))
 }
 
 /// Places it where the picture is touched.
@@ -56,19 +64,20 @@ pub(super) fn touchable(picture: Element, touch: impl Fn((f64, f64)) + 'static) 
 
 /// The same by keys: two sliders under a title.
 pub(super) fn sliders(
-    title: impl Into<Words>,
+    title: &'static str,
     ids: [&'static str; 2],
     what: &'static str,
     spot: Spot,
-    slide: impl Fn((f64, f64)) + Clone + 'static,
+    slide: impl Fn((f64, f64)) + 'static,
 ) -> Element {
-    let (across, down) = (slide.clone(), slide);
+    let slide: Rc<dyn Fn((f64, f64))> = Rc::new(slide);
+    let down = Rc::clone(&slide);
     let sliders: Part = parts![
         slider(
             ids[0],
             format!("{what}, from left to right"),
             spot.across,
-            Box::new(move |to| across((to, spot.down))),
+            Box::new(move |to| slide((to, spot.down))),
         ),
         slider(
             ids[1],
