@@ -223,6 +223,11 @@ impl Plot {
             .says(words)
     }
 
+    /// A column from the ground up to a height.
+    pub(crate) fn column(self, [from, to]: [f64; 2], y: f64) -> Element {
+        band(self.x, "column", from, to).style("--up", percent(self.y.share(y)))
+    }
+
     /// A point.
     pub(crate) fn dot(self, class: &'static str, [x, y]: [f64; 2]) -> Element {
         dot(self.x, class, x).style("--up", percent(self.y.share(y)))

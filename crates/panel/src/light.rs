@@ -222,6 +222,12 @@ impl State {
         self.solution().marks
     }
 
+    /// What the settings on the dials give beyond what the reading asks for, as a sentence; empty if nothing.
+    #[must_use]
+    pub fn left_over(&self) -> String {
+        sentence::left_over(self).trim_start().to_owned()
+    }
+
     /// The chosen camera.
     #[must_use]
     pub fn camera(&self) -> &Camera {

@@ -159,6 +159,14 @@ fn a_doubt_stays_with_its_reading() {
         "1 stop more light than the reading asks for, give or take 1 stop",
         "whatever the dials do"
     );
+    assert_eq!(
+        [state.left_over(), turned.left_over()],
+        [
+            "",
+            "Everything else is held: 1 stop more light than the reading asks for."
+        ],
+        "and said by itself"
+    );
     let reading = Intent::Reading(Control::Time, "1/60".to_owned());
     let (typed, outcome) = apply(&turned, &reading).expect("a usual time");
     assert_eq!(typed.doubt(), None, "a typed reading is the user's own");

@@ -19,7 +19,7 @@
 //!
 //! # Map
 //!
-//! [`photo`]: a photo's metadata · [`picture`]: a place in a picture · [`live`]: the live camera · [`typed`]: EV, cd/m², lx ·
+//! [`photo`]: a photo's metadata · [`picture`]: a place in a picture · [`tonal`]: the tones of a whole picture · [`live`]: the live camera · [`typed`]: EV, cd/m², lx ·
 //! [`tones`]: placing tones on zones · [`scenes`]: tables for scenes without a meter · [`sky`]: sun and moon ·
 //! [`agree`]: two readings of the same light
 //!
@@ -36,6 +36,7 @@ pub mod photo;
 pub mod picture;
 pub mod scenes;
 pub mod sky;
+pub mod tonal;
 pub mod tones;
 pub mod typed;
 

@@ -186,6 +186,103 @@ impl Calibration {
     }
 }
 
+/// How bright a part of a frame is, in stops from whatever this camera begins at: by its exposure, where the camera was told
+/// one, and else beside the whole frame. None where it cannot be read.
+#[must_use]
+pub fn level(track: Option<&Track>, part: &Patch, whole: &Patch) -> Option<f64> {
+    match track {
+        Some(track) => track.raw(part).ok(),
+        None => Some((part.from_middle().ok()? - whole.from_middle().ok()?).get()),
+    }
+}
+
+/// **The rule of what is shown** of frames that are read again and again: one frame stays, with all that follows from it, until
+/// the middle one of the last [`FRAMES`](Self::FRAMES) is more than [`BAND`](Self::BAND) away from it.
+///
+/// So a light that is constant but for noise of half a band never changes what is shown, and a step of more than a band and its
+/// noise is shown with the third frame of it. Where most of the last frames cannot be read, one of those is shown.
+///
+/// ```
+/// use readings::live::Steady;
+/// let mut steady = Steady::new();
+/// for level in [10.0, 10.1, 9.9, 11.0, 11.1] {
+///     steady.see(Some(level), level);
+/// }
+/// assert_eq!(steady.shown(), Some(&10.0));
+/// steady.see(Some(11.0), 11.0);
+/// assert_eq!(steady.shown(), Some(&11.0));
+/// ```
+#[derive(Debug, Clone, PartialEq)]
+pub struct Steady<T> {
+    seen: Vec<(Option<f64>, T)>,
+    shown: Option<(Option<f64>, T)>,
+}
+
+impl<T: Clone> Steady<T> {
+    /// How many frames are looked back on.
+    pub const FRAMES: usize = 5;
+    /// How far the light may be from what is shown, in stops: less than a third, which is the step of most marks.
+    pub const BAND: f64 = 0.25;
+
+    /// Before the first frame.
+    #[must_use]
+    pub const fn new() -> Self {
+        Self {
+            seen: Vec::new(),
+            shown: None,
+        }
+    }
+
+    /// Takes the next frame and how bright it is; whether another one is shown now.
+    pub fn see(&mut self, level: Option<f64>, frame: T) -> bool {
+        if self.seen.len() == Self::FRAMES {
+            self.seen.remove(0);
+        }
+        self.seen.push((level, frame));
+        let levels = || self.seen.iter().filter_map(|(level, _)| *level);
+        let read = levels().count();
+        let unread = self.seen.iter().rev().find(|(level, _)| level.is_none());
+        let candidate = match unread {
+            Some(unread) if read * 2 < self.seen.len() => unread,
+            // As many lie below it as above, or one less.
+            _ => {
+                let is_middle = |(level, _): &&(Option<f64>, T)| {
+                    level.is_some_and(|level| {
+                        let below = levels().filter(|other| *other < level).count();
+                        let alike = levels().filter(|other| *other <= level).count();
+                        (below..alike).contains(&((read - 1) / 2))
+                    })
+                };
+                match self.seen.iter().find(is_middle) {
+                    Some(middle) => middle,
+                    None => return false,
+                }
+            }
+        };
+        let stays = match (&self.shown, candidate.0) {
+            (Some((Some(shown), _)), Some(now)) => (now - shown).abs() <= Self::BAND,
+            (Some((None, _)), None) => true,
+            _ => false,
+        };
+        if !stays {
+            self.shown = Some(candidate.clone());
+        }
+        !stays
+    }
+
+    /// The frame that is shown.
+    #[must_use]
+    pub fn shown(&self) -> Option<&T> {
+        self.shown.as_ref().map(|(_, frame)| frame)
+    }
+}
+
+impl<T: Clone> Default for Steady<T> {
+    fn default() -> Self {
+        Self::new()
+    }
+}
+
 /// How much brighter one part of a frame is than another, in words; the only thing that a frame says whose exposure is
 /// not reported.
 ///

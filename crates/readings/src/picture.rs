@@ -93,11 +93,27 @@ impl<'a> Picture<'a> {
         })
     }
 
+    /// Pixels in a row, and rows.
+    pub(crate) const fn size(&self) -> (usize, usize) {
+        (self.width, self.height)
+    }
+
+    /// All pixels, row by row.
+    pub(crate) fn pixels(&self) -> impl Iterator<Item = Pixel> {
+        self.pixels.chunks_exact(4).map(|at| [at[0], at[1], at[2]])
+    }
+
+    /// A pixel that lies in the picture.
+    pub(crate) fn pixel(&self, x: usize, y: usize) -> Pixel {
+        let at = (y * self.width + x) * 4;
+        [self.pixels[at], self.pixels[at + 1], self.pixels[at + 2]]
+    }
+
     /// The mean of the whole picture.
     #[must_use]
     pub fn whole(&self) -> Patch {
         // OK because a picture has pixels.
-        patch(self.pixels.chunks_exact(4)).unwrap_or(Patch {
+        patch(self.pixels()).unwrap_or(Patch {
             mean: 0.0,
             burnt: 0.0,
             black: 1.0,
@@ -132,28 +148,49 @@ impl<'a> Picture<'a> {
             let columns = columns.clone();
             columns.filter_map(move |column| {
                 let (dx, dy) = (column as f64 + 0.5 - x, row as f64 + 0.5 - y);
-                let at = (row * self.width + column) * 4;
-                (dx.hypot(dy) <= radius).then(|| self.pixels.get(at..at + 4))?
+                (dx.hypot(dy) <= radius).then(|| self.pixel(column, row))
             })
         });
         patch(within).ok_or_else(|| Error::new("The spot has to lie in the picture."))
     }
 }
 
+/// Linear values of all 8-bit ones.
+pub(crate) type Table = [f64; 256];
+
+pub(crate) fn table() -> Table {
+    core::array::from_fn(|value| linear(u8::try_from(value).unwrap_or(u8::MAX)))
+}
+
+/// Red, green and blue of a pixel.
+pub(crate) type Pixel = [u8; 3];
+
+/// Luminance of the sRGB primaries: IEC 61966-2-1 (ITU-R BT.709).
+pub(crate) fn luminance(table: &Table, [red, green, blue]: Pixel) -> f64 {
+    let value = |colour: u8| table[usize::from(colour)];
+    0.2126 * value(red) + 0.7152 * value(green) + 0.0722 * value(blue)
+}
+
+fn most([red, green, blue]: Pixel) -> u8 {
+    red.max(green).max(blue)
+}
+
+pub(crate) fn is_burnt(pixel: Pixel) -> bool {
+    most(pixel) > 250
+}
+
+pub(crate) fn is_black(pixel: Pixel) -> bool {
+    most(pixel) < 2
+}
+
 /// The mean of pixels, if there are any.
-fn patch<'a>(pixels: impl Iterator<Item = &'a [u8]>) -> Option<Patch> {
-    let table: [f64; 256] =
-        core::array::from_fn(|value| linear(u8::try_from(value).unwrap_or(u8::MAX)));
+fn patch(pixels: impl Iterator<Item = Pixel>) -> Option<Patch> {
+    let table = table();
     let (mut count, mut sum, mut burnt, mut black) = (0.0, 0.0, 0.0, 0.0);
     for pixel in pixels {
-        let &[red, green, blue, ..] = pixel else {
-            continue;
-        };
-        let value = |colour: u8| table[usize::from(colour)];
-        // Luminance of the sRGB primaries: IEC 61966-2-1 (ITU-R BT.709).
-        sum += 0.2126 * value(red) + 0.7152 * value(green) + 0.0722 * value(blue);
-        burnt += f64::from(u8::from(red.max(green).max(blue) > 250));
-        black += f64::from(u8::from(red.max(green).max(blue) < 2));
+        sum += luminance(&table, pixel);
+        burnt += f64::from(u8::from(is_burnt(pixel)));
+        black += f64::from(u8::from(is_black(pixel)));
         count += 1.0;
     }
     (count > 0.0).then(|| Patch {
@@ -258,3 +295,45 @@ impl Patch {
         })
     }
 }
+
+/// How places of one picture compare, each with the first: `The second is 1⅔ stops brighter than the first.`
+///
+/// ```
+/// use readings::picture::{Patch, beside_the_first};
+/// let grey = |mean| Patch { mean, burnt: 0.0, black: 0.0 };
+/// assert_eq!(
+///     beside_the_first(&[grey(0.18), grey(0.36), grey(0.0)]),
+///     [
+///         "The second is 1 stop brighter than the first.",
+///         "The third: This place is black in the picture: nothing can be read from it."
+///     ]
+/// );
+/// ```
+#[must_use]
+pub fn beside_the_first(places: &[Patch]) -> Vec<String> {
+    let Some((first, rest)) = places.split_first() else {
+        return Vec::new();
+    };
+    let first = first.from_middle();
+    let said = |(place, name): (&Patch, &&str)| {
+        let brighter = match (&first, place.from_middle()) {
+            (Ok(first), Ok(place)) => place - *first,
+            (_, Err(error)) => return format!("The {name}: {error}"),
+            (Err(_), _) => return format!("The {name} has nothing to compare with."),
+        };
+        if brighter.size() < Stops::SMALL {
+            return format!("The {name} is as bright as the first.");
+        }
+        let way = if brighter.is_more() {
+            "brighter"
+        } else {
+            "darker"
+        };
+        let stops = words::stops(brighter);
+        format!("The {name} is {stops} {way} than the first.")
+    };
+    rest.iter().zip(&ORDINALS[1..]).map(said).collect()
+}
+
+/// What places of one picture are called, as many as there may be.
+pub const ORDINALS: [&str; 6] = ["first", "second", "third", "fourth", "fifth", "sixth"];

@@ -22,6 +22,7 @@ mod light_readings;
 mod light_ways;
 mod link;
 mod live_camera;
+mod looking;
 mod offline;
 mod pairs;
 mod phone;

@@ -107,6 +107,17 @@ impl Camera {
         let _ = video.play();
     }
 
+    /// Lets a video stand still, or go on.
+    pub(crate) fn hold(video: &HtmlElement, held: bool) {
+        let video = video.unchecked_ref::<HtmlVideoElement>();
+        // OK to ignore: as where it was started.
+        let _ = if held {
+            video.pause().err()
+        } else {
+            video.play().err()
+        };
+    }
+
     /// A word for this camera that stays the same on this page.
     pub(crate) fn id(&self) -> String {
         get(&self.track, "getSettings")

@@ -105,10 +105,10 @@ impl Happened {
         }
     }
 
-    /// Where the element that it happened to was touched, as shares of its width and height.
-    pub(crate) fn touched(&self) -> Option<(f64, f64)> {
+    /// Where it was touched, as shares of the width and height of the nearest element around it that the selector finds.
+    pub(crate) fn touched(&self, selector: &str) -> Option<(f64, f64)> {
         let touch = self.0.dyn_ref::<MouseEvent>()?;
-        let place = self.on()?.get_bounding_client_rect();
+        let place = self.near(selector)?.get_bounding_client_rect();
         let share = |at: i32, start: f64, length: f64| {
             (length > 0.0).then(|| ((f64::from(at) - start) / length).clamp(0.0, 1.0))
         };
@@ -116,6 +116,19 @@ impl Happened {
             share(touch.client_x(), place.left(), place.width())?,
             share(touch.client_y(), place.top(), place.height())?,
         ))
+    }
+
+    /// Keeps the pointer that went down on an element with it until it is lifted, wherever it goes.
+    pub(crate) fn grab(&self) {
+        if let (Some(on), Some(pointer)) = (self.on(), self.pointer()) {
+            // OK to ignore: a pointer that is gone is grabbed no more.
+            let _ = on.set_pointer_capture(pointer.pointer_id());
+        }
+    }
+
+    /// Whether the pointer is down.
+    pub(crate) fn is_down(&self) -> bool {
+        self.pointer().is_some_and(|pointer| pointer.buttons() != 0)
     }
 
     /// What a wheel did: how far down, and whether in pixels; none where it means to zoom.

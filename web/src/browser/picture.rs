@@ -1,9 +1,10 @@
 //! Pictures as pixels: drawn onto a canvas small enough to be read at once. They stay on the device.
 
-use wasm_bindgen::{JsCast, JsValue};
+use wasm_bindgen::{Clamped, JsCast, JsValue};
 use wasm_bindgen_futures::JsFuture;
 use web_sys::{
     CanvasRenderingContext2d, File, HtmlCanvasElement, HtmlElement, HtmlVideoElement, ImageBitmap,
+    ImageData,
 };
 
 /// Pixels of a picture in sRGB: rows of red, green, blue and opacity.
@@ -71,16 +72,12 @@ fn read(
     if width == 0 || height == 0 {
         return None;
     }
-    canvas.set_width(width);
-    canvas.set_height(height);
-    // The canvas is read back again and again; so the browser keeps it where that is quick.
-    let options = js_sys::Object::new();
-    js_sys::Reflect::set(&options, &"willReadFrequently".into(), &JsValue::TRUE).ok()?;
-    let context: CanvasRenderingContext2d = canvas
-        .get_context_with_context_options("2d", &options)
-        .ok()??
-        .dyn_into()
-        .ok()?;
+    // A new size clears it, and takes longer than to draw over what is there.
+    if (canvas.width(), canvas.height()) != (width, height) {
+        canvas.set_width(width);
+        canvas.set_height(height);
+    }
+    let context = context(canvas)?;
     draw(&context, f64::from(width), f64::from(height))?;
     let data = context
         .get_image_data(0.0, 0.0, f64::from(width), f64::from(height))
@@ -94,13 +91,59 @@ fn read(
 }
 
 /// Shows pixels on a canvas, which takes their size.
-pub(crate) fn put(canvas: &HtmlElement, width: u32, height: u32, data: &[u8]) -> Option<()> {
-    let canvas = canvas.unchecked_ref::<HtmlCanvasElement>();
-    if canvas.width() != width || canvas.height() != height {
-        canvas.set_width(width);
-        canvas.set_height(height);
+pub(crate) fn put(canvas: &HtmlElement, width: u32, height: u32, pixels: &[u8]) -> Option<()> {
+    let shown = canvas.unchecked_ref::<HtmlCanvasElement>();
+    if shown.width() != width || shown.height() != height {
+        shown.set_width(width);
+        shown.set_height(height);
     }
-    let context: CanvasRenderingContext2d = canvas.get_context("2d").ok()??.dyn_into().ok()?;
-    let pixels = web_sys::ImageData::new_with_u8_clamped_array(wasm_bindgen::Clamped(data), width);
-    context.put_image_data(&pixels.ok()?, 0.0, 0.0).ok()
+    paint(canvas, usize::try_from(width).ok()?, pixels)
+}
+
+fn context(canvas: &HtmlCanvasElement) -> Option<CanvasRenderingContext2d> {
+    // The canvas is read back again and again; so the browser keeps it where that is quick.
+    let options = js_sys::Object::new();
+    js_sys::Reflect::set(&options, &"willReadFrequently".into(), &JsValue::TRUE).ok()?;
+    let context = canvas.get_context_with_context_options("2d", &options);
+    context.ok()??.dyn_into().ok()
+}
+
+/// Paints pixels onto a canvas of their size.
+pub(crate) fn paint(canvas: &HtmlElement, width: usize, pixels: &[u8]) -> Option<()> {
+    let width = u32::try_from(width).ok()?;
+    let image = ImageData::new_with_u8_clamped_array(Clamped(pixels), width).ok()?;
+    let context = context(canvas.unchecked_ref())?;
+    context.put_image_data(&image, 0.0, 0.0).ok()
+}
+
+/// Shows what lies around a place of a canvas larger in another one: `around` pixels to each side.
+pub(crate) fn magnify(
+    from: &HtmlElement,
+    to: &HtmlElement,
+    (across, down): (f64, f64),
+    around: f64,
+) -> Option<()> {
+    let from = from.unchecked_ref::<HtmlCanvasElement>();
+    let to = to.unchecked_ref::<HtmlCanvasElement>();
+    let (width, height) = (f64::from(to.width()), f64::from(to.height()));
+    let (x, y) = (
+        across * f64::from(from.width()),
+        down * f64::from(from.height()),
+    );
+    let context = context(to)?;
+    context.clear_rect(0.0, 0.0, width, height);
+    // What lies beyond the picture stays empty.
+    context
+        .draw_image_with_html_canvas_element_and_sw_and_sh_and_dx_and_dy_and_dw_and_dh(
+            from,
+            x - around,
+            y - around,
+            2.0 * around,
+            2.0 * around,
+            0.0,
+            0.0,
+            width,
+            height,
+        )
+        .ok()
 }

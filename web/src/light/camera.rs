@@ -2,14 +2,16 @@
 
 use std::{rc::Rc, time::Duration};
 
-use leptos::reactive::graph::untrack;
+use exposure::words;
 use readings::{
-    live::{Calibration, Track, compared, next_time, relative},
+    live::{Calibration, Steady, Track, compared, level, next_time, relative},
     picture::{Patch, Picture, Spot},
+    sky::CAUTION,
 };
 
 use super::{
-    found::{Outcome, nothing, of_the_dial, offering},
+    found::{Offer, Outcome, nothing, of_the_dial},
+    marks::{mark, sliders, touchable},
     room::Room,
 };
 use crate::{
@@ -17,25 +19,27 @@ use crate::{
         camera::{self, Camera, NoCamera},
         draw::Here,
         later::{Every, every, spawn_local},
-        picture, storage,
+        picture::{self, Pixels},
+        storage,
     },
-    form::{choice, fixed},
+    css,
+    form::{fixed, select},
     live::Live,
-    parts::{Element, Part, el, parts},
-    piece::{button, button_unless, complaint, paragraph, row},
+    parts::{Element, Part, el, follows, parts},
+    piece::{button, complaint, paragraph, row},
 };
 
 /// Key of a camera's constant.
 const KEY: &str = "stopkeeper.live-camera.";
 /// Records that could not be read are kept under keys that begin so.
 const ASIDE: &str = "stopkeeper.aside.live-camera.";
-/// How often a frame is looked at: often enough for a hand that points, seldom enough for a phone's battery.
-const LOOK_EVERY: Duration = Duration::from_millis(250);
+/// How often a frame is looked at: a step of the light is shown with its third frame, and a hand that points does not wait.
+const LOOK_EVERY: Duration = Duration::from_millis(125);
 /// Frames that a camera may still show after it was told another time.
-const LATE_FRAMES: u8 = 3;
+const LATE_FRAMES: u8 = 6;
 /// Longest side of the frame that is read.
 const LONGEST: f64 = 160.0;
-/// What is read: a tenth of the shorter side around the middle.
+/// Where the ring is at first: a tenth of the shorter side around the middle.
 const MIDDLE: Spot = Spot {
     across: 0.5,
     down: 0.5,
@@ -45,10 +49,7 @@ const MIDDLE: Spot = Spot {
 const FIRST_TIME: f64 = 100.0;
 
 /// What may be read of a frame.
-const PARTS: [(&str, &str); 2] = [
-    ("middle", "The ring in the middle"),
-    ("whole", "The whole frame"),
-];
+const PARTS: [(&str, &str); 2] = [("middle", "The ring"), ("whole", "The whole frame")];
 
 /// What one frame showed.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -57,6 +58,13 @@ struct Frame {
     whole: Patch,
     /// How it was exposed, where the camera was told.
     track: Option<Track>,
+}
+
+impl Frame {
+    /// What is read: the whole of it, or what the ring covers.
+    const fn read(&self, whole: bool) -> &Patch {
+        if whole { &self.whole } else { &self.part }
+    }
 }
 
 /// A camera that was told how to expose.
@@ -78,7 +86,16 @@ struct Meter {
     told: Live<Option<Told>>,
     runs: Live<bool>,
     refused: Live<String>,
+    /// The frame that is shown, of those that were seen.
     frame: Live<Option<Frame>>,
+    seen: Live<Steady<Frame>>,
+    /// The last one as pixels, and how it was exposed.
+    pixels: Live<Option<(Pixels, Option<Track>)>>,
+    /// Whether figure and picture are to stay.
+    held: Live<bool>,
+    spot: Live<Spot>,
+    /// What is read: one of [`PARTS`].
+    part: Live<String>,
     constant: Live<Option<Calibration>>,
     key: Live<String>,
     video: Here,
@@ -164,8 +181,11 @@ impl Meter {
             camera.let_go();
         }
         self.runs.set(false);
+        self.held.set(false);
         // What was seen last is not what is there now.
         self.frame.put(None);
+        self.seen.put(Steady::new());
+        self.pixels.put(None);
     }
 
     /// Reads the frame that is there, and leads the camera to middle grey where it can be led.
@@ -178,16 +198,13 @@ impl Meter {
             self.refused.set(TAKEN_AWAY.to_owned());
             return;
         }
+        if self.held.now() {
+            return;
+        }
         let (Some(video), Some(canvas)) = (self.video.get(), self.canvas.get()) else {
             return;
         };
         let Some(pixels) = picture::of_video(&video, &canvas, LONGEST) else {
-            return;
-        };
-        let Ok(picture) = Picture::new(pixels.width, pixels.height, &pixels.data) else {
-            return;
-        };
-        let Ok(part) = picture.spot(MIDDLE) else {
             return;
         };
         let told = self.told.now();
@@ -198,13 +215,66 @@ impl Meter {
             }));
             return;
         }
-        self.frame.put(Some(Frame {
-            part,
-            whole: picture.whole(),
-            track: told.and_then(|told| Track::new(told.time, told.iso).ok()),
-        }));
-        if let Some(told) = told {
+        let track = told.and_then(|told| Track::new(told.time, told.iso).ok());
+        self.pixels.put(Some((pixels, track)));
+        let part = self.see();
+        if let (Some(told), Some(part)) = (told, part) {
             self.lead(told, part);
+        }
+    }
+
+    /// Reads the last frame; gives what the ring covers.
+    fn see(self) -> Option<Patch> {
+        let spot = self.spot.now();
+        let frame = self.pixels.once(|pixels| {
+            let (pixels, track) = pixels.as_ref()?;
+            let picture = Picture::new(pixels.width, pixels.height, &pixels.data).ok()?;
+            Some(Frame {
+                part: picture.spot(spot).ok()?,
+                whole: picture.whole(),
+                track: *track,
+            })
+        })?;
+        let level = level(
+            frame.track.as_ref(),
+            frame.read(self.is_whole()),
+            &frame.whole,
+        );
+        if self.seen.quietly(|seen| seen.see(level, frame)) == Some(true) {
+            self.frame.put(self.seen.once(|seen| seen.shown().copied()));
+        }
+        Some(frame.part)
+    }
+
+    /// Another part is read from now on: of the frame that is held, or else of those that come.
+    fn see_anew(self) {
+        self.seen.put(Steady::new());
+        // OK to ignore: before the first frame nothing is seen.
+        let _ = self.see();
+    }
+
+    fn move_to(self, (across, down): (f64, f64)) {
+        self.spot.set(Spot {
+            across,
+            down,
+            ..MIDDLE
+        });
+        self.see_anew();
+    }
+
+    fn is_whole(self) -> bool {
+        self.part.once(|part| part == PARTS[1].0)
+    }
+
+    /// Keeps figure and picture, or goes on.
+    fn hold(self) {
+        let held = !self.held.now();
+        self.held.set(held);
+        if let Some(video) = self.video.get() {
+            Camera::hold(&video, held);
+        }
+        if !held {
+            self.seen.put(Steady::new());
         }
     }
 
@@ -231,6 +301,18 @@ impl Meter {
                 }
             }
         });
+    }
+
+    /// Width and height of the last frame.
+    fn size(self) -> [f64; 2] {
+        #[expect(
+            clippy::cast_precision_loss,
+            reason = "sides of pictures are far below 2^52"
+        )]
+        self.pixels.once(|pixels| match pixels {
+            Some((pixels, _)) => [pixels.width as f64, pixels.height as f64],
+            None => [4.0, 3.0],
+        })
     }
 
     /// Settles the constant on a light that is known.
@@ -270,14 +352,14 @@ fn keep(key: &str, record: &str) -> Result<(), storage::Unavailable> {
     storage::write(key, record)
 }
 
-const ABOUT: &str = "What the ring in the middle covers is read, or the whole frame. The picture stays on this device and is not kept; the browser asks for the camera when you start it.";
-const HIDES: &str = "This browser keeps the camera's exposure to itself, so the level of the light is hidden. The middle is compared with the whole frame, and the whole frame is taken for what the dial reads.";
+const ABOUT: &str = "What the ring covers is read, or the whole frame; touch the picture to move the ring. The picture stays on this device and is not kept; the browser asks for the camera when you start it.";
+const HIDES: &str = "This browser keeps the camera's exposure to itself, so the level of the light is hidden. The ring is compared with the whole frame, and the whole frame is taken for what the dial reads.";
 const SET_ONCE: &str = "This camera says how it exposes, but not how much light that is: set it once against a known reading, below.";
-const AGAINST: &str = "Let the middle show one plain, evenly lit surface, read the same surface with a meter that you trust, and put that reading on the dial first.";
+const AGAINST: &str = "Let the ring show one plain, evenly lit surface, read the same surface with a meter that you trust, and put that reading on the dial first.";
 
-/// The light of a frame: of its middle, or of the `whole`.
+/// The light of a frame: of the ring, or of the `whole`.
 fn light_of(room: Room, meter: Meter, frame: &Frame, whole: bool) -> Outcome {
-    let read = if whole { &frame.whole } else { &frame.part };
+    let read = frame.read(whole);
     let found = match (frame.track, meter.constant.get()) {
         (Some(track), Some(constant)) => constant.found(&track, read),
         (Some(_), None) => return Err(SET_ONCE.to_owned()),
@@ -286,22 +368,17 @@ fn light_of(room: Room, meter: Meter, frame: &Frame, whole: bool) -> Outcome {
     found.map_err(|error| error.to_string())
 }
 
-/// What is to be said of a frame.
-fn said_of(room: Room, meter: Meter, frame: &Frame, whole: bool) -> String {
-    let light = light_of(room, meter, frame, whole).map_or_else(
-        |sentence| sentence,
-        |found| format!("{}. ", found.light_in_words()),
-    );
+/// What is to be said of a frame beside its light.
+fn said_of(frame: &Frame, whole: bool) -> String {
     let beside = compared(&frame.part, &frame.whole)
-        .map(|said| format!("The middle: {said}"))
+        .map(|said| format!("The ring: {said}"))
         .unwrap_or_default();
-    let read = if whole { frame.whole } else { frame.part };
-    let advice = if read.from_middle().is_err() {
+    let advice = if frame.read(whole).from_middle().is_err() {
         POINT_ELSEWHERE
     } else {
         ""
     };
-    format!("{light} {beside} {advice}").trim_end().to_owned()
+    format!("{beside} {advice}").trim().to_owned()
 }
 
 pub(super) fn page(room: Room) -> Part {
@@ -313,66 +390,128 @@ pub(super) fn page(room: Room) -> Part {
         runs: Live::new(false),
         refused: Live::new(String::new()),
         frame: Live::new(None),
+        seen: Live::new(Steady::new()),
+        pixels: Live::new(None),
+        held: Live::new(false),
+        spot: Live::new(MIDDLE),
+        part: Live::new(PARTS[0].0.to_owned()),
         constant: Live::new(None),
         key: Live::new(KEY.to_owned()),
         video: Here::new(),
         canvas: Here::new(),
     };
     room.when_unseen(move || meter.stop());
-    let part = Live::new(PARTS[0].0.to_owned());
-    let whole = move || part.with(|part| part == PARTS[1].0);
-    let taken = Live::new(nothing());
-    let take = move || {
-        taken.put(match meter.frame.now() {
-            Some(frame) => untrack(|| light_of(room, meter, &frame, whole())),
-            None => Err(START_FIRST.to_owned()),
-        });
+    let whole = move || meter.part.with(|part| part == PARTS[1].0);
+    let read = move || match meter.frame.get() {
+        Some(frame) => light_of(room, meter, &frame, whole()),
+        None => nothing(),
     };
+    let offer = Offer::of(Box::new(read));
     let now = move || {
         let frame = meter.frame.get();
-        frame.map_or_else(String::new, |frame| said_of(room, meter, &frame, whole()))
+        frame.map_or_else(String::new, |frame| {
+            let left = offer.on_the_dial(room).map(|dial| dial.left_over());
+            format!("{} {}", said_of(&frame, whole()), left.unwrap_or_default())
+        })
     };
     let hides = move || meter.runs.get() && meter.frame.get().is_some_and(|it| it.track.is_none());
-    let parts = choice("camera-part", "What is read", fixed(PARTS), part);
-    let read = button_unless(move || !meter.runs.get(), "", "Read the light now", take);
+    let choose = move |key| {
+        meter.part.set(key);
+        meter.see_anew();
+    };
+    let chosen = move || meter.part.get();
+    let parts = select("camera-part", "What is read", fixed(PARTS), chosen, choose);
+    let stopped = move || !meter.runs.get();
+    let start = button("main", "Start the camera", move || meter.start());
+    let slides = move || {
+        let to = move |to| meter.move_to(to);
+        let ids = ["camera-across", "camera-down"];
+        let title = "Move the ring without touching the picture";
+        sliders(title, ids, "Ring", meter.spot.get(), to).hidden(stopped() || whole())
+    };
     let shown = parts![
-        paragraph("reason", ABOUT),
-        start_or_stop(meter),
+        paragraph("reason", ABOUT).hidden_when(move || !stopped()),
+        row([start]).hidden_when(move || !stopped()),
         complaint("camera-error", move || meter.refused.get()),
-        seen(meter, whole),
+        seen(room, meter, offer),
+        el("div").hidden_when(stopped).with(row([
+            follows(move || hold(meter)),
+            button("", "Stop the camera", move || meter.stop()).into(),
+        ])),
+        el("p").class("lines").tells(now),
         el("div").class("form").with(parts),
+        follows(slides),
         el("canvas").here(meter.canvas).hidden(true),
-        el("p").class("answer").tells(now),
         paragraph("reason", HIDES).hidden_when(move || !hides()),
-        row([read]),
+        paragraph("reason", CAUTION),
         against(room, meter),
     ];
-    offering(room, shown, move || taken.get())
+    offer.under(room, shown)
 }
 
-fn start_or_stop(meter: Meter) -> Element {
-    let start = button("main", "Start the camera", move || meter.start());
-    let stop = button("", "Stop the camera", move || meter.stop());
-    let runs = move || meter.runs.get();
-    row([
-        el("div").with(start).hidden_when(runs),
-        el("div").with(stop).hidden_when(move || !runs()),
-    ])
+/// Keeps what is shown, as a button that stays down.
+fn hold(meter: Meter) -> Element {
+    let held = meter.held.get();
+    let none = meter.frame.with(Option::is_none);
+    button("main", "Hold", move || meter.hold())
+        .attr("aria-pressed", if held { "true" } else { "false" })
+        .flag("disabled", none)
 }
 
-/// What the camera sees, with the ring on what is read, unless it is the whole.
-fn seen(meter: Meter, whole: impl Fn() -> bool + 'static) -> Element {
-    let video = el("video")
-        .here(meter.video)
-        .flag("playsinline", true)
-        .flag("muted", true)
-        .named("What the camera sees");
-    let ring = el("span").class("metered-spot metered-middle");
+/// What the camera sees, with the ring on what is read, unless it is the whole; and over it the light, and what that comes to on
+/// the dial.
+fn seen(room: Room, meter: Meter, offer: Offer) -> Part {
+    follows(move || {
+        let whole = meter.part.with(|part| part == PARTS[1].0);
+        let size = meter.frame.with(|_| meter.size());
+        let touch = move |to| {
+            if !meter.is_whole() {
+                meter.move_to(to);
+            }
+        };
+        let video = el("video")
+            .here(meter.video)
+            .flag("playsinline", true)
+            .flag("muted", true)
+            .named("What the camera sees");
+        let moved = move |to: Option<(f64, f64)>| {
+            if let Some(to) = to {
+                meter.move_to(to);
+            }
+        };
+        let [width, height] = size;
+        el("div")
+            .class("metered seeing")
+            .style("--ratio", css::number(width / height))
+            .with(touchable(video, touch))
+            .with(mark(meter.spot.get(), size, moved).hidden(whole))
+            .with(follows(move || figures(room, offer)))
+            .hidden(!meter.runs.get())
+    })
+}
+
+/// The light in figures that are read at arm's length, and what the dial would be set to.
+fn figures(room: Room, offer: Offer) -> Element {
+    let light = offer.with(|found| match found {
+        Ok(found) => words::decimal(found.light().get(), 1),
+        Err(_) => "–".to_owned(),
+    });
+    // Always to a tenth, so that nothing jumps.
+    let tenth = if light.contains(['.', '–']) {
+        ""
+    } else {
+        ".0"
+    };
+    let set = match offer.on_the_dial(room) {
+        Some(dial) => dial.set().map(|mark| words::value(&mark)).join(" "),
+        None => "–".to_owned(),
+    };
     el("div")
-        .class("metered")
-        .with(video)
-        .with(ring.hidden_when(whole))
-        .hidden_when(move || !meter.runs.get())
+        .class("read-off")
+        .attr("role", "group")
+        .named("Read off")
+        .with(paragraph("ev-large", format!("EV {light}{tenth}")))
+        .with(paragraph("set-large", set))
 }
 
 /// The camera is set once against a reading that is known.
@@ -386,7 +525,7 @@ fn against(room: Room, meter: Meter) -> Part {
             None => format!("It is not set yet. The dial reads {reading}."),
         }
     };
-    let label = "The middle has the light that the dial reads";
+    let label = "The ring has the light that the dial reads";
     parts![
         el("h3").says("Set it against a known reading"),
         paragraph("reason", AGAINST),

@@ -1,7 +1,10 @@
 //! A reading that was found, shown before it is used: what it says, what it rests on, and the button that takes it.
 
 use exposure::{Stops, words};
-use panel::light::{self, Change};
+use panel::{
+    State,
+    light::{self, Change},
+};
 use readings::{Found, LIGHT, Method};
 
 use super::room::Room;
@@ -48,18 +51,55 @@ pub(super) fn offering(
 }
 
 fn offering_boxed(room: Room, page: Part, found: Box<dyn Fn() -> Outcome>) -> Part {
-    // Lines that were left out, so that they stay out while the reading is worked out anew; one of the same name that comes to
-    // something else belongs to another reading, and counts until it is left out itself.
-    let left_out = Live::new(Vec::<LeftOut>::new());
-    let counted = Worked::new(move || {
-        let mut found = found();
-        if let Ok(found) = &mut found {
-            for line in &mut found.lines {
-                line.on = !left_out.with(|all| all.iter().any(|out| is(out, line)));
+    Offer::of(found).under(room, page)
+}
+
+/// A reading with its lines, some of which may be left out.
+#[derive(Clone, Copy)]
+pub(super) struct Offer {
+    left_out: Live<Vec<LeftOut>>,
+    counted: Worked<Outcome>,
+}
+
+impl Offer {
+    pub(super) fn of(found: Box<dyn Fn() -> Outcome>) -> Self {
+        // Lines that were left out, so that they stay out while the reading is worked out anew; one of the same name that comes
+        // to something else belongs to another reading, and counts until it is left out itself.
+        let left_out = Live::new(Vec::<LeftOut>::new());
+        let counted = Worked::new(move || {
+            let mut found = found();
+            if let Ok(found) = &mut found {
+                for line in &mut found.lines {
+                    line.on = !left_out.with(|all| all.iter().any(|out| is(out, line)));
+                }
             }
-        }
-        found
-    });
+            found
+        });
+        Self { left_out, counted }
+    }
+
+    /// The reading as it would be taken.
+    pub(super) fn with<T>(self, of: impl FnOnce(&Outcome) -> T) -> T {
+        self.counted.with(of)
+    }
+
+    /// The dial as it would stand if the reading were taken; none where that is refused, and where there is none.
+    pub(super) fn on_the_dial(self, room: Room) -> Option<State> {
+        let change = self.with(|counted| {
+            let found = counted.as_ref().ok()?;
+            Some(Change::Take(for_the_dial(found)))
+        })?;
+        room.with(|state| state.with(&change).ok())
+    }
+
+    /// The offer with the page that leads to it over it.
+    pub(super) fn under(self, room: Room, page: Part) -> Part {
+        let Self { left_out, counted } = self;
+        offer(room, page, left_out, counted)
+    }
+}
+
+fn offer(room: Room, page: Part, left_out: Live<Vec<LeftOut>>, counted: Worked<Outcome>) -> Part {
     let rests_on = follows(move || {
         let (lines, how_sure) = counted.with(|counted| match counted {
             Ok(found) => (

@@ -11,6 +11,7 @@ mod cameras;
 mod correct;
 mod counts;
 mod found;
+mod marks;
 mod more;
 mod pages;
 mod photo;

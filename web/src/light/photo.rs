@@ -3,17 +3,20 @@
 //! What is typed, chosen and marked for a photo lives as long as that photo is shown: each one that is chosen gets fields of
 //! its own, and what still comes in for an earlier one finds nobody.
 
-use exposure::{Control, Steps, words};
+use exposure::{Axis, Control, Steps, words};
+use leptos::reactive::graph::untrack;
 use panel::message::Ask;
 use readings::{
-    Error,
+    Error, Found,
     photo::{self, Filled, Photo},
-    picture::{Patch, Picture, Spot},
-    tones,
+    picture::{MIDDLE, ORDINALS, Patch, Picture, Spot, beside_the_first},
+    tonal::{Spread, Zoned, numeral, percent},
+    tones::{self, Placing, Zone, look},
 };
 
 use super::{
     found::{Outcome, offering},
+    marks::{mark, sliders, touchable},
     room::Room,
 };
 use crate::{
@@ -23,11 +26,11 @@ use crate::{
         later::spawn_local,
         picture::{self, Pixels},
     },
-    css,
-    form::{Typed, choice, entry, fixed},
-    live::Live,
+    drawn::{self, Plot},
+    form::{Typed, choice, entry, fixed, only, select, tick},
+    live::{Live, Worked, follow},
     parts::{Element, Part, el, follows, parts, turns},
-    piece::{button_unless, paragraph, row, unfolds},
+    piece::{button_unless, paragraph, row, said, unfolds},
 };
 
 /// Longest side of the picture that is shown, in pixels.
@@ -216,6 +219,31 @@ fn ways(room: Room, desk: Desk) -> Element {
     ])
 }
 
+/// A place in the picture, and the zone that it is to come out on.
+#[derive(Debug, Clone, Copy, PartialEq)]
+struct Place {
+    spot: Spot,
+    zone: u8,
+}
+
+/// Middle grey.
+const MIDDLE_ZONE: u8 = 5;
+
+impl Place {
+    const FIRST: Self = Self::at((0.5, 0.5));
+
+    const fn at((across, down): (f64, f64)) -> Self {
+        Self {
+            spot: Spot {
+                across,
+                down,
+                radius: 0.04,
+            },
+            zone: MIDDLE_ZONE,
+        }
+    }
+}
+
 /// One photo, and all that is typed, chosen and marked for it.
 #[derive(Clone, Copy)]
 struct Own {
@@ -223,8 +251,16 @@ struct Own {
     pixels: Live<Option<Pixels>>,
     /// Why there is no picture.
     dark: Live<String>,
-    spot: Live<Spot>,
+    /// The places that are marked, one at least.
+    places: Live<Vec<Place>>,
+    /// Which of them is meant, by its place in the list.
+    meant: Live<String>,
+    /// Whether it is being dragged.
+    dragged: Live<bool>,
+    /// Whether the picture is shown in zones.
+    in_zones: Live<bool>,
     canvas: Here,
+    loupe: Here,
     /// Time, aperture and sensitivity as they were typed.
     typed: [Typed; 3],
     /// What the camera steps in.
@@ -241,12 +277,12 @@ impl Own {
             photo: Live::new(photo),
             pixels: Live::new(None),
             dark: Live::new(String::new()),
-            spot: Live::new(Spot {
-                across: 0.5,
-                down: 0.5,
-                radius: 0.04,
-            }),
+            places: Live::new(vec![Place::FIRST]),
+            meant: Live::new("0".to_owned()),
+            dragged: Live::new(false),
+            in_zones: Live::new(false),
             canvas: Here::new(),
+            loupe: Here::new(),
             typed: ["", "", ""].map(Typed::new),
             steps: Live::new(STEPS[0].0.to_owned()),
             way: Live::new(WAYS[0].0.to_owned()),
@@ -289,13 +325,74 @@ impl Own {
         }
     }
 
-    fn patch(self) -> Result<Patch, Error> {
-        let spot = self.spot.get();
+    /// The place in the list of what is meant.
+    fn at(self) -> usize {
+        self.meant.with(|meant| meant.parse().unwrap_or(0))
+    }
+
+    fn place(self) -> Place {
+        let at = self.at();
+        self.places
+            .with(|places| places.get(at).copied().unwrap_or(Place::FIRST))
+    }
+
+    fn move_to(self, at: usize, to: (f64, f64)) {
+        self.meant.set(at.to_string());
+        let Place { spot, .. } = Place::at(to);
+        self.places.perhaps(|places| {
+            let place = places.get_mut(at).filter(|place| place.spot != spot);
+            place.map(|place| place.spot = spot).is_some()
+        });
+    }
+
+    fn move_meant(self, to: (f64, f64)) {
+        self.move_to(untrack(|| self.at()), to);
+    }
+
+    /// Marks one more place, beside the one that is meant.
+    fn add(self) {
+        let Spot { across, down, .. } = untrack(|| self.place()).spot;
+        let beside = if across < 0.75 { 0.15 } else { -0.15 };
+        self.places
+            .update(|places| places.push(Place::at((across + beside, down))));
+        let last = self.places.once(Vec::len) - 1;
+        self.meant.set(last.to_string());
+    }
+
+    fn remove(self) {
+        let at = untrack(|| self.at());
+        self.places.perhaps(|places| {
+            let is_one_of_many = places.len() > 1 && at < places.len();
+            if is_one_of_many {
+                places.remove(at);
+            }
+            is_one_of_many
+        });
+        self.meant.set(at.saturating_sub(1).to_string());
+    }
+
+    /// What is made of the picture as it was taken; a sentence where there is none.
+    fn picture<T>(self, of: impl FnOnce(&Picture<'_>) -> Result<T, Error>) -> Result<T, Error> {
         self.pixels.with(|pixels| match pixels {
-            Some(pixels) => Picture::new(pixels.width, pixels.height, &pixels.data)?.spot(spot),
+            Some(pixels) => of(&Picture::new(pixels.width, pixels.height, &pixels.data)?),
             // What a picture of no pixels says.
-            None => Picture::new(0, 0, &[])?.spot(spot),
+            None => of(&Picture::new(0, 0, &[])?),
         })
+    }
+
+    fn patches(self) -> Result<Vec<Patch>, Error> {
+        let places = self.places.get();
+        self.picture(|picture| {
+            places
+                .iter()
+                .map(|place| picture.spot(place.spot))
+                .collect()
+        })
+    }
+
+    fn patch(self) -> Result<Patch, Error> {
+        let spot = self.place().spot;
+        self.picture(|picture| picture.spot(spot))
     }
 
     /// The light of the whole picture.
@@ -305,12 +402,79 @@ impl Own {
             .map_err(|error| error.to_string())
     }
 
-    /// The light of the marked place.
-    fn marked(self) -> Outcome {
+    /// The light of a place as a spot meter reads it.
+    fn read(self, patch: &Patch) -> Result<Found, Error> {
         self.photo
             .once(|photo| photo.settings(&self.filled(), self.steps()))
-            .and_then(|settings| self.patch()?.found(&settings))
+            .and_then(|settings| patch.found(&settings))
+    }
+
+    /// The zone that the marked place is to come out on.
+    fn zone(self) -> Zone {
+        Zone::new(f64::from(self.place().zone)).unwrap_or(Zone::MIDDLE)
+    }
+
+    /// The light of the marked place, and of any other zone than the middle one the tone as for spots of all kinds.
+    fn marked(self) -> Outcome {
+        let zone = self.zone();
+        self.patch()
+            .and_then(|patch| self.read(&patch))
+            .and_then(|read| {
+                if zone == Zone::MIDDLE {
+                    return Ok(read);
+                }
+                let spots = [tones::Spot::of("place in a photo".to_owned(), &read)];
+                Ok(tones::place(&spots, Placing::On { spot: 0, zone })?.found)
+            })
             .map_err(|error| error.to_string())
+    }
+
+    /// How each place comes out, and how they compare; where one alone is marked, nothing.
+    fn compared(self) -> Vec<String> {
+        let Ok(patches) = self.patches() else {
+            return Vec::new();
+        };
+        if patches.len() < 2 {
+            return Vec::new();
+        }
+        let mut said = beside_the_first(&patches);
+        let spots: Result<Vec<tones::Spot>, Error> = patches
+            .iter()
+            .zip(ORDINALS)
+            .map(|(patch, name)| Ok(tones::Spot::of(name.to_owned(), &self.read(patch)?)))
+            .collect();
+        let placing = Placing::On {
+            spot: self.at(),
+            zone: self.zone(),
+        };
+        if let Ok(placed) = spots.and_then(|spots| tones::place(&spots, placing))
+            && self.reads_a_place()
+        {
+            said.extend(
+                placed
+                    .falls
+                    .into_iter()
+                    .map(|fall| format!("The {}.", fall.words)),
+            );
+        }
+        said
+    }
+
+    fn reads_a_place(self) -> bool {
+        self.way.with(|way| way == WAYS[1].0)
+    }
+
+    /// The picture in zones, as it comes out if what is offered is taken.
+    fn zoned(self) -> Option<Zoned> {
+        if !self.in_zones.get() {
+            return None;
+        }
+        let placed = self.reads_a_place().then(|| self.patch().ok()).flatten();
+        let grey = match placed.filter(|patch| patch.from_middle().is_ok()) {
+            Some(patch) => Zoned::grey_of(&patch, self.zone()),
+            None => MIDDLE,
+        };
+        self.picture(|picture| Ok(Zoned::of(picture, grey))).ok()
     }
 }
 
@@ -339,7 +503,7 @@ fn of_photo(room: Room, chosen: Chosen, file: Option<File>) -> Part {
         own.draw(file);
     }
     let found = move || {
-        if own.way.with(|way| way == WAYS[1].0) && own.has_picture() {
+        if own.reads_a_place() && own.has_picture() {
             own.marked()
         } else {
             own.whole()
@@ -359,13 +523,17 @@ fn of_photo(room: Room, chosen: Chosen, file: Option<File>) -> Part {
     ]);
     let title = "Type what the file does not say, or says wrongly";
     let typed = unfolds(title, fields).flag("open", !missing.is_empty());
+    let zoned = Worked::new(move || own.zoned());
+    follow(move || paint(own, zoned));
+    follow(move || magnify(own, zoned));
     let shown = parts![
+        follows(move || shown(own, zoned)),
+        el("p").class("lines").tells(move || read_in_words(own)),
+        of_the_mark(room, own, number, format!("photo {number}, {name}")),
+        follows(move || spread(own)),
         el("h3").says("What the photo says"),
         list("What the photo says", says),
         typed,
-        follows(move || shown(own)),
-        el("p").class("lines").tells(move || read_in_words(own)),
-        of_the_mark(room, own, number, format!("photo {number}, {name}")),
         el("h3").says("What is counted"),
         follows(move || list("What is counted", used(own))),
     ];
@@ -377,22 +545,82 @@ fn list(label: &'static str, lines: Vec<String>) -> Element {
     el("ul").class("list").named(label).all(rows)
 }
 
-/// What is read of a photo that has a picture, and the button that keeps the marked place for its tone.
+/// What is done with the marked places, and what is read of a photo that has a picture.
 fn of_the_mark(room: Room, own: Own, number: u32, photo: String) -> Part {
+    let dark = move || !own.has_picture();
+    let many = move || own.places.with(Vec::len);
+    let which = choice(
+        "photo-place",
+        "Which place is meant",
+        move || {
+            let named = ORDINALS.into_iter().take(many()).enumerate();
+            named
+                .map(|(at, name)| (at.to_string(), format!("the {name}")))
+                .collect()
+        },
+        own.meant,
+    );
+    let zone = select(
+        "photo-zone",
+        "The marked place comes out on",
+        || {
+            let zones = (0..=10_u8).map(|zone| {
+                let looks = Zone::new(f64::from(zone)).map_or("", look);
+                (zone.to_string(), format!("zone {}, {looks}", numeral(zone)))
+            });
+            zones.collect()
+        },
+        move || own.place().zone.to_string(),
+        move |zone: String| {
+            let at = untrack(|| own.at());
+            let zone = zone.parse().unwrap_or(MIDDLE_ZONE);
+            own.places.update(|places| {
+                if let Some(place) = places.get_mut(at) {
+                    place.zone = zone;
+                }
+            });
+            // Else it would move nothing.
+            own.way.set(WAYS[1].0.to_owned());
+        },
+    );
     let way = choice("photo-way", "What is read", fixed(WAYS), own.way);
+    let add = move || own.add();
+    let remove = move || own.remove();
     let label = "Keep the marked place as a spot for its tone";
     let keep = move || keep_spot(room, own, number, &photo);
-    let keep = button_unless(move || own.marked().is_err(), "", label, keep);
-    let dark = move || !own.has_picture();
-    parts![
-        el("div").class("form").with(way).hidden_when(dark),
-        row([keep]).hidden_when(dark),
-    ]
+    let is_unread = move || own.patch().and_then(|patch| own.read(&patch)).is_err();
+    let keep = button_unless(is_unread, "", label, keep);
+    el("div")
+        .hidden_when(dark)
+        .with(follows(move || {
+            let said = own.compared();
+            let none = said.is_empty();
+            list("How the places compare", said).hidden(none)
+        }))
+        .with(row([
+            button_unless(
+                move || many() >= ORDINALS.len(),
+                "",
+                "Mark another place",
+                add,
+            ),
+            button_unless(move || many() < 2, "", "Remove the marked place", remove),
+        ]))
+        .with(
+            el("div")
+                .class("form")
+                .with(only(move || many() > 1, which))
+                .with(zone)
+                .with(way),
+        )
+        .with(row([keep]))
+        .into()
 }
 
 /// The marked place goes to the spots whose tones are placed.
 fn keep_spot(room: Room, own: Own, number: u32, photo: &str) {
-    let Ok(found) = own.marked() else {
+    let read = untrack(|| own.patch().and_then(|patch| own.read(&patch)));
+    let Ok(found) = read else {
         return;
     };
     if room.spots.once(Vec::len) >= tones::MOST_SPOTS {
@@ -428,49 +656,188 @@ fn used(own: Own) -> Vec<String> {
     })
 }
 
-/// The picture with the marked place; touched, or moved by two sliders.
-fn shown(own: Own) -> Part {
-    let (dark, spot) = (!own.has_picture(), own.spot.get());
-    let touch = move |(across, down)| {
-        own.spot.update(|spot| {
-            spot.across = across;
-            spot.down = down;
-        });
-    };
-    let picture = el("canvas")
-        .here(own.canvas)
-        .attr("aria-hidden", "true")
-        .on("click", move |event| {
-            if let Some(touched) = event.touched() {
-                touch(touched);
+/// The canvas shows the picture as it is or in zones.
+fn paint(own: Own, zoned: Worked<Option<Zoned>>) {
+    own.pixels.with(|pixels| {
+        if let (Some(pixels), Some(canvas)) = (pixels, own.canvas.get()) {
+            // OK to ignore: what cannot be painted stays as it is, and its words say the same.
+            let _ = zoned.with(|zoned| match zoned {
+                Some(zoned) => picture::paint(&canvas, pixels.width, &zoned.painted()),
+                None => picture::paint(&canvas, pixels.width, &pixels.data),
+            });
+        }
+    });
+}
+
+/// The loupe shows what is under the finger.
+fn magnify(own: Own, zoned: Worked<Option<Zoned>>) {
+    let spot = own.place().spot;
+    if !own.dragged.get() {
+        return;
+    }
+    // As it is painted.
+    zoned.with(|_| ());
+    own.pixels.with(|pixels| {
+        if let (Some(pixels), Some(canvas), Some(loupe)) =
+            (pixels, own.canvas.get(), own.loupe.get())
+        {
+            // What is read is as wide as half of the loupe.
+            let around = 2.0 * spot.radius * side(pixels.width.min(pixels.height));
+            // OK to ignore: the mark itself is seen without it.
+            let _ = picture::magnify(&canvas, &loupe, (spot.across, spot.down), around);
+        }
+    });
+}
+
+#[expect(
+    clippy::cast_precision_loss,
+    reason = "sides of pictures are far below 2^52"
+)]
+fn side(pixels: usize) -> f64 {
+    pixels as f64
+}
+
+/// The picture with the marked places; touched, dragged, or moved by two sliders.
+fn shown(own: Own, zoned: Worked<Option<Zoned>>) -> Part {
+    let dark = !own.has_picture();
+    let (at, places) = (own.at(), own.places.get());
+    let spot = own.place().spot;
+    let size = own.pixels.with(|pixels| match pixels {
+        Some(pixels) => [side(pixels.width), side(pixels.height)],
+        None => [1.0, 1.0],
+    });
+    let canvas = el("canvas").here(own.canvas).attr("aria-hidden", "true");
+    let many = places.len() > 1;
+    let marks = places.iter().zip(1_u8..).map(|(place, number)| {
+        let i = usize::from(number) - 1;
+        let moved = move |to: Option<(f64, f64)>| {
+            own.dragged.set(to.is_some());
+            if let Some(to) = to {
+                own.move_to(i, to);
             }
-        });
-    let share = |share: f64| format!("{}%", css::number(share * 100.0));
-    let mark = el("span")
-        .class("metered-spot")
-        .style("inset-inline-start", share(spot.across))
-        .style("inset-block-start", share(spot.down));
-    let picture = el("div").class("metered").with(picture).with(mark);
-    let across = slider(
-        "photo-across",
-        "Marked place, from left to right",
-        spot.across,
-        move |to| {
-            own.spot.update(|spot| spot.across = to);
-        },
-    );
-    let down = slider(
-        "photo-down",
-        "Marked place, from top to bottom",
-        spot.down,
-        move |to| {
-            own.spot.update(|spot| spot.down = to);
-        },
-    );
-    let title = "Move the mark without touching the picture";
+        };
+        let number = many.then(|| el("span").class("mark-number").says(number.to_string()));
+        let mark = mark(place.spot, size, moved).with(number);
+        mark.flag("data-meant", i == at)
+    });
+    // Opposite the finger, so that neither covers what the other shows.
+    let beside = if spot.across > 0.5 {
+        "loupe"
+    } else {
+        "loupe on-right"
+    };
+    let loupe = el("canvas")
+        .here(own.loupe)
+        .attr("width", "264")
+        .attr("height", "264");
+    let loupe = el("span")
+        .class(beside)
+        .attr("aria-hidden", "true")
+        .with(loupe)
+        .hidden(!own.dragged.get());
+    let (numbers, says) = zoned.with(|zoned| match zoned {
+        Some(zoned) => (zoned.numbers(), zoned.sentence()),
+        None => (Vec::new(), String::new()),
+    });
+    let numbers = numbers.into_iter().map(|at| {
+        el("span")
+            .class(if at.zone < 5 { "zone" } else { "zone on-light" })
+            .attr("aria-hidden", "true")
+            .style("left", drawn::percent(at.across))
+            .style("top", drawn::percent(at.down))
+            .says(numeral(at.zone))
+    });
+    let picture = el("div")
+        .class("metered")
+        .with(touchable(canvas, move |to| own.move_meant(to)))
+        .all(numbers)
+        .all(marks)
+        .with(loupe);
+    let of = match (says.is_empty(), own.reads_a_place()) {
+        (true, _) => "",
+        (_, true) => "With the marked place on its zone: ",
+        (_, false) => "As the camera exposed it: ",
+    };
     parts![
         picture.hidden(dark),
-        unfolds(title, parts![across, down]).hidden(dark),
+        tick("Show the picture in zones", own.in_zones.get(), move |on| {
+            own.in_zones.set(on);
+        })
+        .hidden(dark),
+        said("reason", format!("{of}{says}")),
+        sliders(
+            "Move the mark without touching the picture",
+            ["photo-across", "photo-down"],
+            "Marked place",
+            spot,
+            move |to| own.move_meant(to),
+        )
+        .hidden(dark),
+    ]
+}
+
+/// How much of the picture is how bright beside the marked place.
+fn spread(own: Own) -> Part {
+    let spread = own
+        .patch()
+        .and_then(|patch| own.picture(|picture| Spread::about(picture, &patch)));
+    let Ok(spread) = spread else {
+        return Part::Nothing;
+    };
+    let ends = spread.bars.first().into_iter().chain(spread.bars.last());
+    // Room at both ends for what is cut off.
+    let line = Axis::around(ends.map(|bar| bar.stops), 6.0);
+    let x = Axis::new(line.from() - 2.0, line.to() + 2.0);
+    let cut = [spread.black, spread.burnt];
+    let shares = spread.bars.iter().map(|bar| bar.share).chain(cut);
+    let plot = Plot {
+        x,
+        y: Axis::new(0.0, shares.fold(0.05, f64::max)),
+    };
+    let mut bars: Vec<Element> = spread
+        .bars
+        .iter()
+        .filter(|bar| bar.share > 0.0)
+        .map(|bar| {
+            let reach = [bar.stops - Spread::HALF, bar.stops + Spread::HALF];
+            plot.column(reach, bar.share)
+        })
+        .collect();
+    let ends = [x.from() + 0.5, x.to() - 1.5].into_iter().zip(cut);
+    bars.extend(ends.map(|(from, share)| {
+        plot.column([from, from + 1.0], share)
+            .flag("data-cut", true)
+    }));
+    bars.push(drawn::dot(x, "here", 0.0));
+    let names = [x.from() + 1.0, x.to() - 1.0];
+    // Room for the words at both ends.
+    let is_clear = |at: &f64| {
+        names
+            .iter()
+            .all(|name| (x.share(*at) - x.share(*name)).abs() > 0.13)
+    };
+    let ticks = line.ticks(7).into_iter().filter(is_clear);
+    let places: Vec<f64> = ticks.chain(names).collect();
+    let words = move |at: f64| {
+        if at < line.from() {
+            "black".to_owned()
+        } else if at > line.to() {
+            "burnt".to_owned()
+        } else {
+            words::decimal(at, 0)
+        }
+    };
+    let heights = plot.y.ticks(3).into_iter().skip(1);
+    bars.extend(heights.map(|share| plot.height(share, percent(share))));
+    let field = plot.field([2, 3], bars);
+    let drawing = el("div")
+        .class("spread")
+        .with(field)
+        .with(drawn::line_scale_of(x, &places, &words));
+    let title = "Tones of the picture, in stops from the marked place";
+    parts![
+        el("h3").says(title),
+        drawn::figure(title, spread.sentence(), drawing),
     ]
 }
 
@@ -491,30 +858,4 @@ fn read_in_words(own: Own) -> String {
     });
     // Only here can another one be touched.
     said.unwrap_or_else(|error| format!("{error} Touch another place."))
-}
-
-/// The same by keys, in hundredths.
-fn slider(
-    id: &'static str,
-    label: &'static str,
-    share: f64,
-    slide: impl Fn(f64) + 'static,
-) -> Element {
-    let input = el("input")
-        .id(id)
-        .class("slide")
-        .attr("type", "range")
-        .attr("min", "0")
-        .attr("max", "100")
-        .attr("step", "1")
-        .value(words::decimal(share * 100.0, 0))
-        .on("input", move |event| {
-            if let Ok(hundredths) = event.value().parse::<u8>() {
-                slide(f64::from(hundredths.min(100)) / 100.0);
-            }
-        });
-    el("div")
-        .class("field")
-        .with(el("label").attr("for", id).says(label))
-        .with(input)
 }

@@ -17,5 +17,6 @@ mod photos;
 mod properties;
 mod scene_tables;
 mod skies;
+mod tonality;
 mod toning;
 mod typing;

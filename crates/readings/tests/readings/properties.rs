@@ -6,6 +6,7 @@ use proptest::test_runner::{Config, RngSeed};
 use readings::{
     Method,
     agree::{Keep, agree},
+    live::Steady,
     photo,
     picture::{self, Picture, Spot},
     sky::{Cover, Facing, Moment, Place, Sky, moonlight, sunlight},
@@ -197,6 +198,43 @@ proptest! {
             if let Ok(found) = patch.found(&picture::Settings { light: Ev::new(10.0).expect("a level"), doubt: Some(Doubt::NONE) }) {
                 sound(&found);
             }
+        }
+    }
+
+    /// Noise of half a band either way never changes what is shown of a constant light.
+    #[test]
+    fn a_constant_light_never_flickers(
+        light in -10.0..20.0_f64,
+        noise in prop::collection::vec(-0.5..=0.5_f64, 1..80),
+    ) {
+        let mut steady = Steady::new();
+        for (i, noise) in noise.iter().enumerate() {
+            let changed = steady.see(Some(light + noise * Steady::<usize>::BAND), i);
+            prop_assert_eq!(changed, i == 0, "frame {}", i);
+        }
+    }
+
+    /// A step of a stop is shown with its third frame, whatever the noise, and once.
+    #[test]
+    fn a_step_of_a_stop_is_shown_with_its_third_frame(
+        light in -10.0..20.0_f64,
+        up in any::<bool>(),
+        before in prop::collection::vec(-0.5..=0.5_f64, 5..40),
+        after in prop::collection::vec(-0.5..=0.5_f64, 3..40),
+    ) {
+        const BAND: f64 = Steady::<f64>::BAND;
+        let mut steady = Steady::new();
+        for noise in before {
+            let level = light + noise * BAND;
+            steady.see(Some(level), level);
+        }
+        let light = if up { light + 1.0 } else { light - 1.0 };
+        for (i, noise) in after.iter().enumerate() {
+            let level = light + noise * BAND;
+            let changed = steady.see(Some(level), level);
+            let shown = *steady.shown().expect("a frame");
+            prop_assert_eq!((shown - light).abs() <= BAND / 2.0 + 1e-9, i >= 2, "frame {}", i);
+            prop_assert_eq!(changed, i == 2, "frame {}", i);
         }
     }
 }

@@ -256,7 +256,8 @@ async fn slow_network(page: &Page<'_>, pace: Pace) -> Result<()> {
     Ok(())
 }
 
-async fn slow_processor(page: &Page<'_>, pace: Pace) -> Result<()> {
+/// Slows the processor down, or lets it run as it is.
+pub(crate) async fn slow_processor(page: &Page<'_>, pace: Pace) -> Result<()> {
     let rate = match pace {
         Pace::Plain => 1.0,
         Pace::Slowed => SLOWDOWN,

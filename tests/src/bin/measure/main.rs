@@ -8,6 +8,7 @@
 
 mod book;
 mod drive;
+mod meter;
 mod native;
 mod numbers;
 mod report;
@@ -71,6 +72,9 @@ fn measure() -> Result<()> {
     println!("The film book ...");
     let book = runtime.block_on(book::measure(rounds))?;
     println!("{}", book.words());
+    println!("The live camera ...");
+    let meter = runtime.block_on(meter::measure(rounds))?;
+    println!("{}", meter.words());
     Ok(())
 }
 
