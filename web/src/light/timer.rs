@@ -10,7 +10,7 @@ use crate::{
     browser::{later::spawn_local, sheet},
     choice::Options,
     form::{Typed, checked, choice},
-    live::{Live, Worked},
+    live::Worked,
     parts::{Element, Part, el, follows, parts, turns},
     piece::{button, button_unless, notice, paragraph, row},
 };
