@@ -267,7 +267,7 @@ impl Desk {
             .with(paragraph("reason", verdict.why.clone()))
             .with(el("ul").class("shelves").named("Every stop").all(lines))
             .with(row([button("main", "Next question", move || {
-                self.ask(None)
+                self.ask(None);
             })]))
     }
 
