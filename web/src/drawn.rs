@@ -196,7 +196,7 @@ impl Plot {
     pub(crate) fn hatched(self, id: &'static str, [from, to]: [f64; 2], apart: i32) -> Element {
         let [from, to] = [self.y.share(from), self.y.share(to)];
         let gap = apart.to_string();
-        let line = svg("path").attr("d", format!("M0 0V{gap}"));
+        let line = svg("path").attr("d", format!("M1 0V{gap}"));
         let pattern = svg("pattern")
             .attr("id", id)
             .attr("width", gap.clone())

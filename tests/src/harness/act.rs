@@ -453,9 +453,16 @@ impl Found<'_, '_> {
             x: place.left + KNOB / 2.0 + (place.width - KNOB) * share,
             y: place.middle().y,
         };
-        self.page.press(at(from)).await?;
-        self.page.slide(at(from), at(to)).await?;
-        self.page.lift().await
+        if self.page.touch {
+            self.page.press(at(from)).await?;
+            self.page.slide(at(from), at(to)).await?;
+            return self.page.lift().await;
+        }
+        // In one go: between two calls the driver lets go of the button, as far as a slider sees it.
+        let way = (1..=8).map(|step| move_to(at(from + (to - from) * f64::from(step) / 8.0)));
+        let down = [move_to(at(from)), PointerAction::Down { button: LEFT }];
+        let up = [PointerAction::Up { button: LEFT }];
+        self.page.mouse(down.into_iter().chain(way).chain(up)).await
     }
 
     /// Puts the keyboard on it.
