@@ -4,14 +4,14 @@
 //! document stands in `index.html`; each part of it that differs is shown by one plain function. What shows gets a part of
 //! the view and a [`Dispatcher`](store::Dispatcher), never the state, and does no arithmetic on stops.
 //!
-//! The film book and the light are programs of their own of the same crate; what they show is described as data
+//! The film book, the light and the part that teaches are programs of their own of the same crate; what they show is described as data
 //! ([`parts`]) and drawn by one place ([`browser::draw`]). The dial's own program is built without them (feature `parts`).
 #![cfg_attr(
     not(feature = "parts"),
     allow(
         dead_code,
         unused_imports,
-        reason = "what wraps the browser is there for all three programs"
+        reason = "what wraps the browser is there for all programs"
     )
 )]
 

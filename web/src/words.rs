@@ -1,4 +1,4 @@
-//! Words that stand in two programs of the page.
+//! Words that stand in more than one program of the page.
 
 /// Ticks a frame off: it was shot as planned. The same words in shoot mode and on the roll.
 pub(crate) const SHOT: &str = "Shot";

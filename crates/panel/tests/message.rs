@@ -1,6 +1,6 @@
 //! What the programs tell each other comes through as it was told, whatever names and sentences hold.
 
-use panel::message::{Ask, Frame, Go, Logged, Page, Place, ToBook, ToDial, ToLight};
+use panel::message::{Ask, Frame, Go, Logged, Page, Place, ToBook, ToDial, ToLearn, ToLight};
 use proptest::prelude::*;
 
 /// Any text at all, line ends and quotes among it.
@@ -77,7 +77,9 @@ fn to_dial() -> impl Strategy<Value = ToDial> {
 
 proptest! {
     #[test]
-    fn a_message_comes_through(book in to_book(), light in to_light(), dial in to_dial()) {
+    fn a_message_comes_through(book in to_book(), light in to_light(), dial in to_dial(), setting in any_text()) {
+        let learn = ToLearn { setting };
+        prop_assert_eq!(ToLearn::read(&learn.text()), Some(learn));
         prop_assert_eq!(ToBook::read(&book.text()), Some(book));
         prop_assert_eq!(ToLight::read(&light.text()), Some(light));
         prop_assert_eq!(ToDial::read(&dial.text()), Some(dial));
@@ -98,6 +100,9 @@ proptest! {
             }
             if let Some(message) = ToLight::read(&text) {
                 prop_assert_eq!(ToLight::read(&message.text()), Some(message));
+            }
+            if let Some(message) = ToLearn::read(&text) {
+                prop_assert_eq!(ToLearn::read(&message.text()), Some(message));
             }
             if let Some(message) = ToDial::read(&text) {
                 prop_assert_eq!(ToDial::read(&message.text()), Some(message));
@@ -129,6 +134,9 @@ fn half_a_message_is_none() {
         "",
     ] {
         assert_eq!(ToBook::read(text), None, "{text}");
+    }
+    for text in [r#"["open"]"#, r#"["open","a","b"]"#, r#"["see","a"]"#] {
+        assert_eq!(ToLearn::read(text), None, "{text}");
     }
     for text in [
         r#"["moon","set1.a"]"#,
