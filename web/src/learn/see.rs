@@ -35,7 +35,7 @@ const DIALS: &str = "learn-exposure";
 type Setting = ([Mark; 3], Stops);
 
 /// Where a picture is looked at: the whole of it, or a part magnified so many times.
-type Part_ = Option<(f64, [f64; 2])>;
+type Looked = Option<(f64, [f64; 2])>;
 
 /// The page. It lives as long as the part.
 #[derive(Clone, Copy)]
@@ -65,7 +65,7 @@ pub(super) struct Desk {
     kept: Live<Option<Setting>>,
     /// How much of the kept picture lies over the other one, in hundredths of the width.
     divider: Live<String>,
-    magnified: Live<Part_>,
+    magnified: Live<Looked>,
     printing: Live<String>,
     /// The layers of the scene at a size; one for both pictures.
     renderer: RefCell<Option<Renderer>>,
@@ -536,7 +536,7 @@ fn nearest(list: &[f64], to: f64) -> Option<usize> {
 }
 
 /// The size that a picture is drawn at.
-fn size(scene: &Scene, magnified: Part_) -> Option<Size> {
+fn size(scene: &Scene, magnified: Looked) -> Option<Size> {
     let height = Size::whole_height(PHONE, scene.format().ok()?);
     let size = Size::new(PHONE, height).ok()?;
     match magnified {
