@@ -195,7 +195,7 @@ impl Page {
         };
         match action.as_str() {
             "book" => part::open_book(&ToBook::Open),
-            "learn" => dispatcher.learn(),
+            "learn" => dispatcher.learn(""),
             "page" => dispatcher.light(Ask::Page(LightPage::More)),
             "reload" => update::let_in(),
             "leave-link" => send(Intent::LeaveLink),

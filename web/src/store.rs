@@ -4,7 +4,7 @@ use std::cell::{Cell, OnceCell, RefCell};
 
 use panel::{
     Intent, Outcome, Save, State, apply_on_dial, apply_set_up, handover, link,
-    message::{Ask, Go, LOGGED, Logged, Page, ToBook, ToLearn, ToLight},
+    message::{Ask, Go, LESSON, LOGGED, Logged, Page, ToBook, ToLearn, ToLight},
     store, timer,
 };
 
@@ -86,10 +86,12 @@ impl Dispatcher {
         self.show();
     }
 
-    /// Opens the part that teaches with the setting of the dials.
-    pub(crate) fn learn(self) {
-        let setting = self.setting();
-        part::open_learn(&ToLearn { setting });
+    /// Opens the part that teaches with the setting of the dials, and with a lesson that came by a link.
+    pub(crate) fn learn(self, lesson: &str) {
+        part::open_learn(&ToLearn {
+            setting: self.setting(),
+            lesson: lesson.to_owned(),
+        });
     }
 
     /// Shows everything, opens the link in the address if there is one, and listens to what comes from elsewhere.
@@ -269,6 +271,9 @@ impl Dispatcher {
     }
 
     fn open_link(self, fragment: String) {
+        if let Some(lesson) = fragment.strip_prefix(LESSON) {
+            return self.learn(lesson);
+        }
         if let Some(place) = Go::of(&fragment) {
             return self.go(place);
         }

@@ -129,11 +129,16 @@ pub struct ToLight {
     pub setting: String,
 }
 
+/// What an address begins with, behind the `#`, that carries a lesson.
+pub const LESSON: &str = "lesson=";
+
 /// What the dial tells the part that teaches: its whole setting, as a [`parcel`](crate::link::parcel).
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct ToLearn {
     /// The setting to begin with.
     pub setting: String,
+    /// A lesson that came by a link, as `learn` writes it; empty where none did.
+    pub lesson: String,
 }
 
 /// What the film book and the light tell the dial.
@@ -348,7 +353,7 @@ impl ToLearn {
     /// The text of the message.
     #[must_use]
     pub fn text(&self) -> String {
-        written(&[OPEN, &self.setting])
+        written(&[OPEN, &self.setting, &self.lesson])
     }
 
     /// The message of a text; none of any other text.
@@ -358,6 +363,7 @@ impl ToLearn {
         let message = match texts.next()?.as_str() {
             OPEN => Self {
                 setting: texts.next()?,
+                lesson: texts.next()?,
             },
             _ => return None,
         };

@@ -78,7 +78,7 @@ fn to_dial() -> impl Strategy<Value = ToDial> {
 proptest! {
     #[test]
     fn a_message_comes_through(book in to_book(), light in to_light(), dial in to_dial(), setting in any_text()) {
-        let learn = ToLearn { setting };
+        let learn = ToLearn { lesson: setting.clone(), setting };
         prop_assert_eq!(ToLearn::read(&learn.text()), Some(learn));
         prop_assert_eq!(ToBook::read(&book.text()), Some(book));
         prop_assert_eq!(ToLight::read(&light.text()), Some(light));
@@ -135,7 +135,12 @@ fn half_a_message_is_none() {
     ] {
         assert_eq!(ToBook::read(text), None, "{text}");
     }
-    for text in [r#"["open"]"#, r#"["open","a","b"]"#, r#"["see","a"]"#] {
+    for text in [
+        r#"["open"]"#,
+        r#"["open","a"]"#,
+        r#"["open","a","b","c"]"#,
+        r#"["see","a","b"]"#,
+    ] {
         assert_eq!(ToLearn::read(text), None, "{text}");
     }
     for text in [

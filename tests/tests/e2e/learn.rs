@@ -165,6 +165,25 @@ async fn a_question_is_answered_before_it_is_shown() -> Result<()> {
         known.text().await?.matches("Not asked yet.").count() == 8,
         "one kind was asked"
     );
+    // Removed, and put back.
+    let record = async || -> Result<Option<String>> {
+        let all = page.stored().await?;
+        let found = all.into_iter().find(|(key, _)| key == "stopkeeper.learned");
+        Ok(found.map(|(_, text)| text))
+    };
+    let before = record().await?;
+    page.find("DisclosureTriangle", "The record of it")
+        .await?
+        .tap()
+        .await?;
+    page.press_on("button", "Remove it").await?;
+    page.wait_until("the record is gone", async || Ok(record().await?.is_none()))
+        .await?;
+    page.press_on("button", "Put it back").await?;
+    page.wait_until("the record is there again", async || {
+        Ok(record().await? == before)
+    })
+    .await?;
     page.finish().await
 }
 
@@ -207,5 +226,124 @@ async fn it_works_without_a_network() -> Result<()> {
     page.press_on("button", "Practise").await?;
     page.press_on("button", "Ask me").await?;
     page.find("region", "Question").await?;
+    page.finish().await
+}
+
+/// A lesson is made, shown and handed over: whoever opens its link has the same steps and the same question.
+#[tokio::test]
+async fn a_lesson_is_made_shown_and_handed_over() -> Result<()> {
+    let site = Site::start().await?;
+    let page = site.open(DESK).await?;
+    open(&page).await?;
+    page.press_on("button", "Lessons").await?;
+    page.fill("Name of a new lesson", "Stops, first hour")
+        .await?;
+    page.press_on("button", "Make a lesson").await?;
+    page.press_on("button", "Show the setting of the dials")
+        .await?;
+    page.choose("A question of this kind", "Which way, and how many stops")
+        .await?;
+    page.press_on("button", "Add this question").await?;
+    page.fill(
+        "A question in own words",
+        "Who has a camera with a leaf shutter?",
+    )
+    .await?;
+    page.fill("Its answer", "Ask in the room.").await?;
+    page.press_on("button", "Add these words").await?;
+    let steps = page.find("list", "Steps").await?;
+    page.wait_until("three steps", async || {
+        let all = steps.text().await?;
+        Ok(all.contains("Show 1/125 at f/5.6")
+            && all.contains("Ask: Which way, and how many stops")
+            && all.contains("leaf shutter"))
+    })
+    .await?;
+    page.press_on("button", "Up: step 3").await?;
+    page.wait_until("own words come second", async || {
+        let all = steps.text().await?;
+        Ok(all.find("leaf shutter") < all.find("Ask: Which way"))
+    })
+    .await?;
+    job::sound(&page, "a lesson").await?;
+    // Shown to a class, by the keys of a presenter.
+    page.press_on("button", "Present").await?;
+    let stage = page.find("region", "Lesson").await?;
+    page.wait_until("the stage has the keyboard", async || {
+        stage.has_focus().await
+    })
+    .await?;
+    page.reads("Step 1 of 3").await?;
+    page.key(Key::PageDown).await?;
+    page.reads("Step 2 of 3").await?;
+    ensure!(
+        !page.text().await?.contains("Ask in the room."),
+        "the answer is hidden"
+    );
+    page.press_on("button", "Show the answer").await?;
+    page.reads("Ask in the room.").await?;
+    page.find("region", "Lesson").await?.focus().await?;
+    page.key(Key::Right).await?;
+    page.reads("Step 3 of 3").await?;
+    let hands = page.find("list", "Hands shown for each answer").await?;
+    let question = page.find("region", "Lesson").await?.text().await?;
+    let first = hands.find_all("button").await?;
+    first[0].tap().await?;
+    page.wait_until("a hand is counted", async || {
+        Ok(hands.text().await?.contains(": 1"))
+    })
+    .await?;
+    page.press_on("button", "Show the answer").await?;
+    page.reads("chose it. Guessing").await?;
+    job::sound(&page, "a step of a lesson").await?;
+    page.press_on("button", "End").await?;
+    page.find("DisclosureTriangle", "The link as text")
+        .await?
+        .tap()
+        .await?;
+    let link = page
+        .eval("document.querySelector('.learn-sheet .link').textContent")
+        .await?;
+    let link = link.as_str().unwrap_or_default().to_owned();
+    let (_, fragment) = link.split_once('#').unwrap_or_default();
+    ensure!(fragment.starts_with("lesson="), "the link is {link}");
+    page.finish().await?;
+    // On another device.
+    let elsewhere = Site::start().await?;
+    let page = elsewhere.open(PHONE).await?;
+    page.visit(&format!("#{fragment}")).await?;
+    page.find("heading", "Stops, first hour").await?;
+    page.press_on("button", "Present").await?;
+    page.reads("Step 1 of 3").await?;
+    page.press_on("button", "Next step").await?;
+    page.press_on("button", "Next step").await?;
+    let there = page.find("region", "Lesson").await?.text().await?;
+    let asked = |text: &str| text.lines().next().unwrap_or_default().to_owned();
+    ensure!(
+        asked(&there) == asked(&question) && !asked(&there).is_empty(),
+        "the same question: {question:?} and {there:?}"
+    );
+    page.finish().await
+}
+
+/// A link that is not whole gets a sentence, and nothing that is there is lost.
+#[tokio::test]
+async fn a_damaged_link_to_a_lesson_is_said() -> Result<()> {
+    let site = Site::start().await?;
+    let page = site.open(PHONE).await?;
+    page.store(
+        "stopkeeper.lesson.one",
+        "stopkeeper lesson 9\nof a newer page\n",
+    )
+    .await?;
+    page.visit("#lesson=1Stops;q12").await?;
+    page.reads("not whole").await?;
+    let stored = page.stored().await?;
+    ensure!(
+        stored
+            .iter()
+            .any(|(key, text)| key == "stopkeeper.lesson.one" && text.contains("of a newer page")),
+        "the record is left as it is: {stored:?}"
+    );
     page.finish().await
 }

@@ -3,6 +3,7 @@
 //! A program of its own. It begins with the setting of the dials and changes nothing of it; what it draws, asks and says comes
 //! from the crate `learn`.
 
+mod lessons;
 mod practise;
 mod see;
 
@@ -17,7 +18,7 @@ use crate::{
 };
 
 /// The parts, each with its name.
-const PARTS: [&str; 2] = ["See", "Practise"];
+const PARTS: [&str; 3] = ["See", "Practise", "Lessons"];
 
 /// The whole part, a sheet over the page that is opened by messages from the dial.
 pub(crate) fn sheet() -> Part {
@@ -25,10 +26,17 @@ pub(crate) fn sheet() -> Part {
     let part = Live::new(0_usize);
     let (see, shown) = see::page();
     let practise = practise::page();
+    let (lessons, taught) = lessons::page(see);
     part::on_learn(move |message| {
-        let setting = message.and_then(|message| link::setting(&message.setting).ok());
+        let (setting, lesson) = message.map_or_else(Default::default, |message| {
+            (link::setting(&message.setting).ok(), message.lesson)
+        });
         sheet.open();
         see.begin(setting.unwrap_or_default());
+        if !lesson.is_empty() {
+            part.set(PARTS.len() - 1);
+            lessons.take(&lesson);
+        }
     });
     let tab = move |(at, name): (usize, &'static str)| -> Element {
         let is_open = if part.get() == at { "true" } else { "false" };
@@ -62,7 +70,8 @@ pub(crate) fn sheet() -> Part {
         .attr("aria-labelledby", "learn-title")
         .with(tabs)
         .with(page(0, shown))
-        .with(page(1, practise));
+        .with(page(1, practise))
+        .with(page(2, taught));
     let said = el("p").class("part-said").attr("role", "status");
     el("dialog")
         .class("sheet part learn-sheet")

@@ -14,7 +14,7 @@ use crate::{
     form::{Look, looks},
     live::{Live, follow},
     parts::{Element, Part, el, follows, parts, turns},
-    piece::{button, paragraph, row, said, unfolds},
+    piece::{button, notice, paragraph, row, said, unfolds},
 };
 
 /// The record of what was learned.
@@ -30,6 +30,8 @@ struct Desk {
     notice: Live<String>,
     /// Not where a record could not be read.
     may_write: Live<bool>,
+    /// The record that was taken out last, to be put back.
+    removed: Live<String>,
     asked: Live<Option<Exercise>>,
     /// The choice that the answer stands on.
     answer: Live<String>,
@@ -46,6 +48,7 @@ pub(super) fn page() -> Part {
         learned: Live::new(Learned::default()),
         notice: Live::new(String::new()),
         may_write: Live::new(true),
+        removed: Live::new(String::new()),
         asked: Live::new(None),
         answer: Live::new(String::new()),
         verdict: Live::new(None),
@@ -332,6 +335,8 @@ impl Desk {
             }
         };
         let forget = move || {
+            self.removed
+                .set(storage::read(RECORD).ok().flatten().unwrap_or_default());
             storage::hold(RECORD, None);
             // OK to ignore: what could not be removed is tried again, and said with the next answer.
             let _ = storage::try_again();
@@ -339,7 +344,21 @@ impl Desk {
             self.notice.set(String::new());
             self.learned.put(Learned::default());
         };
+        let put_back = move || {
+            storage::hold(RECORD, Some(self.removed.now()));
+            if !storage::try_again() {
+                self.notice.set(NOT_KEPT.to_owned());
+            }
+            self.removed.set(String::new());
+            self.open();
+        };
+        let removed = if self.removed.with(String::is_empty) {
+            ""
+        } else {
+            "The record is removed."
+        };
         parts![
+            notice(removed, "Put it back", put_back),
             el("h3").says("What is known"),
             el("ul").class("shelves").named("What is known").all(rows),
             unfolds(

@@ -172,6 +172,21 @@ impl See {
         dispatcher.show_again();
     }
 
+    /// The marks that the dials stand on.
+    pub(super) fn marks(self) -> Option<[Mark; 3]> {
+        self.setting.now().map(|(marks, _)| marks)
+    }
+
+    /// Those of the picture that is kept.
+    pub(super) fn kept_marks(self) -> Option<[Mark; 3]> {
+        self.kept.now().map(|(marks, _)| marks)
+    }
+
+    /// What is photographed.
+    pub(super) fn photographed(self) -> Scene {
+        self.scene.now()
+    }
+
     fn printing(self) -> Printing {
         if self.printing.with(|printing| printing == FIXED) {
             Printing::Fixed

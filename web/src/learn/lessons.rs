@@ -1,0 +1,633 @@
+//! Lessons that a teacher puts together, shows to a class, and hands over as a link.
+
+use exposure::{Mark, Steps, Stops, words as figures};
+use learn::{
+    exercise::{Exercise, Kind, Support},
+    film::Printing,
+    lesson::{Comparison, Lesson, Setting, Step},
+    mastery::Opened,
+    render::{Renderer, Size},
+    scene::{PHONE, SCENES, Scene},
+    words,
+};
+use panel::message::LESSON;
+
+use super::see::See;
+use crate::{
+    browser::{
+        clipboard, clock, draw::Here, later::request_animation_frame, later::spawn_local, page,
+        picture, storage,
+    },
+    form::{Typed, choice, entry, fixed, half_typed},
+    live::{Live, follow},
+    parts::{Element, Part, el, follows, parts, turns},
+    piece::{button, button_unless, notice, paragraph, row, said, unfolds},
+};
+
+/// What the keys of the records begin with; the id of the lesson follows.
+const RECORD: &str = "stopkeeper.lesson.";
+
+const NOT_KEPT: &str =
+    "This lesson is not kept: this browser's storage is full or forbidden. Copy a link to it.";
+const COPIED: &str =
+    "The link is copied. Whoever opens it has the same lesson, with the same questions.";
+const NOT_COPIED: &str =
+    "This browser does not let the page copy. Mark the link below and copy it.";
+
+/// A lesson and the id of its record.
+type Kept = (String, Lesson);
+
+/// The lessons, and the one that is open.
+#[derive(Clone, Copy)]
+pub(super) struct Desk {
+    see: See,
+    all: Live<Vec<Kept>>,
+    open: Live<Option<String>>,
+    /// What was taken out last, to be put back.
+    removed: Live<Option<Kept>>,
+    notice: Live<String>,
+    /// The step that a class sees.
+    shown: Live<Option<usize>>,
+    revealed: Live<bool>,
+    /// How many hands were shown for each answer.
+    hands: Live<Vec<u32>>,
+    pictures: [Here; 2],
+    stage: Here,
+}
+
+/// The page, and what it shows.
+pub(super) fn page(see: See) -> (Desk, Part) {
+    let desk = Desk {
+        see,
+        all: Live::new(Vec::new()),
+        open: Live::new(None),
+        removed: Live::new(None),
+        notice: Live::new(String::new()),
+        shown: Live::new(None),
+        revealed: Live::new(false),
+        hands: Live::new(Vec::new()),
+        pictures: [Here::new(), Here::new()],
+        stage: Here::new(),
+    };
+    desk.read();
+    storage::on_change_elsewhere(RECORD, move || desk.read());
+    follow(move || {
+        if desk.shown.get().is_some() {
+            request_animation_frame(move || desk.draw());
+        }
+    });
+    let part = parts![
+        follows(move || said("notice", desk.notice.get())),
+        turns(
+            move || desk.open.get(),
+            move |open| match open {
+                Some(_) => desk.lesson(),
+                None => desk.list(),
+            }
+        ),
+        follows(move || desk.stage()),
+    ];
+    (desk, part)
+}
+
+impl Desk {
+    /// Reads the lessons that are kept. One that cannot be read stays where it is, and is said.
+    fn read(self) {
+        let Ok(records) = storage::read_all(RECORD) else {
+            return;
+        };
+        let mut all = Vec::new();
+        for (key, text) in records {
+            let id = key.strip_prefix(RECORD).unwrap_or(&key).to_owned();
+            match Lesson::open(&text) {
+                Opened::Whole(lesson) => all.push((id, lesson)),
+                Opened::Partly(lesson, sentence) => {
+                    self.notice.set(sentence);
+                    all.push((id, lesson));
+                }
+                Opened::Not(sentence) => self.notice.set(sentence),
+            }
+        }
+        all.sort_by(|a, b| a.1.name().cmp(b.1.name()));
+        self.all.put(all);
+    }
+
+    /// Takes in a lesson from a link, and opens it.
+    pub(super) fn take(self, link: &str) {
+        match Lesson::of_link(link) {
+            Opened::Whole(lesson) => self.keep_new(lesson),
+            Opened::Partly(lesson, sentence) => {
+                self.notice.set(sentence);
+                self.keep_new(lesson);
+            }
+            Opened::Not(sentence) => self.notice.set(sentence),
+        }
+    }
+
+    /// The same lesson is not kept twice.
+    fn keep_new(self, lesson: Lesson) {
+        let known = self.all.once(|all| {
+            all.iter()
+                .find(|(_, other)| *other == lesson)
+                .map(|(id, _)| id.clone())
+        });
+        let id = known.unwrap_or_else(|| {
+            let id = clock::stamp();
+            self.all.update(|all| all.push((id.clone(), lesson)));
+            self.keep(&id);
+            id
+        });
+        self.open.set(Some(id));
+    }
+
+    fn keep(self, id: &str) {
+        let text = self.all.once(|all| {
+            let found = all.iter().find(|(other, _)| other == id);
+            found.map(|(_, lesson)| lesson.write())
+        });
+        storage::hold(&format!("{RECORD}{id}"), text);
+        if !storage::try_again() {
+            self.notice.set(NOT_KEPT.to_owned());
+        }
+    }
+
+    fn remove(self, id: &str) {
+        let removed = self.all.update(|all| {
+            let at = all.iter().position(|(other, _)| other == id)?;
+            Some(all.remove(at))
+        });
+        self.keep(id);
+        self.removed.put(removed.flatten());
+    }
+
+    /// Puts back what was taken out last.
+    fn put_back(self) {
+        if let Some((id, lesson)) = self.removed.update(Option::take).flatten() {
+            self.all.update(|all| all.push((id.clone(), lesson)));
+            self.keep(&id);
+        }
+    }
+
+    /// Changes the open lesson, and keeps it; what is refused is said.
+    fn change(self, change: impl FnOnce(&mut Lesson) -> Result<(), exposure::Refused>) {
+        let Some(id) = self.open.now() else { return };
+        let done = self.all.update(|all| {
+            let found = all.iter_mut().find(|(other, _)| *other == id);
+            found.map_or(Ok(()), |(_, lesson)| change(lesson))
+        });
+        match done {
+            Some(Err(refused)) => self.notice.set(refused.to_string()),
+            _ => {
+                self.notice.set(String::new());
+                self.keep(&id);
+            }
+        }
+    }
+
+    /// What is made of the open lesson, again after each change.
+    fn with<T>(self, of: impl FnOnce(&Lesson) -> T) -> Option<T> {
+        let id = self.open.now()?;
+        self.all.with(|all| {
+            all.iter()
+                .find(|(other, _)| *other == id)
+                .map(|(_, lesson)| of(lesson))
+        })
+    }
+
+    fn list(self) -> Part {
+        let [name] = half_typed("lesson", [""]);
+        let make = move || match Lesson::new(&name.now()) {
+            Ok(lesson) => {
+                name.set("");
+                self.notice.set(String::new());
+                self.keep_new(lesson);
+            }
+            Err(refused) => self.notice.set(refused.to_string()),
+        };
+        let row_of = move |(id, lesson): &Kept| {
+            let (to_open, to_remove) = (id.clone(), id.clone());
+            let count = figures::decimal(lesson.steps().len() as f64, 0);
+            let open = button(
+                "",
+                format!("{} ({count} steps)", lesson.name()),
+                move || {
+                    self.open.set(Some(to_open.clone()));
+                },
+            );
+            let remove = button("", "Remove", move || {
+                self.remove(&to_remove);
+            })
+            .named(format!("Remove {}", lesson.name()));
+            el("li").class("kept").with(open).with(remove)
+        };
+        parts![
+            paragraph(
+                "reason",
+                "Steps for a class: settings, pictures beside each other, questions with the same seed for everybody, own words, pauses. Kept on this device, and handed over as a link."
+            ),
+            follows(move || {
+                let said = self.removed.with(|removed| {
+                    let name = removed.as_ref().map(|(_, lesson)| lesson.name());
+                    name.map_or_else(String::new, |name| format!("“{name}” is removed."))
+                });
+                notice(said, "Put it back", move || self.put_back())
+            }),
+            follows(move || {
+                let rows: Vec<Element> = self.all.with(|all| all.iter().map(row_of).collect());
+                el("ul")
+                    .class("shelves")
+                    .named("Lessons")
+                    .hidden(rows.is_empty())
+                    .all(rows)
+            }),
+            el("div").class("form").with(entry(
+                "lesson-name",
+                "Name of a new lesson",
+                "Such as: Stops, first hour.",
+                name
+            )),
+            row([button_unless(
+                move || name.get().trim().is_empty(),
+                "main",
+                "Make a lesson",
+                make
+            )]),
+        ]
+    }
+
+    /// The open lesson: its steps, and what can be added.
+    fn lesson(self) -> Part {
+        let kind = Live::new(Kind::ALL[0].id().to_owned());
+        let [question, answer] = [Typed::new(""), Typed::new("")];
+        let see = self.see;
+        let push = move |step: Result<Step, exposure::Refused>| {
+            self.change(|lesson| lesson.push(step?));
+        };
+        let set = move |marks: &[Mark; 3]| Setting::new(marks, Steps::Third);
+        let show = button("", "Show the setting of the dials", move || {
+            if let Some(marks) = see.marks() {
+                push(set(&marks).map(Step::Show));
+            }
+        });
+        let compare = button("", "Compare with the kept picture", move || {
+            match (see.kept_marks(), see.marks()) {
+                (Some(one), Some(other)) => push(set(&one).and_then(|one| {
+                    let (scene, other) = (see.photographed(), set(&other)?);
+                    Ok(Step::Compare(Box::new(Comparison { scene, one, other })))
+                })),
+                _ => self
+                    .notice
+                    .set("Keep a picture under See first.".to_owned()),
+            }
+        });
+        let ask = button("", "Add this question", move || {
+            let kind = kind.once(|id| Kind::of_id(id)).unwrap_or(Kind::ALL[0]);
+            #[expect(
+                clippy::cast_possible_truncation,
+                reason = "any number will do for a seed"
+            )]
+            let seed = clock::moment() as u32;
+            push(Ok(Step::Ask {
+                kind,
+                seed,
+                support: Support::Alone,
+            }));
+        });
+        let own = button_unless(
+            move || question.get().trim().is_empty(),
+            "",
+            "Add these words",
+            move || {
+                push(Ok(Step::Own {
+                    question: question.now(),
+                    answer: answer.now(),
+                }));
+                question.set("");
+                answer.set("");
+            },
+        );
+        let address = move || {
+            self.with(|lesson| page::address(&format!("{LESSON}{}", lesson.link())))
+                .unwrap_or_default()
+        };
+        let copy = button("", "Copy a link", move || {
+            let address = address();
+            spawn_local(async move {
+                let copied = clipboard::write(&address).await;
+                self.notice
+                    .set(if copied { COPIED } else { NOT_COPIED }.to_owned());
+            });
+        });
+        let present = button_unless(
+            move || {
+                self.with(|lesson| lesson.steps().is_empty())
+                    .unwrap_or(true)
+            },
+            "main",
+            "Present",
+            move || self.go_to(0),
+        );
+        let kinds = Kind::ALL.map(|kind| (kind.id(), kind.name()));
+        parts![
+            row([button("quiet", "All lessons", move || self.open.set(None))]),
+            el("h3").tells(move || self
+                .with(|lesson| lesson.name().to_owned())
+                .unwrap_or_default()),
+            follows(move || self.steps()),
+            row([present, copy]),
+            el("h3").says("Add a step"),
+            row([
+                show,
+                compare,
+                button("", "A pause", move || push(Ok(Step::Pause)))
+            ]),
+            el("div").class("form").all([
+                choice("lesson-kind", "A question of this kind", fixed(kinds), kind),
+                row([ask]).into(),
+                entry("lesson-question", "A question in own words", "", question),
+                entry("lesson-answer", "Its answer", "May stay empty.", answer),
+                row([own]).into(),
+            ]),
+            unfolds("The link as text", el("p").class("link").tells(address),),
+        ]
+    }
+
+    /// The steps in their order, each to be moved or taken out.
+    fn steps(self) -> Element {
+        let rows = self.with(|lesson| {
+            let last = lesson.steps().len().saturating_sub(1);
+            let row_of = |(at, step): (usize, &Step)| {
+                let words = step_in_words(step);
+                let earlier = button("", "Up", move || {
+                    self.change(|lesson| {
+                        lesson.shift(at, at.saturating_sub(1));
+                        Ok(())
+                    });
+                });
+                let later = button("", "Down", move || {
+                    self.change(|lesson| {
+                        lesson.shift(at, at + 1);
+                        Ok(())
+                    });
+                });
+                let remove = button("", "Remove", move || {
+                    self.change(|lesson| {
+                        lesson.remove(at);
+                        Ok(())
+                    });
+                });
+                let number = figures::decimal((at + 1) as f64, 0);
+                el("li")
+                    .class("kept")
+                    .with(el("span").says(words))
+                    .with(row([
+                        earlier
+                            .named(format!("Up: step {number}"))
+                            .flag("disabled", at == 0),
+                        later
+                            .named(format!("Down: step {number}"))
+                            .flag("disabled", at == last),
+                        remove.named(format!("Remove step {number}")),
+                    ]))
+            };
+            lesson
+                .steps()
+                .iter()
+                .enumerate()
+                .map(row_of)
+                .collect::<Vec<_>>()
+        });
+        let rows = rows.unwrap_or_default();
+        el("ol")
+            .class("shelves")
+            .named("Steps")
+            .hidden(rows.is_empty())
+            .all(rows)
+    }
+
+    fn go_to(self, step: usize) {
+        self.revealed.set(false);
+        self.hands.put(Vec::new());
+        self.shown.set(Some(step));
+    }
+
+    /// To the next step, or one back; behind the last one it ends.
+    fn turn(self, forward: bool) {
+        let count = self.with(|lesson| lesson.steps().len()).unwrap_or_default();
+        match self.shown.now() {
+            Some(at) if forward && at + 1 < count => self.go_to(at + 1),
+            Some(_) if forward => self.shown.set(None),
+            Some(at) => self.go_to(at.saturating_sub(1)),
+            None => {}
+        }
+    }
+
+    /// What a class sees: one step, over everything else.
+    fn stage(self) -> Part {
+        let Some(at) = self.shown.get() else {
+            return Part::Nothing;
+        };
+        let Some(Some(step)) = self.with(|lesson| lesson.steps().get(at).cloned()) else {
+            return Part::Nothing;
+        };
+        let count = self.with(|lesson| lesson.steps().len()).unwrap_or_default();
+        let place = format!(
+            "Step {} of {}",
+            figures::decimal((at + 1) as f64, 0),
+            figures::decimal(count as f64, 0)
+        );
+        let stage = el("section")
+            .id("stage")
+            .class("stage")
+            .named("Lesson")
+            .attr("tabindex", "-1")
+            .here(self.stage)
+            .on("keydown", move |event| {
+                match event.key().name.as_str() {
+                    "ArrowRight" | "PageDown" => self.turn(true),
+                    "ArrowLeft" | "PageUp" => self.turn(false),
+                    "Escape" => self.shown.set(None),
+                    _ => return,
+                }
+                event.prevent();
+            })
+            .with(el("div").class("stage-step").with(self.step(&step)))
+            .with(row([
+                button("", "Back one step", move || self.turn(false)).flag("disabled", at == 0),
+                button("main", "Next step", move || self.turn(true)),
+                button("", "End", move || self.shown.set(None)),
+            ]))
+            .with(paragraph("reason", place));
+        let here = self.stage;
+        request_animation_frame(move || {
+            if let Some(stage) = here.get() {
+                // OK to ignore: without the keyboard the buttons turn the steps.
+                let _ = stage.focus();
+            }
+        });
+        stage.into()
+    }
+
+    fn step(self, step: &Step) -> Part {
+        let large = |words: String| paragraph("stage-large", words);
+        match step {
+            Step::Show(setting) => {
+                let [time, aperture, speed] = setting.marks().map(|mark| figures::value(&mark));
+                parts![large(format!("{time}  {aperture}")), large(speed),]
+            }
+            Step::Compare(pair) => {
+                let [one, other] = [&pair.one, &pair.other].map(Setting::marks);
+                let said = words::compared(&pair.scene, one, other).unwrap_or_default();
+                let picture = |here: Here, set: &[Mark; 3]| {
+                    el("figure")
+                        .class("stage-picture")
+                        .with(el("canvas").attr("aria-hidden", "true").here(here))
+                        .with(el("figcaption").says(words::setting(set)))
+                };
+                parts![
+                    el("div")
+                        .class("stage-pictures")
+                        .with(picture(self.pictures[0], one))
+                        .with(picture(self.pictures[1], other)),
+                    el("ul")
+                        .class("list")
+                        .all(said.into_iter().map(|words| el("li").says(words))),
+                ]
+            }
+            Step::Ask { kind, seed, .. } => match Exercise::new(*kind, *seed) {
+                Some(asked) => self.asked(&asked),
+                None => large("This question cannot be made here.".to_owned()).into(),
+            },
+            Step::Own { question, answer } => {
+                let answer = answer.clone();
+                parts![
+                    large(question.clone()),
+                    (!answer.is_empty()).then(|| self.answer(move || large(answer.clone()).into())),
+                ]
+            }
+            Step::Pause => large("A pause".to_owned()).into(),
+            Step::Unread(line) => large(line.clone()).into(),
+        }
+    }
+
+    /// What is hidden until it is asked for.
+    fn answer(self, answer: impl Fn() -> Part + 'static) -> Part {
+        follows(move || {
+            if self.revealed.get() {
+                answer()
+            } else {
+                row([button("", "Show the answer", move || {
+                    self.revealed.set(true)
+                })])
+                .into()
+            }
+        })
+    }
+
+    /// A question, the hands that were shown for each answer, and the answer once it is asked for.
+    fn asked(self, asked: &Exercise) -> Part {
+        let labels: Vec<String> = (0..asked.choices().len())
+            .map(|at| asked.label(at))
+            .collect();
+        let (right, luck) = (asked.right(), asked.luck());
+        let verdict = asked.verdict(right);
+        let hands = move || {
+            let rows = labels.iter().enumerate().map(|(at, label)| {
+                let count = self
+                    .hands
+                    .with(|hands| hands.get(at).copied())
+                    .unwrap_or_default();
+                let label = if count == 0 {
+                    label.clone()
+                } else {
+                    format!("{label}: {}", figures::decimal(f64::from(count), 0))
+                };
+                el("li").with(button("", label, move || {
+                    self.hands.update(|hands| {
+                        if hands.len() <= at {
+                            hands.resize(at + 1, 0);
+                        }
+                        hands[at] += 1;
+                    });
+                }))
+            });
+            el("ul")
+                .class("hands")
+                .named("Hands shown for each answer")
+                .all(rows)
+        };
+        let told = move || {
+            let (chosen, all) = self.hands.with(|hands| {
+                (
+                    hands.get(right).copied().unwrap_or_default(),
+                    hands.iter().sum::<u32>(),
+                )
+            });
+            let tally = (all > 0).then(|| paragraph("reason", words::tally(chosen, all, luck)));
+            let lines = verdict.ledger.iter().map(|line| {
+                el("li")
+                    .class("kept")
+                    .with(el("span").says(line.what.clone()))
+                    .with(el("span").says(line.said.clone()))
+            });
+            parts![
+                paragraph("stage-large", verdict.said.clone()),
+                paragraph("answer", verdict.why.clone()),
+                tally,
+                el("ul").class("shelves").named("Every stop").all(lines),
+            ]
+        };
+        parts![
+            paragraph("stage-question", asked.question()),
+            follows(hands),
+            self.answer(told),
+        ]
+    }
+
+    /// The pictures of a comparison.
+    fn draw(self) {
+        let Some(at) = self.shown.now() else { return };
+        let Some(Some(Step::Compare(pair))) = self.with(|lesson| lesson.steps().get(at).cloned())
+        else {
+            return;
+        };
+        let (one, other) = (*pair.one.marks(), *pair.other.marks());
+        let Some((mut renderer, height)) = renderer(&pair.scene) else {
+            return;
+        };
+        for (here, set) in self.pictures.iter().zip([one, other]) {
+            let pixels = renderer.draw(&set, Stops::ZERO, Printing::Fixed).ok();
+            if let Some((canvas, pixels)) = here.get().zip(pixels) {
+                // OK to ignore: where a browser draws nothing, the words say what is to be seen.
+                let _ = picture::put(&canvas, PHONE, height, pixels);
+            }
+        }
+    }
+}
+
+fn renderer(scene: &Scene) -> Option<(Renderer, u32)> {
+    let height = Size::whole_height(PHONE, scene.format().ok()?);
+    let size = Size::new(PHONE, height).ok()?;
+    Some((Renderer::new(scene, size).ok()?, height))
+}
+
+fn step_in_words(step: &Step) -> String {
+    match step {
+        Step::Show(setting) => format!("Show {}", words::setting(setting.marks())),
+        Step::Compare(pair) => {
+            let name = SCENES
+                .iter()
+                .find(|scene| scene.id == pair.scene.id)
+                .map_or(pair.scene.name, |scene| scene.name);
+            format!(
+                "Compare {} with {}: {name}",
+                words::setting(pair.one.marks()),
+                words::setting(pair.other.marks())
+            )
+        }
+        Step::Ask { kind, .. } => format!("Ask: {}", kind.name()),
+        Step::Own { question, .. } => format!("Ask in own words: {question}"),
+        Step::Pause => "A pause".to_owned(),
+        Step::Unread(line) => format!("A step that this page cannot read, kept as it is: {line}"),
+    }
+}
