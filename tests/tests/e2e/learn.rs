@@ -268,7 +268,7 @@ async fn a_lesson_is_made_shown_and_handed_over() -> Result<()> {
     job::sound(&page, "a lesson").await?;
     // Shown to a class, by the keys of a presenter.
     page.press_on("button", "Present").await?;
-    let stage = page.find("region", "Lesson").await?;
+    let stage = page.find("dialog", "Lesson").await?;
     page.wait_until("the stage has the keyboard", async || {
         stage.has_focus().await
     })
@@ -282,11 +282,11 @@ async fn a_lesson_is_made_shown_and_handed_over() -> Result<()> {
     );
     page.press_on("button", "Show the answer").await?;
     page.reads("Ask in the room.").await?;
-    page.find("region", "Lesson").await?.focus().await?;
+    page.find("dialog", "Lesson").await?.focus().await?;
     page.key(Key::Right).await?;
     page.reads("Step 3 of 3").await?;
     let hands = page.find("list", "Hands shown for each answer").await?;
-    let question = page.find("region", "Lesson").await?.text().await?;
+    let question = page.find("dialog", "Lesson").await?.text().await?;
     let first = hands.find_all("button").await?;
     first[0].tap().await?;
     page.wait_until("a hand is counted", async || {
@@ -295,7 +295,8 @@ async fn a_lesson_is_made_shown_and_handed_over() -> Result<()> {
     .await?;
     page.press_on("button", "Show the answer").await?;
     page.reads("chose it. Guessing").await?;
-    job::sound(&page, "a step of a lesson").await?;
+    let problems = page.accessibility_problems().await?;
+    ensure!(problems.is_empty(), "a step of a lesson: {problems:?}");
     page.press_on("button", "End").await?;
     page.find("DisclosureTriangle", "The link as text")
         .await?
@@ -317,7 +318,7 @@ async fn a_lesson_is_made_shown_and_handed_over() -> Result<()> {
     page.reads("Step 1 of 3").await?;
     page.press_on("button", "Next step").await?;
     page.press_on("button", "Next step").await?;
-    let there = page.find("region", "Lesson").await?.text().await?;
+    let there = page.find("dialog", "Lesson").await?.text().await?;
     let asked = |text: &str| text.lines().next().unwrap_or_default().to_owned();
     ensure!(
         asked(&there) == asked(&question) && !asked(&there).is_empty(),

@@ -16,7 +16,7 @@ use super::see::See;
 use crate::{
     browser::{
         clipboard, clock, draw::Here, later::request_animation_frame, later::spawn_local, page,
-        picture, storage,
+        picture, sheet, storage,
     },
     form::{Typed, choice, entry, fixed, half_typed},
     live::{Live, follow},
@@ -416,10 +416,15 @@ impl Desk {
         let count = self.with(|lesson| lesson.steps().len()).unwrap_or_default();
         match self.shown.now() {
             Some(at) if forward && at + 1 < count => self.go_to(at + 1),
-            Some(_) if forward => self.shown.set(None),
+            Some(_) if forward => self.end(),
             Some(at) => self.go_to(at.saturating_sub(1)),
             None => {}
         }
+    }
+
+    fn end(self) {
+        self.shown.set(None);
+        sheet::give(".learn-sheet .sheet-head h2");
     }
 
     /// What a class sees: one step, over everything else.
@@ -436,17 +441,17 @@ impl Desk {
             figures::decimal((at + 1) as f64, 0),
             figures::decimal(count as f64, 0)
         );
-        let stage = el("section")
+        let stage = el("dialog")
             .id("stage")
             .class("stage")
             .named("Lesson")
             .attr("tabindex", "-1")
             .here(self.stage)
+            .on("cancel", move |_| self.end())
             .on("keydown", move |event| {
                 match event.key().name.as_str() {
                     "ArrowRight" | "PageDown" => self.turn(true),
                     "ArrowLeft" | "PageUp" => self.turn(false),
-                    "Escape" => self.shown.set(None),
                     _ => return,
                 }
                 event.prevent();
@@ -455,12 +460,14 @@ impl Desk {
             .with(row([
                 button("", "Back one step", move || self.turn(false)).flag("disabled", at == 0),
                 button("main", "Next step", move || self.turn(true)),
-                button("", "End", move || self.shown.set(None)),
+                button("", "End", move || self.end()),
             ]))
             .with(paragraph("reason", place));
         let here = self.stage;
         request_animation_frame(move || {
             if let Some(stage) = here.get() {
+                // It is open already where the next step is shown.
+                sheet::open(&stage);
                 // OK to ignore: without the keyboard the buttons turn the steps.
                 let _ = stage.focus();
             }
@@ -517,7 +524,7 @@ impl Desk {
                 answer()
             } else {
                 row([button("", "Show the answer", move || {
-                    self.revealed.set(true)
+                    self.revealed.set(true);
                 })])
                 .into()
             }
