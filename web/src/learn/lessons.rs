@@ -12,7 +12,7 @@ use learn::{
 };
 use panel::message::LESSON;
 
-use super::see::See;
+use super::{practise::every_stop, see::See};
 use crate::{
     browser::{
         clipboard, clock, draw::Here, later::request_animation_frame, later::spawn_local, page,
@@ -571,17 +571,11 @@ impl Desk {
                 )
             });
             let tally = (all > 0).then(|| paragraph("reason", words::tally(chosen, all, luck)));
-            let lines = verdict.ledger.iter().map(|line| {
-                el("li")
-                    .class("kept")
-                    .with(el("span").says(line.what.clone()))
-                    .with(el("span").says(line.said.clone()))
-            });
             parts![
                 paragraph("stage-large", verdict.said.clone()),
                 paragraph("answer", verdict.why.clone()),
                 tally,
-                el("ul").class("shelves").named("Every stop").all(lines),
+                every_stop(&verdict.ledger),
             ]
         };
         parts![

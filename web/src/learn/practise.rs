@@ -3,7 +3,7 @@
 use exposure::Control;
 use learn::{
     Day,
-    exercise::{AnswerOn, Exercise, Facts, Kind, Support, Verdict},
+    exercise::{AnswerOn, Exercise, Facts, Kind, Line, Support, Verdict},
     film::Printing,
     mastery::{Learned, Opened},
     render::{Renderer, Size},
@@ -259,16 +259,10 @@ impl Desk {
             return el("div").with(status);
         };
         let mark = if verdict.right { "right" } else { "wrong" };
-        let lines = verdict.ledger.iter().map(|line| {
-            el("li")
-                .class("kept")
-                .with(el("span").says(line.what.clone()))
-                .with(el("span").says(line.said.clone()))
-        });
         el("div")
             .with(status.attr("data-verdict", mark).says(verdict.said.clone()))
             .with(paragraph("reason", verdict.why.clone()))
-            .with(el("ul").class("shelves").named("Every stop").all(lines))
+            .with(every_stop(&verdict.ledger))
             .with(row([button("main", "Next question", move || {
                 self.ask(None);
             })]))
@@ -374,6 +368,17 @@ impl Desk {
             ),
         ]
     }
+}
+
+/// Every stop of an answer, a line each.
+pub(super) fn every_stop(ledger: &[Line]) -> Element {
+    let lines = ledger.iter().map(|line| {
+        el("li")
+            .class("kept")
+            .with(el("span").says(line.what.clone()))
+            .with(el("span").says(line.said.clone()))
+    });
+    el("ul").class("shelves").named("Every stop").all(lines)
 }
 
 /// Pixels of each of two pictures that are asked about.
