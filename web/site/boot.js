@@ -53,10 +53,17 @@ const load = async (id) => {
   await whole(id);
   return import(`${file(id).href}#${++tries}`);
 };
+const compile = async (id) => {
+  const answer = await whole(id);
+  // Not every host names this kind of file.
+  return answer.headers.get('content-type') === 'application/wasm'
+    ? WebAssembly.compileStreaming(answer)
+    : WebAssembly.compile(await answer.arrayBuffer());
+};
 // A program is started when all that belongs to it is there, for it can be started only once.
-const run = async (part, script, styled) => {
-  const [{ default: init }, program] = await Promise.all([script, whole(`${part}-program`), styled]);
-  await init({ module_or_path: program });
+const run = async (script, program, needed) => {
+  const [{ default: init }, module] = await Promise.all([script, program, needed]);
+  await init({ module_or_path: module });
 };
 const dress = async (id) => {
   await whole(id);
@@ -89,10 +96,24 @@ const tint = () => {
 new MutationObserver(tint).observe(root, { attributeFilter: ['data-theme'] });
 matchMedia('(prefers-color-scheme: dark)').addEventListener('change', tint);
 
-const page = file('dial');
-// In the document from the beginning: without styles it can be read at once, without this script after a while.
-const apology = file('apology');
+// This script runs as soon as it is there: the program comes and is compiled while the document is read and laid out.
+let begun = [import(file('app-script').href).catch(() => load('app-script')), compile('app-program')];
+// What fails is said by the attempt that waits for it.
+for (const part of begun) part.catch(() => {});
+// The document is whole, and its styles are there or will not come.
+const styles = file('app-styles');
+const on = (target, kind) => new Promise((done) => target.addEventListener(kind, done));
+const laid = Promise.all([
+  document.readyState !== 'loading' || on(document, 'DOMContentLoaded'),
+  styles.sheet || document.readyState === 'complete'
+    || Promise.race([on(styles, 'load'), on(styles, 'error'), on(window, 'load')]),
+]);
+
 const attempt = async () => {
+  await laid;
+  const page = file('dial');
+  // In the document from the beginning: without styles it can be read at once, without this script after a while.
+  const apology = file('apology');
   window.ononline = null;
   apology.hidden = true;
   try {
@@ -101,7 +122,9 @@ const attempt = async () => {
     // A page that answers has started, and what goes wrong after that is not for this place to say.
     if (!page.inert) return;
     performance.mark('stopkeeper-boot');
-    await run('app', tries ? load('app-script') : import(file('app-script').href).catch(() => load('app-script')));
+    const [script, program] = begun ?? [load('app-script'), compile('app-program')];
+    begun = undefined;
+    await run(script, program);
     performance.mark('stopkeeper-started');
     receive();
   } catch (error) {
@@ -125,7 +148,7 @@ const begin = () => {
 };
 
 // The other parts, "book", "light" and "learn", are programs of their own with a sheet of styles, fetched when they are first opened.
-const fetchPart = (part) => run(part, load(`${part}-script`), dress(`${part}-styles`));
+const fetchPart = (part) => run(load(`${part}-script`), compile(`${part}-program`), dress(`${part}-styles`));
 const fetched = {};
 const lines = {};
 window.stopkeeperOpen = (part, message) => {
