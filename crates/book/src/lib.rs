@@ -58,7 +58,6 @@ mod records;
 mod removal;
 mod roll;
 mod series;
-mod share;
 mod shelf;
 mod start;
 mod text;
@@ -99,7 +98,8 @@ pub use series::{
     AsShot, Held, Missing, Series, as_planned, as_set, as_shot, count_words, frame_words,
     last_frames, light_of, meter_words, no_evidence, series, stale,
 };
-pub use share::{by_chance, is_shown, share};
+/// What a few scenes that agree can show.
+pub use exposure::chance::{by_chance, is_shown, share};
 pub use shelf::{Head, Shelved, Taken, Written, unread_words};
 pub use start::{
     Budget, Question, RuleSays, RuleValue, Source, Start, Unit, budget, rating_for, start,

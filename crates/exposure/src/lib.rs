@@ -48,7 +48,7 @@
 //! [`Stops`], [`Doubt`] · levels [`Ev`] [`Tv`] [`Av`] [`Sv`] [`Bv`] · [`Mark`], [`Steps`] and the series · [`Scale`] · [`Camera`] ·
 //! [`Reading`], [`Asked`], [`light`] · [`solve`] · [`bracket`] · [`pairs`] · [`Ledger`] · [`words`] · [`range`] · [`Error`]
 //!
-//! Where values lie on a line that is drawn: [`Axis`].
+//! Where values lie on a line that is drawn: [`Axis`]. What luck alone brings: [`chance`]. Tones on a screen, as light and as seen: [`tone`].
 //!
 //! Corrections between lens and film: [`filter`] · [`extension`] · [`transmission`] · [`shutter`] · [`LongTimes`] (last, on the
 //! time alone) · [`DepthOfField`], [`Circle`] · [`flash`]
@@ -66,6 +66,7 @@ mod design {}
 mod axis;
 mod bracket;
 mod camera;
+pub mod chance;
 mod control;
 mod depth;
 mod doubt;
@@ -90,6 +91,7 @@ pub mod shutter;
 mod solve;
 mod speed;
 mod stops;
+pub mod tone;
 pub mod transmission;
 pub mod words;
 

@@ -4,41 +4,8 @@ use std::f64::consts::{LN_10, LOG10_2};
 
 use exposure::{FilmKind, Stops};
 
-/// Share of light that a middle tone reflects.
-pub const MIDDLE: f64 = 0.18;
-
-/// Brightness on the screen of a linear share of light, 0 to 1, as an sRGB code from 0 to 255, not rounded.
-///
-/// Source: IEC 61966-2-1:1999, from memory; 0.18 is 117.65 by a public package.
-///
-/// ```
-/// assert!((learn::film::code(0.5) - 187.52).abs() < 0.01);
-/// ```
-#[must_use]
-pub fn code(linear: f64) -> f64 {
-    let linear = linear.clamp(0.0, 1.0);
-    255.0
-        * if linear <= 0.003_130_8 {
-            12.92 * linear
-        } else {
-            1.055 * linear.powf(1.0 / 2.4) - 0.055
-        }
-}
-
-/// The linear share of light of an sRGB code from 0 to 255: the inverse of [`code`].
-///
-/// ```
-/// assert!((learn::film::light(118.0) - 0.181164).abs() < 1e-6);
-/// ```
-#[must_use]
-pub fn light(code: f64) -> f64 {
-    let share = code.clamp(0.0, 255.0) / 255.0;
-    if share <= 0.040_45 {
-        share / 12.92
-    } else {
-        ((share + 0.055) / 1.055).powf(2.4)
-    }
-}
+/// Tones on a screen: [`exposure::tone`].
+pub use exposure::tone::{MIDDLE, code, light};
 
 /// A characteristic curve with a toe and a shoulder: density against the logarithm of exposure.
 ///

@@ -24,7 +24,6 @@
 #[doc = include_str!("../DESIGN.md")]
 mod design {}
 
-pub mod chance;
 mod day;
 mod dice;
 pub mod effects;
@@ -39,3 +38,5 @@ pub mod words;
 
 pub use day::Day;
 pub use dice::Dice;
+/// What luck alone brings: [`exposure::chance`].
+pub use exposure::chance;

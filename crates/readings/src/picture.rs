@@ -3,16 +3,15 @@
 //! Source: IEC 61966-2-1:1999 (sRGB, decoding from memory, checked against published values); 18 % grey is rendered as
 //! 8-bit 118 where a camera follows it.
 
-use exposure::{Doubt, Ev, Stops, words};
+/// Middle grey: a luminance of 18 % of white.
+pub use exposure::tone::MIDDLE;
+use exposure::{Doubt, Ev, Stops, tone, words};
 
 use crate::{
     Error, Found, Method,
     found::Known,
     method::{processing, stops},
 };
-
-/// Middle grey: a luminance of 18 % of white.
-pub const MIDDLE: f64 = 0.18;
 
 /// Pixels of a picture in sRGB, as a canvas gives them: rows of red, green, blue and opacity, eight bits each.
 #[derive(Debug, Clone, Copy)]
@@ -62,13 +61,7 @@ pub struct Patch {
 /// ```
 #[must_use]
 pub fn linear(value: u8) -> f64 {
-    let c = f64::from(value) / 255.0;
-    if c <= 0.04045 {
-        c / 12.92
-    } else {
-        // As a power of e: the library's other powers are not needed elsewhere.
-        (((c + 0.055) / 1.055).ln() * 2.4).exp()
-    }
+    tone::light(f64::from(value))
 }
 
 impl<'a> Picture<'a> {
@@ -165,10 +158,10 @@ pub(crate) fn table() -> Table {
 /// Red, green and blue of a pixel.
 pub(crate) type Pixel = [u8; 3];
 
-/// Luminance of the sRGB primaries: IEC 61966-2-1 (ITU-R BT.709).
+/// Luminance of a pixel.
 pub(crate) fn luminance(table: &Table, [red, green, blue]: Pixel) -> f64 {
     let value = |colour: u8| table[usize::from(colour)];
-    0.2126 * value(red) + 0.7152 * value(green) + 0.0722 * value(blue)
+    tone::luminance([red, green, blue].map(value))
 }
 
 fn most([red, green, blue]: Pixel) -> u8 {

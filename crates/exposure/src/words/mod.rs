@@ -19,6 +19,6 @@ pub use figures::{count, decimal, exact, figures, rough};
 pub use parse::{parse_number, plain_decimal};
 pub use print::{
     depth, difference, distance, ei, f_number, factor, figure, figured, give_or_take, hundredths,
-    in_brackets, lean, light, light_in_units, noun, of_a_stop, part, spoken, standard_speed, stops,
-    to_count, value, wanted_and_given,
+    in_brackets, lean, light, light_in_units, noun, number, of_a_stop, part, spoken,
+    standard_speed, stops, to_count, value, wanted_and_given,
 };

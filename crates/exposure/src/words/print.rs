@@ -317,6 +317,26 @@ const NUMBERS: [&str; 13] = [
     "twelve",
 ];
 
+/// A whole number from nought to twelve in words: `three`; none for any other.
+///
+/// ```
+/// assert_eq!(exposure::words::number(3.0), Some("three"));
+/// assert_eq!(exposure::words::number(13.0), None);
+/// ```
+#[must_use]
+#[expect(
+    clippy::cast_possible_truncation,
+    clippy::cast_sign_loss,
+    clippy::float_cmp,
+    reason = "only what is whole and not below nought"
+)]
+pub fn number(number: f64) -> Option<&'static str> {
+    let is_whole = number >= 0.0 && number.trunc() == number;
+    is_whole
+        .then(|| NUMBERS.get(number as usize).copied())
+        .flatten()
+}
+
 /// The size of a difference in running text: `two stops`, `half a stop`, `1⅓ stops`, `about ⅔ of a stop`.
 #[must_use]
 pub fn of_a_stop(difference: Stops) -> String {

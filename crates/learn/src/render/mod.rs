@@ -526,8 +526,15 @@ fn blur_plane(from: &Plane, by: &Blur, scratch: &mut Scratch, spare: &mut Plane,
     }
 }
 
-/// How bright each colour looks (sRGB's own shares, IEC 61966-2-1).
-const LUMINANCE: [f32; 3] = [0.2126, 0.7152, 0.0722];
+/// How bright each colour looks.
+#[expect(
+    clippy::cast_possible_truncation,
+    reason = "pictures are drawn in single precision"
+)]
+const LUMINANCE: [f32; 3] = {
+    let [red, green, blue] = exposure::tone::LUMINANCE;
+    [red as f32, green as f32, blue as f32]
+};
 
 /// One plane of light in place of three of colours; a plane of cover behind them stays.
 fn to_grey(planes: &mut Vec<Plane>) {

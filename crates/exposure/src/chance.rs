@@ -1,4 +1,6 @@
-//! What luck alone would bring, and how many comparisons a difference needs.
+//! What luck alone would bring, what a few cases stand for, and how many comparisons a difference needs.
+
+use crate::words;
 
 /// Chance of each number of successes, from none to all of `of` tries, each with `each`.
 fn each_count(of: u32, each: f64) -> Vec<f64> {
@@ -32,7 +34,7 @@ pub fn exactly(right: u32, of: u32, each: f64) -> f64 {
 ///
 /// ```
 /// // A class of 30 guesses between two pictures: 21 right ones would be luck in one case of 50.
-/// assert!((learn::chance::at_least(21, 30, 0.5) - 0.0214).abs() < 1e-4);
+/// assert!((exposure::chance::at_least(21, 30, 0.5) - 0.0214).abs() < 1e-4);
 /// ```
 #[must_use]
 pub fn at_least(right: u32, of: u32, each: f64) -> f64 {
@@ -42,7 +44,7 @@ pub fn at_least(right: u32, of: u32, each: f64) -> f64 {
 /// Chance of so many successes in a row within so many tries.
 ///
 /// ```
-/// assert!((learn::chance::in_a_row(3, 10, 0.5) - 0.50781).abs() < 1e-5);
+/// assert!((exposure::chance::in_a_row(3, 10, 0.5) - 0.50781).abs() < 1e-5);
 /// ```
 #[must_use]
 pub fn in_a_row(row: usize, tries: u32, each: f64) -> f64 {
@@ -67,7 +69,7 @@ pub fn in_a_row(row: usize, tries: u32, each: f64) -> f64 {
 /// How many tries it takes on the average until so many succeed in a row: (1 − p^n) / ((1 − p) · p^n).
 ///
 /// ```
-/// assert!((learn::chance::tries_to_row(3, 0.5) - 14.0).abs() < 1e-9);
+/// assert!((exposure::chance::tries_to_row(3, 0.5) - 14.0).abs() < 1e-9);
 /// ```
 #[must_use]
 pub fn tries_to_row(row: i32, each: f64) -> f64 {
@@ -105,7 +107,7 @@ pub fn wins_needed(of: u32, level: f64) -> Option<u32> {
 /// The chance to find the difference with `of` comparisons where a share `prefers` the better one.
 ///
 /// ```
-/// assert!((learn::chance::power(20, 0.75, 0.05).unwrap().power - 0.6172).abs() < 1e-4);
+/// assert!((exposure::chance::power(20, 0.75, 0.05).unwrap().power - 0.6172).abs() < 1e-4);
 /// ```
 #[must_use]
 pub fn power(of: u32, prefers: f64, level: f64) -> Option<Blind> {
@@ -122,7 +124,7 @@ pub fn power(of: u32, prefers: f64, level: f64) -> Option<Blind> {
 /// The first number of comparisons that finds the difference with a chance of at least `wanted`; none up to 500.
 ///
 /// ```
-/// let three_in_four = learn::chance::comparisons(0.75, 0.05, 0.8).unwrap();
+/// let three_in_four = exposure::chance::comparisons(0.75, 0.05, 0.8).unwrap();
 /// assert_eq!((three_in_four.comparisons, three_in_four.wins), (30, 21));
 /// ```
 #[must_use]
@@ -144,7 +146,7 @@ pub fn comparisons_for_good(prefers: f64, level: f64, wanted: f64) -> Option<u32
 /// How far apart two things are to somebody who tells them right in a share of choices between the two: d′ = √2 · z(share).
 ///
 /// ```
-/// assert!((learn::chance::d_prime(0.75) - 0.954).abs() < 5e-4);
+/// assert!((exposure::chance::d_prime(0.75) - 0.954).abs() < 5e-4);
 /// ```
 #[must_use]
 pub fn d_prime(share: f64) -> f64 {
@@ -174,4 +176,131 @@ pub fn d_prime(share: f64) -> f64 {
         }
     }
     std::f64::consts::SQRT_2 * high
+}
+
+/// The square of the two-sided 95 % point of the normal distribution, 1.959964².
+const Z2: f64 = 3.841_459;
+
+/// The share of all scenes that a few stand for, between its 95 % limits, 0 to 1. Nothing is known of none.
+///
+/// Wilson's interval (E. B. Wilson, 1927): ((k + z²/2) ± z·√(k·(n − k)/n + z²/4)) / (n + z²).
+///
+/// ```
+/// let (least, most) = exposure::chance::share(3, 3);
+/// assert!((least - 0.4385).abs() < 0.0001 && (most - 1.0).abs() < 1e-9);
+/// ```
+#[must_use]
+pub fn share(agree: u32, of: u32) -> (f64, f64) {
+    if of == 0 {
+        return (0.0, 1.0);
+    }
+    let (k, n) = (f64::from(agree.min(of)), f64::from(of));
+    let middle = k + Z2 / 2.0;
+    let reach = (Z2 * (k * (n - k) / n + Z2 / 4.0)).sqrt();
+    let within = |share: f64| share.clamp(0.0, 1.0);
+    (
+        within((middle - reach) / (n + Z2)),
+        within((middle + reach) / (n + Z2)),
+    )
+}
+
+/// How likely chance alone is to be as one-sided as this, if each scene agrees or not with equal chance: the sign test, two-sided.
+///
+/// ```
+/// assert!((exposure::chance::by_chance(6, 6) - 0.03125).abs() < 1e-12);
+/// ```
+#[must_use]
+pub fn by_chance(agree: u32, of: u32) -> f64 {
+    let rare = agree.min(of).max(of - agree.min(of));
+    // The chance of exactly k of n, from k = n downwards: each is the one before by k / (n − k + 1).
+    let mut one = 0.5_f64.powi(i32::try_from(of).unwrap_or(i32::MAX));
+    let mut tail = 0.0;
+    let mut k = of;
+    while k >= rare && k > 0 {
+        tail += one;
+        one *= f64::from(k) / f64::from(of - k + 1);
+        k -= 1;
+    }
+    if of == 0 { 1.0 } else { (2.0 * tail).min(1.0) }
+}
+
+/// Whether so many of these agree that chance alone is ruled out at 5 %; never of fewer than six.
+#[must_use]
+pub fn is_shown(agree: u32, of: u32) -> bool {
+    2 * agree > of && by_chance(agree, of) <= 0.05
+}
+
+/// The share of all cases that a few stand for, between its exact 95 % limits, 0 to 1. Nothing is known of none.
+///
+/// Clopper and Pearson's interval (1934): the shares at which so many, or so few, would come about in 2.5 % of cases. Never
+/// narrower than it says, and wider than [`share`], which is right on the average.
+///
+/// ```
+/// let (least, most) = exposure::chance::exact_share(3, 3);
+/// assert!((least - 0.2924).abs() < 0.0001 && (most - 1.0).abs() < 1e-9);
+/// ```
+#[must_use]
+pub fn exact_share(agree: u32, of: u32) -> (f64, f64) {
+    let agree = agree.min(of);
+    // Where a chance that grows with the share passes 2.5 %.
+    let passes = |tail: &dyn Fn(f64) -> f64| {
+        let (mut low, mut high) = (0.0, 1.0);
+        for _ in 0..60 {
+            let middle = f64::midpoint(low, high);
+            if tail(middle) < 0.025 {
+                low = middle;
+            } else {
+                high = middle;
+            }
+        }
+        f64::midpoint(low, high)
+    };
+    let least = if agree == 0 {
+        0.0
+    } else {
+        passes(&|each| at_least(agree, of, each))
+    };
+    let most = if agree == of {
+        1.0
+    } else {
+        1.0 - passes(&|each| at_least(of - agree, of, each))
+    };
+    (least, most)
+}
+
+/// A chance as people say it: `one time in four`, `one time in 32`, `almost always`.
+///
+/// ```
+/// use exposure::chance::one_in;
+/// assert_eq!(one_in(0.25), "one time in four");
+/// assert_eq!(one_in(0.03125), "one time in 32");
+/// assert_eq!(one_in(0.6875), "about two times in three");
+/// ```
+#[must_use]
+pub fn one_in(chance: f64) -> String {
+    if chance.is_nan() || chance <= 1e-4 {
+        return "less than one time in 10 000".to_owned();
+    }
+    if chance >= 0.875 {
+        return "almost always".to_owned();
+    }
+    if chance > 0.58 {
+        return if chance > 0.71 {
+            "about three times in four".to_owned()
+        } else {
+            "about two times in three".to_owned()
+        };
+    }
+    let times = 1.0 / chance;
+    let whole = times.round();
+    let about = if (times - whole).abs() > 0.02 * times {
+        "about "
+    } else {
+        ""
+    };
+    let name = match words::number(whole) {
+        Some(name) if whole <= 12.0 => name.to_owned(),
+        _ => words::rough(whole),
+    };
+    format!("{about}one time in {name}")
 }

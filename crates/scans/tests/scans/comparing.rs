@@ -1,0 +1,293 @@
+//! Two pictures: how one lies against the other, and how much more light it got.
+
+use scans::{
+    Grid, Measured,
+    pair::{self, moved, of_codes, relative},
+    register::{OTHER, SAME, Scene, phase, register},
+};
+
+use crate::{
+    check::{close, noise, number, rows},
+    made::Made,
+};
+
+/// C3 [CALC].
+#[test]
+fn relative_exposure_of_codes() {
+    let (a, b) = ([60, 85, 118, 162], [85, 118, 162, 221]);
+    for (at, expected) in [1.0075, 0.9959, 0.9959, 1.0009].into_iter().enumerate() {
+        let one = of_codes(&a[at..=at], &b[at..=at]).expect("within the codes that count");
+        close(format!("pair {at}"), one.stops, expected, 0.000_051);
+    }
+    let all = of_codes(&a, &b).expect("four");
+    close("median", all.stops, 0.9984, 0.000_051);
+    close("share", all.share, 1.0, 1e-12);
+    assert!(
+        all.quartiles.0 <= all.stops && all.stops <= all.quartiles.1,
+        "spread"
+    );
+    // The floor of the scanner, and white, are left out.
+    assert_eq!(
+        of_codes(&[39, 236, 20], &[80, 200, 30]),
+        None,
+        "none counts"
+    );
+    let mostly = [vec![10_u8; 99], vec![118]].concat();
+    assert!(
+        of_codes(&mostly, &mostly).is_some(),
+        "one in a hundred is enough"
+    );
+    let fewer = [vec![10_u8; 100], vec![118]].concat();
+    assert_eq!(of_codes(&fewer, &fewer), None, "less is not");
+}
+
+/// C6 [CALC]: shifts of the test noise and of crops of it when blurred.
+#[test]
+fn phase_correlation() {
+    let a = noise(32 * 32);
+    let turned = |a: &[f64]| -> Vec<f64> {
+        (0..32 * 32)
+            .map(|at| {
+                let (x, y) = (at % 32, at / 32);
+                a[(y + 32 - 3) % 32 * 32 + (x + 5) % 32]
+            })
+            .collect()
+    };
+    let b = turned(&a);
+    let dimmer: Vec<f64> = b.iter().map(|value| 0.5 * value + 10.0).collect();
+    for b in [&b, &dimmer] {
+        let (down, across, height) = phase(&a, b, 32, false).expect("two squares");
+        assert_eq!((down, across), (3, 27), "moved 3 down and 5 to the left");
+        close("height", height, 1.0, 1e-9);
+    }
+    // Crops of the blurred 64×64 noise.
+    let large = blurred(&noise(64 * 64), 64);
+    let crop = |y: usize, x: usize| -> Vec<f64> {
+        (0..32 * 32)
+            .map(|at| large[(y + at / 32) * 64 + x + at % 32])
+            .collect()
+    };
+    let (down, across, height) = phase(&crop(10, 10), &crop(13, 8), 32, true).expect("two squares");
+    assert_eq!((down, across), (29, 2), "3 up and 2 to the right");
+    close("height", height, 0.845, 0.03);
+    assert!(phase(&a, &b[1..], 32, false).is_err(), "another size");
+    assert!(
+        phase(&[1.0; 16], &[1.0; 16], 4, true).is_err(),
+        "even all over"
+    );
+}
+
+/// Blurred by a normal curve of deviation one, the picture continued at its edges by its mirror image.
+fn blurred(plane: &[f64], side: usize) -> Vec<f64> {
+    let kernel: Vec<f64> = (-4..=4)
+        .map(|x: i32| (-f64::from(x * x) / 2.0).exp())
+        .collect();
+    let all: f64 = kernel.iter().sum();
+    let mirror = |at: usize, by: usize| -> usize {
+        let place = at + by;
+        if place < 4 {
+            3 - place
+        } else if place - 4 >= side {
+            2 * side + 3 - place
+        } else {
+            place - 4
+        }
+    };
+    let pass = |plane: &[f64], across: bool| -> Vec<f64> {
+        (0..side * side)
+            .map(|at| {
+                let (x, y) = (at % side, at / side);
+                kernel
+                    .iter()
+                    .enumerate()
+                    .map(|(by, weight)| {
+                        let value = if across {
+                            plane[y * side + mirror(x, by)]
+                        } else {
+                            plane[mirror(y, by) * side + x]
+                        };
+                        weight * value / all
+                    })
+                    .sum()
+            })
+            .collect()
+    };
+    pass(&pass(plane, true), false)
+}
+
+/// Frames of one scene are found to show the same and laid on one another, whatever light they got and however they were
+/// scanned; frames of different scenes are not.
+#[test]
+fn scenes_are_told_apart() {
+    let mut least_same = 1.0_f64;
+    let mut most_other = 0.0_f64;
+    for scene in 0..12 {
+        let base = Made::new(scene, 0.0);
+        let a = base.measured().grid;
+        for (stops, moved, corrected, cast) in [
+            (1.0, (0.0, 0.0), false, 0.0),
+            (-1.0, (2.1, -1.0), false, 0.0),
+            (2.0, (1.0, 3.0), false, 0.4),
+            (-2.0, (-3.0, 1.5), false, 0.0),
+            (1.0, (4.0, 0.0), true, 0.3),
+        ] {
+            let other = Made {
+                stops,
+                moved,
+                corrected,
+                cast,
+                seed: 2,
+                noise: 0.1,
+                ..base
+            };
+            let shift = register(&a, &other.measured().grid).expect("something to go by");
+            least_same = least_same.min(shift.height);
+            assert_eq!(shift.scene(), Scene::Same, "{other:?}: {shift:?}");
+            // 96 by 64 cells.
+            let expected = (moved.0 * 0.96, moved.1 * 0.64);
+            close(
+                format!("{other:?} across"),
+                f64::from(shift.across),
+                expected.0,
+                1.0,
+            );
+            close(
+                format!("{other:?} down"),
+                f64::from(shift.down),
+                expected.1,
+                1.0,
+            );
+        }
+        for other in scene + 1..12 {
+            let other = Made {
+                seed: 3,
+                ..Made::new(other, 0.5)
+            }
+            .measured()
+            .grid;
+            let shift = register(&a, &other).expect("something to go by");
+            most_other = most_other.max(shift.height);
+            assert_ne!(shift.scene(), Scene::Same, "{shift:?}");
+        }
+    }
+    assert!(
+        SAME < least_same && most_other < SAME,
+        "{most_other} to {least_same} about {SAME}"
+    );
+    assert!(most_other < OTHER * 1.3, "{most_other} about {OTHER}");
+}
+
+/// What one frame got more than another is found again, also where the pictures do not lie on one another.
+#[test]
+fn light_is_found_again() {
+    for (scene, stops, shifted) in [
+        (1, 1.0, (0.0, 0.0)),
+        (2, -1.0, (3.0, 2.0)),
+        (3, 0.5, (-2.0, 1.0)),
+        (4, 2.0, (1.0, 0.0)),
+        (5, 0.0, (2.0, 2.0)),
+    ] {
+        let a = Made::new(scene, -0.5).measured().grid;
+        let b = Made {
+            moved: shifted,
+            seed: 9,
+            ..Made::new(scene, stops - 0.5)
+        }
+        .measured()
+        .grid;
+        let found = relative(&a, &b, register(&a, &b)).expect("the same scene");
+        close(format!("scene {scene}"), found.stops, stops, 0.06);
+        assert!(found.quartiles.1 - found.quartiles.0 < 0.5, "{found:?}");
+        assert!(
+            found.words().contains("as if the scan were plain sRGB"),
+            "{}",
+            found.words()
+        );
+    }
+    let (a, b) = (
+        Made::new(1, 0.0).measured().grid,
+        Made::new(2, 1.0).measured().grid,
+    );
+    assert_eq!(
+        relative(&a, &b, register(&a, &b)),
+        None,
+        "other scenes have no relative light"
+    );
+}
+
+/// Size and noise change a measured difference by less than is stated: a twentieth of a stop.
+#[test]
+fn scale_changes_little() {
+    let at = |size: (usize, usize), stops: f64| -> Measured {
+        Made {
+            size,
+            ..Made::new(6, stops)
+        }
+        .measured()
+    };
+    let small = [at((192, 128), 0.0), at((192, 128), 1.0)];
+    for size in [(300, 200), (480, 320), (97, 65)] {
+        let large = [at(size, 0.0), at(size, 1.0)];
+        for (a, b) in small.iter().zip(&large) {
+            close(
+                "middle",
+                b.middle().expect("no black"),
+                a.middle().expect("no black"),
+                0.1,
+            );
+            close("bright", b.bright.any, a.bright.any, 0.01);
+        }
+        let stops = |two: &[Measured; 2]| {
+            moved(&two[0].grid, &two[1].grid, 0, 0)
+                .expect("the same scene")
+                .stops
+        };
+        close(format!("{size:?}"), stops(&large), stops(&small), 0.05);
+    }
+}
+
+/// C8 [CALC]: what brackets measured. A film scanned with one setting is near one to one, a camera's picture is steeper, and codes
+/// under 40 are of no use.
+#[test]
+fn measured_brackets() {
+    let table = rows("set,step,measured", include_str!("../data/brackets.csv"));
+    let ratios = |set: &str| -> Vec<f64> {
+        let of = table.iter().filter(|row| row[0] == set);
+        of.map(|row| number(row[2]) / number(row[1])).collect()
+    };
+    let within = |set: &str, least: f64, most: f64| {
+        let ratios = ratios(set);
+        assert!(!ratios.is_empty(), "{set}");
+        for ratio in ratios {
+            assert!((least..=most).contains(&ratio), "{set}: {ratio}");
+        }
+    };
+    within("film", 1.0185, 1.1297);
+    within("room", 1.21, 1.36);
+    within("dusk", 1.22, 1.23);
+    let floor = ratios("floor");
+    assert!(
+        floor.iter().any(|ratio| *ratio < 0.4),
+        "the black floor rules there"
+    );
+    assert_eq!(pair::CODES, 40..=235, "so those codes are left out");
+}
+
+#[test]
+fn small_pictures_of_another_shape_are_not_compared() {
+    let grid = |width, height| Grid::new(width, height, vec![118; width * height]).expect("sound");
+    assert_eq!(moved(&grid(4, 3), &grid(3, 4), 0, 0), None, "turned");
+    assert_eq!(
+        moved(&grid(8, 8), &grid(8, 8), 6, 0),
+        None,
+        "little overlap"
+    );
+    assert_eq!(
+        moved(&grid(8, 8), &grid(8, 8), i32::MIN, i32::MAX),
+        None,
+        "far away"
+    );
+    assert!(Grid::new(97, 1, vec![0; 97]).is_err(), "too long");
+    assert!(Grid::new(2, 2, vec![0; 3]).is_err(), "too few");
+    assert_eq!(register(&grid(8, 8), &grid(8, 8)), None, "even all over");
+}

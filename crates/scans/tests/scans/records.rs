@@ -1,0 +1,91 @@
+//! The record of a measured picture: what was written is read, what is damaged or newer is said.
+
+use proptest::prelude::*;
+use scans::Measured;
+
+use crate::made::Made;
+
+fn known() -> Measured {
+    Made {
+        size: (48, 32),
+        cast: 0.5,
+        ..Made::new(2, 0.5)
+    }
+    .measured()
+}
+
+#[test]
+fn records_come_back() {
+    for scene in 0..6 {
+        let measured = Made {
+            stops: 1.5,
+            ..Made::new(scene, 0.0)
+        }
+        .measured();
+        let text = measured.text();
+        assert_eq!(
+            Measured::read(&text).as_ref(),
+            Ok(&measured),
+            "scene {scene}"
+        );
+        assert!(text.len() < 10_000, "{} bytes", text.len());
+    }
+}
+
+#[test]
+fn golden_record() {
+    let text = Measured::of(
+        &scans::Pixels::new(4, 2, &[118, 118, 118, 255].repeat(8)).expect("as many as said"),
+    )
+    .text();
+    assert_eq!(
+        text,
+        "stopkeeper measured 1\nsize 4 2\nbright 0 0 0 0\ndark 0 0 0 0\ntones 118 118 118 118 118 118 118\n\
+         bars 0 0 0 0 0 0 0 0 0 0 0 0 0 0 0 0 0 0 0 1 0 0 0 0 0\nnoise none\nthirds none none none\ncast none\n\
+         cast 49.637014 0 0 0 0\ncast none\ngrid 4 2 dnZ2dnZ2dnY\ncheck 4f8bd2b1\n"
+    );
+}
+
+#[test]
+fn newer_and_damaged_records_are_told_apart() {
+    let text = known().text();
+    let newer = text.replacen("measured 1", "measured 2", 1);
+    let said = Measured::read(&newer).expect_err("newer").to_string();
+    assert!(said.contains("newer version"), "{said}");
+    for damaged in [
+        "",
+        "stopkeeper measured",
+        "stopkeeper measured 01\n",
+        "{}",
+        &text[1..],
+        &text[..text.len() - 1],
+    ] {
+        let said = Measured::read(damaged).expect_err("damaged").to_string();
+        assert!(said.contains("damaged"), "“{damaged}”: {said}");
+    }
+}
+
+proptest! {
+    #[test]
+    fn any_damage_shows(at in any::<prop::sample::Index>(), letter in any::<u8>(), cut in any::<prop::sample::Index>()) {
+        let measured = known();
+        let text = measured.text();
+        let mut bytes = text.clone().into_bytes();
+        let at = at.index(bytes.len());
+        bytes[at] = letter & 0x7F;
+        let changed = String::from_utf8(bytes).expect("plain letters");
+        if changed == text {
+            prop_assert_eq!(Measured::read(&changed), Ok(measured));
+        } else {
+            prop_assert!(Measured::read(&changed).is_err(), "letter {at}");
+        }
+        prop_assert!(Measured::read(&text[..cut.index(text.len())]).is_err());
+    }
+
+    #[test]
+    fn any_text_is_read_or_refused(text in "\\PC{0,200}") {
+        prop_assert!(Measured::read(&text).is_err());
+        let headed = format!("stopkeeper measured 1\n{text}");
+        prop_assert!(Measured::read(&headed).is_err());
+    }
+}
