@@ -4,7 +4,7 @@
 // Markup and addresses of scripts made from text pass here, and nothing comes through that could load anything.
 window.trustedTypes?.createPolicy('default', {
   createHTML: (text) => (/<(script|iframe|object|embed|link|base)/i.test(text) ? null : text),
-  createScriptURL: (address) => (address === 'sw.js' ? address : null),
+  createScriptURL: (address) => (/^(sw|measure)\.js$/.test(address) ? address : null),
 });
 
 // The names of files change with their contents: the page's head has them, with their digests.

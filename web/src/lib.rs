@@ -36,6 +36,7 @@ mod ledger;
 mod light;
 #[cfg(feature = "parts")]
 mod live;
+mod measuring;
 mod moment;
 mod notices;
 mod pairs;
@@ -70,6 +71,11 @@ pub fn start_light() {
 /// Puts the part that teaches over the page, and opens it at each message from the dial.
 pub fn start_learn() {
     browser::draw::begin(learn::sheet);
+}
+
+/// Measures scans, beside the page.
+pub fn start_measuring() {
+    measuring::begin();
 }
 
 /// Brings the dial's document to life.

@@ -76,6 +76,8 @@ pub use devices::devices;
 pub use edit::{Desk, Done, Edit, Extra, NewScene, Planned, Run, Slip, Spot, Unlogged};
 pub use example::{EXAMPLE, example};
 pub use exposure::Refused as Error;
+/// What a few scenes that agree can show.
+pub use exposure::chance::{by_chance, is_shown, share};
 pub use figure::{Aperture, Speed, Time};
 pub use film::{Batch, Film, Group, Process, Stock, Storage, process, warnings};
 pub use finding::{Evidence, Finding, Limits, Rules, Sureness};
@@ -83,7 +85,7 @@ pub use fit::{HandLimit, Reach, Serves, reach_of, serves};
 pub use keep::{Import, Opened, Reader, VERSION, encode, export, export_all, open, plan_import};
 pub use keeper::{Heard, Keeper, Step};
 pub use kit::{Device, DeviceSteps, LONGEST_FOCAL, Lens, MOST_CORRECTION};
-pub use lineup::{Lineup, Place, anchored, line_up, names};
+pub use lineup::{Compared, Lineup, Place, anchored, compared, line_up, lying, names, runs};
 pub use long::Reciprocity;
 pub use order::{Against, against_log, verdicts_against_log};
 pub use papers::{CSV_HEAD, Row, csv, lab_slip, rows, slip_caution, tape};
@@ -98,8 +100,6 @@ pub use series::{
     AsShot, Held, Missing, Series, as_planned, as_set, as_shot, count_words, frame_words,
     last_frames, light_of, meter_words, no_evidence, series, stale,
 };
-/// What a few scenes that agree can show.
-pub use exposure::chance::{by_chance, is_shown, share};
 pub use shelf::{Head, Shelved, Taken, Written, unread_words};
 pub use start::{
     Budget, Question, RuleSays, RuleValue, Source, Start, Unit, budget, rating_for, start,

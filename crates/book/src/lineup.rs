@@ -1,6 +1,6 @@
 //! Lining scans up with the log: shifted, reversed, with gaps, or by one anchor. Files are never renamed.
 
-use crate::Roll;
+use crate::{Fate, Roll, as_shot, no_evidence};
 
 /// How the scans lie along the film.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
@@ -127,4 +127,96 @@ pub fn names(places: &[Place], files: &[String]) -> Vec<(u16, String)> {
             place.frames.iter().map(move |id| (*id, name.clone()))
         })
         .collect()
+}
+
+/// The line-up that lays exactly these files at these numbers on the film; none where no shift, turn and gaps do.
+#[must_use]
+pub fn lying(roll: &Roll, files: usize, file_of: impl Fn(u16) -> Option<usize>) -> Option<Lineup> {
+    let film = film(roll);
+    let first = film
+        .iter()
+        .map(|(number, _)| *number)
+        .find(|number| file_of(*number).is_some())?;
+    let gaps: Vec<u16> = film
+        .iter()
+        .filter(|(number, _)| file_of(*number).is_none())
+        .filter_map(|(_, frames)| frames.first().copied())
+        .collect();
+    [false, true].into_iter().find_map(|reversed| {
+        let how = Lineup {
+            reversed,
+            shift: 0,
+            gaps: gaps.clone(),
+        };
+        let how = anchored(roll, files, &how, file_of(first)?, first)?;
+        line_up(roll, files, &how)
+            .iter()
+            .all(|place| {
+                place
+                    .number
+                    .is_none_or(|number| place.file == file_of(number))
+            })
+            .then_some(how)
+    })
+}
+
+/// A frame that can be compared, with the file that lies at it.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Compared {
+    /// Place of the file in the list.
+    pub file: usize,
+    /// Number on the film.
+    pub number: u16,
+    /// Its scene.
+    pub scene: u16,
+    /// Stops from the base of its scene, as shot; positive is more light.
+    pub from_base: f64,
+}
+
+/// The frames whose scans can be compared with one another: one frame on its piece of film, in the light of its scene, with a setting
+/// that is known.
+#[must_use]
+pub fn compared(roll: &Roll, places: &[Place]) -> Vec<Compared> {
+    places
+        .iter()
+        .filter_map(|place| {
+            let [frame] = *place.frames.as_slice() else {
+                return None;
+            };
+            let nth = roll.frames.iter().position(|known| known.id == frame)?;
+            if no_evidence(roll, nth).is_some() {
+                return None;
+            }
+            Some(Compared {
+                file: place.file?,
+                number: place.number?,
+                scene: roll.frames[nth].plan.scene()?,
+                from_base: as_shot(roll, &roll.frames[nth])?.from_base.get(),
+            })
+        })
+        .collect()
+}
+
+/// The film that was exposed, in its order: for each number the run of frames of one scene that it belongs to, and its stops from the
+/// base. What is no picture of a scene is a run of its own.
+#[must_use]
+pub fn runs(roll: &Roll) -> Vec<(u16, u16, f64)> {
+    let mut out = Vec::new();
+    let (mut run, mut last) = (0_u16, None);
+    for (number, frames) in film(roll) {
+        let Some(frame) = frames.first().and_then(|id| roll.frame(*id)) else {
+            continue;
+        };
+        if frame.shot.fate == Fate::Waiting {
+            continue;
+        }
+        let scene = frame.plan.scene();
+        if out.is_empty() || scene.is_none() || scene != last {
+            run = run.saturating_add(1);
+        }
+        last = scene;
+        let stops = as_shot(roll, frame).map_or(0.0, |shot| shot.from_base.get());
+        out.push((number, run, stops));
+    }
+    out
 }

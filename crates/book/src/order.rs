@@ -6,7 +6,10 @@
 
 use exposure::{Stops, words};
 
-use crate::{Lineup, Place, Roll, Scans, Tick, Verdict, as_shot, line_up, no_evidence, text};
+use crate::{
+    Lineup, Place, Roll, Scans, Tick, Verdict, as_shot, line_up, lineup::compared, no_evidence,
+    text,
+};
 
 /// Two frames whose light differs by less than this many stops say nothing about the order (judgement, no source).
 const LEAST_LIGHT: f64 = 0.3;
@@ -35,21 +38,12 @@ struct Pair {
 
 /// The pairs of frames that pictures say something about, in the order of the log.
 fn pairs(roll: &Roll, places: &[Place], bright: &[Option<f64>]) -> Vec<Pair> {
-    let known: Vec<(u16, u16, f64, f64)> = places
-        .iter()
-        .filter_map(|place| {
-            let [frame] = *place.frames.as_slice() else {
-                return None;
-            };
-            let nth = roll.frames.iter().position(|known| known.id == frame)?;
-            if no_evidence(roll, nth).is_some() {
-                return None;
-            }
-            let shot = as_shot(roll, &roll.frames[nth])?;
-            let scene = roll.frames[nth].plan.scene()?;
-            let seen = bright.get(place.file?).copied().flatten()?;
+    let known: Vec<(u16, u16, f64, f64)> = compared(roll, places)
+        .into_iter()
+        .filter_map(|frame| {
+            let seen = bright.get(frame.file).copied().flatten()?;
             let sound = seen.is_finite() && seen >= 0.0;
-            sound.then_some((scene, place.number?, shot.from_base.get(), seen))
+            sound.then_some((frame.scene, frame.number, frame.from_base, seen))
         })
         .collect();
     let mut out = Vec::new();

@@ -5,6 +5,7 @@
 //! - [`frame`]: one picture: clipped shares, tones, noise, casts, and a small grid that is kept; its record
 //! - [`register`]: by how much one picture is moved against another; [`pair`]: how much more light one got
 //! - [`roll`]: whether a roll was scanned with one setting, frames that contradict the log, and how files lie along it
+//! - [`desk`]: a whole roll asked and answered at once, and the text in which two programs hand that to each other
 //! - [`sure`]: what a few comparisons and a few liked offsets show, and how sure that is
 //! - [`speed`]: a film's curve, and what can be read off it
 //!
@@ -19,6 +20,7 @@
 #[doc = include_str!("../DESIGN.md")]
 mod design {}
 
+pub mod desk;
 pub mod frame;
 pub mod noise;
 pub mod pair;

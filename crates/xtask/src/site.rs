@@ -23,15 +23,17 @@ use optimise::Program;
 pub(crate) use parts::Parts;
 
 /// The page's programs: what the compiler calls each, what its files are called, and the folders of its styles.
-const PROGRAMS: [(&str, &str, &[&str]); 4] = [
+const PROGRAMS: [(&str, &str, &[&str]); 5] = [
     ("web", "app", &["style"]),
     ("film-book", "book", &["style-parts", "style-book"]),
     ("light", "light", &["style-parts", "style-light"]),
     ("learn", "learn", &["style-parts", "style-learn"]),
+    // It shows nothing.
+    ("measure", "measure", &[]),
 ];
 
 /// The dial is built without the library that draws the parts: what a library exports is never dead code, used or not.
-pub(crate) const DIAL: [&str; 3] = ["--bin", "web", "--no-default-features"];
+pub(crate) const DIAL: [&str; 5] = ["--bin", "web", "--bin", "measure", "--no-default-features"];
 
 /// The build profile of the page.
 const PROFILE: &str = "page";
@@ -151,6 +153,9 @@ fn lay_out(project: &Project, programs: &[Program]) -> Result<BTreeMap<String, V
             ),
         ];
         for (extension, contents) in parts {
+            if contents.is_empty() {
+                continue;
+            }
             let hashed = hashed(name, extension, &contents);
             names.push((
                 format!("{name}.{extension} digest"),

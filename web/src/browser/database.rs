@@ -46,7 +46,7 @@ thread_local! {
     static OPEN: RefCell<Option<(IdbDatabase, String)>> = const { RefCell::new(None) };
 }
 
-fn trouble(error: &JsValue) -> Trouble {
+pub(super) fn trouble(error: &JsValue) -> Trouble {
     let name = Reflect::get(error, &JsValue::from_str("name"))
         .ok()
         .and_then(|name| name.as_string());
@@ -59,7 +59,7 @@ fn trouble(error: &JsValue) -> Trouble {
 }
 
 /// Waits for an answer.
-async fn answer(request: &IdbRequest) -> Result<JsValue, Trouble> {
+pub(super) async fn answer(request: &IdbRequest) -> Result<JsValue, Trouble> {
     let promise = Promise::new(&mut |resolve, reject| {
         request.set_onsuccess(Some(&resolve));
         request.set_onerror(Some(&reject));
@@ -114,7 +114,7 @@ async fn open() -> Result<IdbDatabase, Trouble> {
 }
 
 /// Waits for the database, but not for a page that does not let go of an older one.
-async fn opened(request: &IdbOpenDbRequest) -> Result<IdbDatabase, Trouble> {
+pub(super) async fn opened(request: &IdbOpenDbRequest) -> Result<IdbDatabase, Trouble> {
     let promise = Promise::new(&mut |resolve, reject| {
         request.set_onsuccess(Some(&resolve));
         request.set_onerror(Some(&reject));
@@ -219,7 +219,7 @@ fn begin<const N: usize>(
 }
 
 /// Waits until a transaction has ended. Asked for before its last request is made, so that the end is not missed.
-fn finished(transaction: &IdbTransaction) -> impl Future<Output = Result<(), Trouble>> {
+pub(super) fn finished(transaction: &IdbTransaction) -> impl Future<Output = Result<(), Trouble>> {
     let promise = Promise::new(&mut |resolve, reject| {
         transaction.set_oncomplete(Some(&resolve));
         transaction.set_onabort(Some(&reject));

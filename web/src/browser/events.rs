@@ -118,6 +118,23 @@ impl Happened {
         ))
     }
 
+    /// Which of the parts that it was scrolled to fills the view; none where several are in sight.
+    pub(crate) fn filling(&self) -> Option<usize> {
+        let view = self.on()?;
+        let part = f64::from(view.first_element_child()?.client_width());
+        let width = f64::from(view.client_width());
+        if part < 1.0 || part < width * 0.9 {
+            return None;
+        }
+        #[expect(
+            clippy::cast_possible_truncation,
+            clippy::cast_sign_loss,
+            reason = "a count of parts"
+        )]
+        let nth = (f64::from(view.scroll_left()).abs() / width).round() as usize;
+        Some(nth)
+    }
+
     /// Keeps the pointer that went down on an element with it until it is lifted, wherever it goes.
     pub(crate) fn grab(&self) {
         if let (Some(on), Some(pointer)) = (self.on(), self.pointer()) {

@@ -75,7 +75,7 @@ pub(crate) async fn text(file: &File) -> Option<String> {
 }
 
 /// A picture of a file.
-pub(crate) fn picture(file: &File) -> Option<Picture> {
+pub(crate) fn picture(file: &Blob) -> Option<Picture> {
     Url::create_object_url_with_blob(file).ok().map(Picture)
 }
 

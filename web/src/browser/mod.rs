@@ -17,6 +17,8 @@ pub(crate) mod later;
 pub(crate) mod page;
 pub(crate) mod part;
 pub(crate) mod picture;
+#[cfg(feature = "parts")]
+pub(crate) mod pictures;
 pub(crate) mod position;
 pub(crate) mod rows;
 pub(crate) mod session;
@@ -27,6 +29,7 @@ pub(crate) mod storage;
 pub(crate) mod update;
 pub(crate) mod vibration;
 pub(crate) mod wake;
+pub(crate) mod worker;
 
 use js_sys::{Function, Reflect};
 use wasm_bindgen::{JsCast, JsValue};

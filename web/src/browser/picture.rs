@@ -18,12 +18,6 @@ pub(crate) struct Pixels {
     pub(crate) data: Vec<u8>,
 }
 
-/// A canvas that nobody sees.
-pub(crate) fn canvas() -> Option<HtmlCanvasElement> {
-    let made = web_sys::window()?.document()?.create_element("canvas");
-    made.ok()?.dyn_into().ok()
-}
-
 /// Draws a file onto a canvas, turned as it was taken, and reads it; none where this browser cannot show the file.
 pub(crate) async fn of_file(file: &File, canvas: &HtmlElement, longest: f64) -> Option<Pixels> {
     let promise = web_sys::window()?

@@ -7,8 +7,10 @@ mod bring_in;
 mod cover;
 mod keeping;
 mod kit;
+mod large;
 mod loading;
 mod marks;
+mod measured;
 mod new_film;
 mod papers;
 mod put_in;
@@ -27,7 +29,7 @@ use panel::{handover::Series, message::ToBook};
 use self::room::{Place, Room};
 use crate::{
     browser::part,
-    live::follow,
+    live::{Live, follow},
     parts::{Element, Part, el, follows, parts, turns},
     piece::{button, paragraph, row, said},
     sheet,
@@ -39,6 +41,16 @@ pub(crate) fn sheet() -> Part {
     let room = Room::open();
     room.sheet.prints();
     part::on_book(move |message| hear(room, message));
+    // Before anything is removed in this visit, which could be taken back.
+    let tidied = Live::new(false);
+    follow(move || {
+        if room.kept.is_open()
+            && tidied.quietly(|done| std::mem::replace(done, true)) == Some(false)
+        {
+            let known = room.once(|book| book.heads().map(|head| head.roll.id.clone()).collect());
+            spawn_local(measured::forget_rolls_but(known));
+        }
+    });
     // The dial hears of each change of what is in the cameras.
     follow(move || {
         if room.kept.is_open() {

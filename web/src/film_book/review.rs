@@ -2,29 +2,30 @@
 //!
 //! What has buttons in it stays where it is while what it says is described anew, so that a press never takes the focus away.
 
-use crate::browser::later::spawn_local;
 use book::{
     Against, Book, Edit, Film, Grade, Lineup, Roll, Row, Scans, Tick, Verdict, against_log,
-    anchored, as_shot, comparing_order, frame_words, line_up, meter_words, names, no_evidence,
-    rows, scans_words, telling_frame, verdicts_against_log,
+    anchored, as_shot, comparing_order, frame_words, line_up, lying, meter_words, names,
+    no_evidence, rows, scans_words, telling_frame, verdicts_against_log,
 };
-use readings::picture::{Picture as Seen, Spot};
+use exposure::words;
+use scans::desk::Answer;
 
 use super::{
-    put_in,
+    large, measured, put_in,
     room::{Place, Room, Subject},
 };
 use crate::{
     browser::{
         draw::Here,
         files::{self, File, Picture},
-        picture, sheet,
+        page,
+        worker::Beside,
     },
     choice::Options,
     form::{choice, fixed, select, tick},
     live::{Live, Worked},
     parts::{Element, Part, el, follows, parts},
-    piece::{button, columns, paragraph, row, unfolds},
+    piece::{button, columns, paragraph, row, said, unfolds},
 };
 
 /// Ways to make scans: key, name, and what is kept.
@@ -49,17 +50,32 @@ const WAYS: [(&str, &str, Option<Scans>); 5] = [
 ];
 
 /// The grades, and the word for each.
-const GRADES: [(Grade, &str); 3] = [
+pub(super) const GRADES: [(Grade, &str); 3] = [
     (Grade::Rejected, "Rejected"),
     (Grade::Usable, "Usable"),
     (Grade::Liked, "Liked"),
 ];
 
-/// A file that was loaded, in the order of the names.
-struct Scan {
-    name: String,
-    /// None where the browser refused to give the file an address.
-    picture: Option<Picture>,
+/// A file that was chosen in this visit or before, in the order of the names.
+#[derive(Default)]
+pub(super) struct Scan {
+    pub(super) name: String,
+    /// The file itself, as long as this visit goes on.
+    pub(super) whole: Option<Picture>,
+    /// Its small copy.
+    pub(super) small: Option<Picture>,
+    /// Bytes of the small copy.
+    pub(super) bytes: f64,
+    /// The record of what was measured.
+    pub(super) measured: Option<String>,
+}
+
+impl Scan {
+    /// Where a picture of it is to be had: the small copy, which is there at once, or the file.
+    pub(super) fn address(&self) -> Option<&str> {
+        let picture = self.small.as_ref().or(self.whole.as_ref())?;
+        Some(picture.address())
+    }
 }
 
 /// A piece of film in the line-up.
@@ -74,40 +90,45 @@ struct Line {
 
 /// A frame in the comparison.
 #[derive(Debug, Clone, PartialEq, Eq)]
-struct Card {
-    id: u16,
+pub(super) struct Card {
+    pub(super) id: u16,
     /// What it is called: by its number, or blind by a letter.
-    name: String,
+    pub(super) name: String,
     /// What it amounts to; empty while the comparison is blind.
-    words: String,
+    pub(super) words: String,
 }
 
 /// The table on which the scans of one roll lie.
 #[derive(Clone, Copy)]
-struct Table {
-    roll: Subject,
+pub(super) struct Table {
+    pub(super) roll: Subject,
     /// Dropped with the page, and the pictures with it.
-    scans: Live<Vec<Scan>>,
-    lineup: Live<Lineup>,
-    places: Worked<Vec<book::Place>>,
-    /// Mean brightness of each scan; empty until all are measured.
-    bright: Live<Vec<Option<f64>>>,
+    pub(super) scans: Live<Vec<Scan>>,
+    pub(super) lineup: Live<Lineup>,
+    pub(super) places: Worked<Vec<book::Place>>,
+    /// What runs beside the page and measures.
+    pub(super) beside: Live<Option<Beside>>,
+    /// How far measuring is, and what is in its way.
+    pub(super) work: Live<String>,
+    /// What was measured, in words and bars.
+    pub(super) told: Live<Answer>,
     /// How many times scans were loaded: what is still measured of earlier ones is not wanted any more.
-    loaded: Live<u32>,
+    pub(super) loaded: Live<u32>,
     /// The number that shuffles a blind comparison; none while it is open.
     lot: Live<Option<u32>>,
     /// How many times a comparison became blind.
     looks: Live<u32>,
     /// Key of the chosen scene.
-    scene: Live<String>,
-    cards: Worked<Vec<Card>>,
+    pub(super) scene: Live<String>,
+    pub(super) cards: Worked<Vec<Card>>,
     /// Which of the cards is shown large.
-    at: Live<usize>,
-    large: Here,
+    pub(super) at: Live<usize>,
+    pub(super) large: Here,
 }
 
 pub(super) fn page(room: Room, id: String) -> Part {
     let table = Table::new(room, id);
+    measured::begin(table);
     let rest = move || {
         if let Some(batch) = table.roll.once(|_, roll| Some(roll.batch.clone())) {
             room.go(Place::Batch(batch));
@@ -133,10 +154,12 @@ pub(super) fn page(room: Room, id: String) -> Part {
             ways(table),
             el("div").hidden_when(by_sight).with(load(table)).into(),
         ]),
-        scans,
+        measured::region(table),
+        contact(table),
         compare(table),
+        scans,
         row([button("main", "Rate the rest of this group", rest)]),
-        large(table),
+        large::dialog(table),
     ]
 }
 
@@ -159,7 +182,9 @@ impl Table {
             scans,
             lineup,
             places,
-            bright: Live::new(Vec::new()),
+            beside: Live::new(None),
+            work: Live::new(String::new()),
+            told: Live::new(Answer::default()),
             loaded: Live::new(0),
             lot,
             looks: Live::new(0),
@@ -171,15 +196,15 @@ impl Table {
     }
 
     /// Whether no scans lie here.
-    fn is_bare(self) -> bool {
+    pub(super) fn is_bare(self) -> bool {
         self.scans.with(Vec::is_empty)
     }
 
-    fn made(self) -> Option<Scans> {
+    pub(super) fn made(self) -> Option<Scans> {
         self.roll.with(|_, roll| roll.scans)
     }
 
-    fn is_blind(self) -> bool {
+    pub(super) fn is_blind(self) -> bool {
         self.lot.with(Option::is_some)
     }
 
@@ -189,21 +214,42 @@ impl Table {
         self.places.with(found)
     }
 
-    /// Address of the picture of a file.
+    /// Address of a picture of a file.
     fn address(self, file: usize) -> Option<String> {
+        self.scans
+            .with(|scans| scans.get(file)?.address().map(str::to_owned))
+    }
+
+    /// The file at a frame.
+    pub(super) fn file_of(self, frame: u16) -> Option<usize> {
+        self.file(|place| place.frames.contains(&frame))
+    }
+
+    pub(super) fn picture_of(self, frame: u16) -> Option<String> {
+        self.address(self.file_of(frame)?)
+    }
+
+    /// Address of the file at a frame in its own size; none after the visit in which it was chosen.
+    pub(super) fn whole_of(self, frame: u16) -> Option<String> {
+        let file = self.file_of(frame)?;
         self.scans.with(|scans| {
-            let picture = scans.get(file)?.picture.as_ref()?;
-            Some(picture.address().to_owned())
+            let whole = scans.get(file)?.whole.as_ref()?;
+            Some(whole.address().to_owned())
         })
     }
 
-    fn picture_of(self, frame: u16) -> Option<String> {
-        let file = self.file(|place| place.frames.contains(&frame))?;
-        self.address(file)
+    /// The scenes of the roll.
+    pub(super) fn scenes(self) -> Options {
+        self.roll.with(|_, roll| {
+            let scenes = roll.scenes.iter();
+            scenes
+                .map(|scene| (scene.number.to_string(), put_in::scene_name(scene)))
+                .collect()
+        })
     }
 
     /// Changes the line-up, and says where it lies now.
-    fn lay(self, change: impl FnOnce(&mut Lineup)) {
+    pub(super) fn lay(self, change: impl FnOnce(&mut Lineup)) {
         self.lineup.update(change);
         let first = self.places.once(|places| {
             places
@@ -224,7 +270,7 @@ impl Table {
         self.lay(|how| how.shift = how.shift.saturating_add(by).clamp(-most, most));
     }
 
-    fn name(self, file: usize) -> String {
+    pub(super) fn name(self, file: usize) -> String {
         self.scans.with(|scans| {
             scans
                 .get(file)
@@ -244,7 +290,7 @@ impl Table {
     }
 
     /// Grades a frame; the grade that it has already is taken back.
-    fn grade(self, frame: u16, grade: Grade) {
+    pub(super) fn grade(self, frame: u16, grade: Grade) {
         self.judge(frame, |now| match now {
             Some(verdict) if verdict.grade == grade => None,
             now => Some(Verdict {
@@ -254,7 +300,7 @@ impl Table {
         });
     }
 
-    fn tick(self, frame: u16, tick: Tick, ticked: bool) {
+    pub(super) fn tick(self, frame: u16, tick: Tick, ticked: bool) {
         self.judge(frame, |now| {
             now.map(|mut verdict| {
                 verdict.ticks.retain(|known| *known != tick);
@@ -269,13 +315,11 @@ impl Table {
     /// Shows a card large.
     fn enlarge(self, nth: usize) {
         self.at.set(nth);
-        if let Some(dialog) = self.large.get() {
-            sheet::open(&dialog);
-        }
+        large::open(self);
     }
 
     /// Goes on or back among the cards, as far as there are any.
-    fn step(self, on: bool) {
+    pub(super) fn step(self, on: bool) {
         let count = self.cards.once(Vec::len);
         self.at.update(|at| {
             *at = if on {
@@ -288,7 +332,7 @@ impl Table {
 }
 
 /// The chosen scene, or the first one.
-fn scene_of(roll: &Roll, chosen: &str) -> Option<u16> {
+pub(super) fn scene_of(roll: &Roll, chosen: &str) -> Option<u16> {
     chosen
         .parse()
         .ok()
@@ -410,41 +454,11 @@ fn kept_lineup(roll: &Roll, files: &[String]) -> Option<Lineup> {
         let (_, name) = kept.iter().find(|(known, _)| *known == number)?;
         files.iter().position(|file| file == name)
     };
-    let mut film: Vec<(u16, u16)> = roll
-        .numbered()
-        .into_iter()
-        .filter_map(|(number, frame)| Some((number?, frame.id)))
-        .collect();
-    film.dedup_by_key(|(number, _)| *number);
-    let first = film
-        .iter()
-        .map(|(number, _)| *number)
-        .find(|number| file_of(*number).is_some())?;
-    let gaps: Vec<u16> = film
-        .into_iter()
-        .filter(|(number, _)| file_of(*number).is_none())
-        .map(|(_, id)| id)
-        .collect();
-    [false, true].into_iter().find_map(|reversed| {
-        let how = Lineup {
-            reversed,
-            shift: 0,
-            gaps: gaps.clone(),
-        };
-        let how = anchored(roll, files.len(), &how, file_of(first)?, first)?;
-        line_up(roll, files.len(), &how)
-            .iter()
-            .all(|place| {
-                place
-                    .number
-                    .is_none_or(|number| place.file == file_of(number))
-            })
-            .then_some(how)
-    })
+    lying(roll, files.len(), file_of)
 }
 
 /// Puts numbers in names in the order of the numbers: `scan 9` before `scan 10`.
-fn by_number(name: &str) -> Vec<(String, u64)> {
+pub(super) fn by_number(name: &str) -> Vec<(String, u64)> {
     let mut out = vec![(String::new(), 0_u64)];
     let mut in_number = false;
     for c in name.chars() {
@@ -468,8 +482,8 @@ fn by_number(name: &str) -> Vec<(String, u64)> {
 fn draw(scans: &[Scan], nth: u32) -> u32 {
     scans
         .iter()
-        .filter_map(|scan| scan.picture.as_ref())
-        .flat_map(|picture| picture.address().bytes())
+        .filter_map(Scan::address)
+        .flat_map(str::bytes)
         .fold(0x811c_9dc5 ^ nth, |number, byte| {
             (number ^ u32::from(byte)).wrapping_mul(0x0100_0193)
         })
@@ -513,19 +527,36 @@ fn ways(table: Table) -> Part {
 
 impl Table {
     /// Whether the way the scans were made puts the result in doubt.
-    fn warns(self) -> bool {
+    pub(super) fn warns(self) -> bool {
         !matches!(self.made(), Some(Scans::Fixed | Scans::LightTable))
     }
 
     /// Takes in the files that were chosen.
-    fn take(self, mut chosen: Vec<(Scan, File)>) {
+    fn take(self, chosen: Vec<File>) {
         // Where the choice was called off, what was loaded stays.
         if chosen.is_empty() {
             return;
         }
-        chosen.sort_by_cached_key(|(scan, _)| by_number(&scan.name));
-        let (chosen, files): (Vec<Scan>, Vec<File>) = chosen.into_iter().unzip();
-        let names: Vec<String> = chosen.iter().map(|scan| scan.name.clone()).collect();
+        let mut files: Vec<(String, File)> =
+            chosen.into_iter().map(|file| (file.name(), file)).collect();
+        files.sort_by_cached_key(|(name, _)| by_number(name));
+        let scan = |(name, file): &(String, File)| Scan {
+            name: name.clone(),
+            whole: files::picture(file),
+            ..Scan::default()
+        };
+        let film = self.lie(files.iter().map(scan).collect());
+        let (count, before) = film;
+        self.roll.room.said.set(format!(
+            "Scans loaded: {}. Frames on the film: {count}.{before}",
+            files.len()
+        ));
+        measured::look(self, files);
+    }
+
+    /// Puts scans on the table, as their names were kept; frames on the film, and what of the names.
+    pub(super) fn lie(self, scans: Vec<Scan>) -> (usize, &'static str) {
+        let names: Vec<String> = scans.iter().map(|scan| scan.name.clone()).collect();
         let (before, film) = self.roll.once(|_, roll| {
             let before = (!kept(roll).is_empty()).then(|| kept_lineup(roll, &names));
             (before, roll.used())
@@ -535,80 +566,39 @@ impl Table {
             Some(Some(_)) => " They lie as their names were kept.",
             Some(None) => " The names that were kept do not fit these files: line them up anew.",
         };
-        self.roll.room.said.set(format!(
-            "Scans loaded: {}. Frames on the film: {film}.{more}",
-            names.len()
-        ));
         self.lineup.put(before.flatten().unwrap_or_default());
-        self.scans.put(chosen);
-        self.bright.put(Vec::new());
+        self.scans.put(scans);
+        self.told.put(Answer::default());
         self.loaded
             .quietly(|loaded| *loaded = loaded.wrapping_add(1));
-        spawn_local(self.measure(files));
-    }
-
-    /// Measures how bright scans are, one by one, as long as they are the ones that lie here.
-    async fn measure(self, files: Vec<File>) {
-        let this = self.loaded.try_once(|loaded| *loaded);
-        let Some(canvas) = picture::canvas() else {
-            return;
-        };
-        let mut means = Vec::with_capacity(files.len());
-        for file in &files {
-            let pixels = picture::of_file(file, &canvas, MEASURED).await;
-            if self.loaded.try_once(|loaded| *loaded) != this {
-                return;
-            }
-            let mean = pixels.and_then(|pixels| {
-                let seen = Seen::new(pixels.width, pixels.height, &pixels.data).ok()?;
-                Some(seen.spot(MIDDLE).ok()?.mean)
-            });
-            means.push(mean);
-        }
-        self.bright.put(means);
+        (film, more)
     }
 
     /// What the pictures say against the log.
     fn against(self) -> Option<Against> {
         let files = self.scans.with(Vec::len);
-        self.bright.with(|bright| {
-            self.lineup.with(|how| {
-                self.roll
-                    .with(|_, roll| against_log(roll, files, how, bright))
-            })
+        let bright: Vec<Option<f64>> = self.told.with(|told| {
+            let seen = told.files.iter();
+            seen.map(|seen| seen.as_ref().map(|seen| seen.bright))
+                .collect()
+        });
+        self.lineup.with(|how| {
+            self.roll
+                .with(|_, roll| against_log(roll, files, how, &bright))
         })
     }
 }
 
-/// The longest side of a scan as it is measured, in pixels.
-const MEASURED: f64 = 240.0;
-/// Where a scan is measured: the edges may show the film's own.
-const MIDDLE: Spot = Spot {
-    across: 0.5,
-    down: 0.5,
-    radius: 0.4,
-};
-
 fn load(table: Table) -> Part {
-    let take = move |files: Vec<File>| {
-        let scan = |file: File| {
-            let scan = Scan {
-                name: file.name(),
-                picture: files::picture(&file),
-            };
-            (scan, file)
-        };
-        table.take(files.into_iter().map(scan).collect());
-    };
     let field = el("input")
         .id("review-scans")
         .attr("type", "file")
         .flag("multiple", true)
         .attr("accept", "image/*")
         .attr("aria-describedby", "review-scans-hint")
-        .on("change", move |event| take(event.files()));
-    let hint = "The files stay where they are and as they are; nothing leaves this page. A kind of file that this browser cannot show keeps its place without a picture.";
-    let label = "Load the scans of this roll";
+        .on("change", move |event| table.take(event.files()));
+    let hint = "The files stay where they are and as they are; nothing leaves this page. Small copies are kept on this device, so that they are here again the next time.";
+    let label = "Scans of this roll";
     parts![
         el("h3").says("Scans"),
         el("div")
@@ -616,7 +606,65 @@ fn load(table: Table) -> Part {
             .with(el("label").attr("for", "review-scans").says(label))
             .with(field)
             .with(paragraph("hint", hint).id("review-scans-hint")),
+        measured::progress(table),
     ]
+}
+
+/// All frames of the roll in the order of the film, small, with what they are.
+fn contact(table: Table) -> Element {
+    let box_speed = move || {
+        table
+            .roll
+            .with(|book, roll| Some(book.stock_of(roll)?.box_speed))
+    };
+    let cells = move || -> Vec<Element> {
+        let speed = box_speed();
+        table.roll.with(|_, roll| {
+            let frames = roll.numbered().into_iter();
+            frames
+                .filter_map(|(number, frame)| {
+                    let number = number?;
+                    let picture = table.picture_of(frame.id);
+                    let none = picture.is_none();
+                    let (set, offset) = as_shot(roll, frame).map_or_else(
+                        || (String::new(), String::new()),
+                        |shot| {
+                            let offset = speed.map_or_else(String::new, |speed| {
+                                let offset = shot.from_box(speed);
+                                format!("{} than box speed", words::difference(offset))
+                            });
+                            (shot.set.shown(), offset)
+                        },
+                    );
+                    let verdict = frame.verdict.as_ref();
+                    Some(
+                        el("li")
+                            .class("contact")
+                            .with(picture_of(format!("Frame {number}"), picture))
+                            .with(paragraph("contact-none", "no scan").hidden(!none))
+                            .with(paragraph("contact-number", number.to_string()))
+                            .with(paragraph("contact-words", set))
+                            .with(paragraph("contact-words", offset))
+                            .with(said(
+                                "contact-verdict",
+                                verdict.map_or("", |verdict| verdict.grade.words()),
+                            )),
+                    )
+                })
+                .collect()
+        })
+    };
+    el("section")
+        .class("contact-sheet")
+        .hidden_when(move || table.is_bare() || table.is_blind())
+        .with(el("h3").says("Contact sheet"))
+        .with(
+            el("ol")
+                .class("contacts")
+                .named("Contact sheet")
+                .with(follows(cells)),
+        )
+        .with(row([button("", "Print the contact sheet", page::print)]))
 }
 
 /// The line-up of the scans with the log.
@@ -848,7 +896,7 @@ fn file_words(name: Option<String>, kept: Option<&String>, loaded: bool) -> Stri
 }
 
 /// A picture; out of sight where there is none.
-fn picture_of(alt: String, address: Option<String>) -> Element {
+pub(super) fn picture_of(alt: String, address: Option<String>) -> Element {
     let image = el("img")
         .attr("loading", "lazy")
         .attr("decoding", "async")
@@ -905,7 +953,7 @@ fn place(table: Table, kept: &[(u16, String)], line: &Line) -> Element {
 }
 
 /// A box to tick whose name says more than the words next to it.
-fn tick_box(
+pub(super) fn tick_box(
     class: &'static str,
     name: String,
     words: &'static str,
@@ -923,14 +971,6 @@ fn tick_box(
 
 /// The frames of a scene side by side, with their verdicts.
 fn compare(table: Table) -> Element {
-    let scenes = move || -> Options {
-        table.roll.with(|_, roll| {
-            let scenes = roll.scenes.iter();
-            scenes
-                .map(|scene| (scene.number.to_string(), put_in::scene_name(scene)))
-                .collect()
-        })
-    };
     let corrected = "These scans were corrected frame by frame: what you see here does not show how the film was exposed.";
     el("section")
         .class("review-compare")
@@ -939,7 +979,12 @@ fn compare(table: Table) -> Element {
             paragraph("warning review-warning", corrected)
                 .hidden_when(move || table.made() != Some(Scans::Corrected)),
         )
-        .with(choice("review-scene", "Scene", scenes, table.scene))
+        .with(choice(
+            "review-scene",
+            "Scene",
+            move || table.scenes(),
+            table.scene,
+        ))
         .with(follows(move || blind(table)))
         .with(follows(move || {
             paragraph("reason", table.roll.with(|_, roll| no_cards(table, roll)))
@@ -1098,62 +1143,6 @@ fn card(
             paragraph("hint", "Ticks can be set once there is a verdict.")
                 .hidden(verdict.is_some()),
         )
-}
-
-/// One picture over the whole screen.
-fn large(table: Table) -> Element {
-    let card = move || {
-        let at = table.at.get();
-        table.cards.with(|cards| cards.get(at).cloned())
-    };
-    let close = move || {
-        if let Some(dialog) = table.large.get() {
-            sheet::close(&dialog);
-        }
-    };
-    let position = move || {
-        let name = card().map(|card| card.name).unwrap_or_default();
-        let count = table.cards.with(Vec::len);
-        format!("{name}, {} of {count}", table.at.get() + 1)
-    };
-    let shown = move || {
-        let card = card();
-        let picture = card.as_ref().and_then(|card| table.picture_of(card.id));
-        let none = picture.is_none();
-        let (name, words) = card.map(|card| (card.name, card.words)).unwrap_or_default();
-        parts![
-            el("div")
-                .class("large-picture")
-                .with(picture_of(name, picture))
-                .with(paragraph("", "No scan of this frame.").hidden(!none)),
-            paragraph("large-words lines", words),
-        ]
-    };
-    el("dialog")
-        .class("large")
-        .here(table.large)
-        .named("Large picture")
-        .on("keydown", move |event| match event.key().name.as_str() {
-            "ArrowLeft" => table.step(false),
-            "ArrowRight" => table.step(true),
-            _ => {}
-        })
-        .with(
-            el("div")
-                .class("large-head")
-                .with(
-                    el("p")
-                        .class("large-name")
-                        .attr("aria-live", "polite")
-                        .tells(position),
-                )
-                .with(button("", "Close the picture", close)),
-        )
-        .with(follows(shown))
-        .with(el("div").class("large-foot").all([
-            button("", "Previous picture", move || table.step(false)),
-            button("", "Next picture", move || table.step(true)),
-        ]))
 }
 
 #[cfg(test)]

@@ -1,0 +1,467 @@
+//! What is asked of a roll of scans at once, and what is told: as values, and as the text that two programs hand each other.
+//!
+//! Measuring takes long, so it is done beside the page. Words are made here and are shown as they come.
+
+use std::fmt::Write as _;
+
+use exposure::words;
+
+use crate::{
+    Error, Measured,
+    frame::{BARS, FIRST_BAR, Tones},
+    roll::{self, Beginning, Frame, LineUp, Picture, Said, Scanning},
+};
+
+/// A logged frame with its file.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Logged {
+    /// Place of its file in the list.
+    pub file: usize,
+    /// Number as people say it.
+    pub number: u16,
+    /// Its scene.
+    pub scene: u16,
+    /// Stops as logged, from what the frames of the scene share; positive is more light.
+    pub offset: f64,
+}
+
+/// A frame of the film in a series, whether it has a file or not.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Wanted {
+    /// Number as people say it.
+    pub number: u16,
+    /// Its series, in the order of the film.
+    pub series: u16,
+    /// Stops as logged.
+    pub offset: f64,
+}
+
+/// What is asked.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Question {
+    /// What the person says of the scans.
+    pub said: Said,
+    /// Frames that can be compared.
+    pub frames: Vec<Logged>,
+    /// The film in its order.
+    pub film: Vec<Wanted>,
+}
+
+/// Two frames whose pictures contradict the log.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Doubt {
+    /// The frame with less light by the log.
+    pub less: u16,
+    /// The one with more.
+    pub more: u16,
+    /// The question.
+    pub words: String,
+}
+
+/// How the files lie by the pictures.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Otherwise {
+    /// Sentences.
+    pub words: String,
+    /// The file of each number on the film that has one.
+    pub files: Vec<(u16, usize)>,
+}
+
+/// What one scan is, in bars and words.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Seen {
+    /// Shares of the picture in half stops about the middle tone, from [`FIRST_BAR`] on.
+    pub bars: [f64; BARS],
+    /// Mean brightness of the picture in linear light.
+    pub bright: f64,
+    /// Sentences.
+    pub words: String,
+}
+
+/// What is told.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Answer {
+    /// Whether exposure may be concluded from the scans.
+    pub tells_exposure: bool,
+    /// Whether nothing may be concluded from them.
+    pub warns: bool,
+    /// What the roll is, in sentences.
+    pub says: Vec<String>,
+    /// Frames that contradict the log.
+    pub doubts: Vec<Doubt>,
+    /// How the files lie otherwise.
+    pub otherwise: Option<Otherwise>,
+    /// Where clipping or a cast begins: scene, offset in stops, and what it is.
+    pub begins: Vec<(u16, f64, String)>,
+    /// Each file; none of one that could not be read.
+    pub files: Vec<Option<Seen>>,
+}
+
+/// Answers a question by what was measured of the files, in their order.
+#[must_use]
+pub fn answer(question: &Question, files: &[Option<Measured>]) -> Answer {
+    let frames: Vec<Frame<'_>> = question
+        .frames
+        .iter()
+        .filter_map(|frame| {
+            Some(Frame {
+                number: frame.number,
+                scene: frame.scene,
+                offset: frame.offset,
+                measured: files.get(frame.file)?.as_ref()?,
+            })
+        })
+        .collect();
+    let read = files.iter().flatten().count();
+    let seen = files.iter().map(|file| file.as_ref().map(seen)).collect();
+    if read == 0 {
+        return Answer {
+            files: seen,
+            ..Answer::default()
+        };
+    }
+    let scanned = roll::scanned(&frames);
+    let mut says = scanned.words();
+    says.extend(scanned.against(question.said).map(str::to_owned));
+    // Nothing is asked about exposure where the person says that it was evened out.
+    let doubts = if question.said == Said::Corrected {
+        Vec::new()
+    } else {
+        let odd = roll::odd(&frames, &scanned);
+        odd.iter()
+            .map(|odd| Doubt {
+                less: odd.less,
+                more: odd.more,
+                words: odd.words(),
+            })
+            .collect()
+    };
+    let begins = roll::beginnings(&frames)
+        .iter()
+        .map(|at: &Beginning| (at.scene, at.offset, at.words().to_owned()))
+        .collect();
+    Answer {
+        tells_exposure: scanned.tells_exposure() && question.said != Said::Corrected,
+        warns: scanned.how != Scanning::Fixed,
+        says,
+        doubts,
+        otherwise: otherwise(question, files),
+        begins,
+        files: seen,
+    }
+}
+
+/// How the files lie along the film by the pictures; none where they lie as logged, or it cannot be told.
+fn otherwise(question: &Question, files: &[Option<Measured>]) -> Option<Otherwise> {
+    // A file that could not be read would be taken for one too few.
+    let pictures: Vec<Picture<'_>> = files
+        .iter()
+        .map(|file| {
+            Some(Picture {
+                grid: &file.as_ref()?.grid,
+            })
+        })
+        .collect::<Option<_>>()?;
+    let mut series: Vec<Vec<f64>> = Vec::new();
+    let mut last = None;
+    for frame in &question.film {
+        if last != Some(frame.series) {
+            series.push(Vec::new());
+            last = Some(frame.series);
+        }
+        if let Some(series) = series.last_mut() {
+            series.push(frame.offset);
+        }
+    }
+    let numbers: Vec<u16> = question.film.iter().map(|frame| frame.number).collect();
+    let LineUp::Proposed(laid) = roll::line_up(&series, &pictures) else {
+        return None;
+    };
+    let words = laid.words(&numbers).join("\n");
+    Some(Otherwise {
+        words,
+        files: numbers
+            .iter()
+            .zip(&laid.files)
+            .filter_map(|(number, file)| Some((*number, (*file)?)))
+            .collect(),
+    })
+}
+
+/// What is said of one scan.
+fn seen(measured: &Measured) -> Seen {
+    let (width, height) = measured.grid.size();
+    let light: f64 = measured
+        .grid
+        .codes()
+        .iter()
+        .map(|code| exposure::tone::light(f64::from(*code)))
+        .sum();
+    #[expect(clippy::cast_precision_loss, reason = "a small picture")]
+    let bright = light / (width * height).max(1) as f64;
+    let mut lines = Vec::new();
+    let middle = Tones::stops(measured.tones.median());
+    lines.push(middle.map_or_else(
+        || "Half of the picture is black.".to_owned(),
+        |stops| {
+            let size = words::decimal(stops.abs(), 1);
+            let way = if stops < 0.0 { "darker" } else { "brighter" };
+            format!("The middle of the tones is {size} stop {way} than middle grey.")
+        },
+    ));
+    for (clipped, name) in [(measured.bright, "burnt out"), (measured.dark, "black")] {
+        if clipped.any >= 0.001 {
+            lines.push(format!(
+                "{} % is {name}.",
+                words::decimal(clipped.any * 100.0, 1)
+            ));
+        }
+    }
+    if let Some(noise) = &measured.noise {
+        lines.push(format!(
+            "Noise {} L* at full size: of film and scanner, or of a program that smoothed or sharpened.",
+            words::decimal(noise.lightness, 2)
+        ));
+    }
+    let thirds = ["shadows", "middle", "highlights"];
+    let casts: Vec<String> = thirds
+        .iter()
+        .zip(&measured.casts)
+        .filter_map(|(name, cast)| {
+            let cast = (*cast)?;
+            let lean = leans(cast.a, cast.b)?;
+            Some(format!("{name} {lean}"))
+        })
+        .collect();
+    if !casts.is_empty() {
+        lines.push(format!(
+            "Leans, if the scene averages grey: {}.",
+            casts.join(", ")
+        ));
+    }
+    Seen {
+        bars: measured.bars,
+        bright,
+        words: lines.join("\n"),
+    }
+}
+
+/// Which way a tone leans; none where it is hardly off grey.
+fn leans(a: f64, b: f64) -> Option<String> {
+    const HARDLY: f64 = 2.0;
+    let mut ways = Vec::new();
+    for (value, less, more) in [(a, "green", "magenta"), (b, "blue", "yellow")] {
+        if value.abs() >= HARDLY {
+            ways.push(format!(
+                "{} {}",
+                if value < 0.0 { less } else { more },
+                words::decimal(value.abs(), 0)
+            ));
+        }
+    }
+    (!ways.is_empty()).then(|| ways.join(" and "))
+}
+
+/// Stops at the left edge of a bar of [`Seen::bars`].
+#[must_use]
+pub fn bar_from(nth: usize) -> f64 {
+    #[expect(clippy::cast_precision_loss, reason = "two dozen")]
+    let nth = nth as f64;
+    FIRST_BAR + nth / 2.0 - 0.25
+}
+
+const DAMAGED: &str = "What was handed over cannot be read.";
+
+/// Sentences hold no tabs; lines in them are kept.
+fn packed(text: &str) -> String {
+    text.replace('\t', " ").replace('\n', "\r")
+}
+
+fn unpacked(text: &str) -> String {
+    text.replace('\r', "\n")
+}
+
+impl Question {
+    /// As a text.
+    #[must_use]
+    pub fn text(&self) -> String {
+        let said = match self.said {
+            Said::Fixed => "fixed",
+            Said::Corrected => "corrected",
+            Said::Unknown => "unknown",
+        };
+        let mut out = format!("said\t{said}\n");
+        // OK to ignore: writing to a text does not fail.
+        for frame in &self.frames {
+            let _ = writeln!(
+                out,
+                "frame\t{}\t{}\t{}\t{}",
+                frame.file, frame.number, frame.scene, frame.offset
+            );
+        }
+        for frame in &self.film {
+            let _ = writeln!(
+                out,
+                "film\t{}\t{}\t{}",
+                frame.number, frame.series, frame.offset
+            );
+        }
+        out
+    }
+
+    /// Reads it again.
+    ///
+    /// # Errors
+    ///
+    /// A sentence, where it is none.
+    pub fn read(text: &str) -> Result<Self, Error> {
+        let mut question = Self {
+            said: Said::Unknown,
+            frames: Vec::new(),
+            film: Vec::new(),
+        };
+        for line in text.lines() {
+            let fields: Vec<&str> = line.split('\t').collect();
+            let done = match fields.as_slice() {
+                ["said", said] => {
+                    question.said = match *said {
+                        "fixed" => Said::Fixed,
+                        "corrected" => Said::Corrected,
+                        _ => Said::Unknown,
+                    };
+                    Some(())
+                }
+                ["frame", file, number, scene, offset] => (|| {
+                    question.frames.push(Logged {
+                        file: file.parse().ok()?,
+                        number: number.parse().ok()?,
+                        scene: scene.parse().ok()?,
+                        offset: stops(offset)?,
+                    });
+                    Some(())
+                })(),
+                ["film", number, series, offset] => (|| {
+                    question.film.push(Wanted {
+                        number: number.parse().ok()?,
+                        series: series.parse().ok()?,
+                        offset: stops(offset)?,
+                    });
+                    Some(())
+                })(),
+                _ => None,
+            };
+            done.ok_or_else(|| Error::new(DAMAGED))?;
+        }
+        Ok(question)
+    }
+}
+
+fn stops(text: &str) -> Option<f64> {
+    text.parse().ok().filter(|value: &f64| value.is_finite())
+}
+
+impl Answer {
+    /// As a text.
+    #[must_use]
+    pub fn text(&self) -> String {
+        let mut out = format!(
+            "tells\t{}\t{}\n",
+            u8::from(self.tells_exposure),
+            u8::from(self.warns)
+        );
+        // OK to ignore: writing to a text does not fail.
+        for says in &self.says {
+            let _ = writeln!(out, "says\t{}", packed(says));
+        }
+        for doubt in &self.doubts {
+            let _ = writeln!(
+                out,
+                "doubt\t{}\t{}\t{}",
+                doubt.less,
+                doubt.more,
+                packed(&doubt.words)
+            );
+        }
+        if let Some(other) = &self.otherwise {
+            let files: Vec<String> = other
+                .files
+                .iter()
+                .map(|(number, file)| format!("{number} {file}"))
+                .collect();
+            let _ = writeln!(out, "lies\t{}\t{}", files.join(","), packed(&other.words));
+        }
+        for (scene, offset, words) in &self.begins {
+            let _ = writeln!(out, "begins\t{scene}\t{offset}\t{}", packed(words));
+        }
+        for file in &self.files {
+            match file {
+                None => out.push_str("file\n"),
+                Some(seen) => {
+                    let bars: Vec<String> = seen.bars.iter().map(f64::to_string).collect();
+                    let _ = writeln!(
+                        out,
+                        "file\t{}\t{}\t{}",
+                        seen.bright,
+                        bars.join(" "),
+                        packed(&seen.words)
+                    );
+                }
+            }
+        }
+        out
+    }
+
+    /// Reads it again.
+    ///
+    /// # Errors
+    ///
+    /// A sentence, where it is none.
+    pub fn read(text: &str) -> Result<Self, Error> {
+        let mut answer = Self::default();
+        for line in text.split_terminator('\n') {
+            let fields: Vec<&str> = line.split('\t').collect();
+            answer.line(&fields).ok_or_else(|| Error::new(DAMAGED))?;
+        }
+        Ok(answer)
+    }
+
+    fn line(&mut self, fields: &[&str]) -> Option<()> {
+        match fields {
+            ["tells", tells, warns] => {
+                (self.tells_exposure, self.warns) = (*tells == "1", *warns == "1");
+            }
+            ["says", words] => self.says.push(unpacked(words)),
+            ["doubt", less, more, words] => self.doubts.push(Doubt {
+                less: less.parse().ok()?,
+                more: more.parse().ok()?,
+                words: unpacked(words),
+            }),
+            ["lies", files, words] => {
+                let pairs = files.split(',').filter(|pair| !pair.is_empty());
+                let pair = |pair: &str| {
+                    let (number, file) = pair.split_once(' ')?;
+                    Some((number.parse().ok()?, file.parse().ok()?))
+                };
+                self.otherwise = Some(Otherwise {
+                    words: unpacked(words),
+                    files: pairs.map(pair).collect::<Option<_>>()?,
+                });
+            }
+            ["begins", scene, offset, words] => {
+                self.begins
+                    .push((scene.parse().ok()?, stops(offset)?, unpacked(words)));
+            }
+            ["file"] => self.files.push(None),
+            ["file", bright, bars, words] => {
+                let bars: Vec<f64> = bars.split(' ').map(stops).collect::<Option<_>>()?;
+                self.files.push(Some(Seen {
+                    bars: bars.try_into().ok()?,
+                    bright: stops(bright)?,
+                    words: unpacked(words),
+                }));
+            }
+            _ => return None,
+        }
+        Some(())
+    }
+}

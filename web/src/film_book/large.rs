@@ -1,0 +1,364 @@
+//! The light table: the frames of a scene as large as the window allows, judged where they are seen.
+
+use book::{Grade, Tick};
+
+use super::review::{Card, GRADES, Table, picture_of, scene_of, tick_box};
+use crate::{
+    browser::sheet,
+    drawn::{hold, percent},
+    live::Live,
+    parts::{Element, Part, el, follows, parts},
+    piece::{button, paragraph, row},
+};
+
+/// How the frames are laid.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Lay {
+    /// One beside the other; on a narrow window one after the other.
+    Beside,
+    /// One in the place of the other.
+    SamePlace,
+    /// Pixel for pixel, the same place of each.
+    FullSize,
+}
+
+const LAYS: [(Lay, &str); 3] = [
+    (Lay::Beside, "Side by side"),
+    (Lay::SamePlace, "In one place"),
+    (Lay::FullSize, "At 100 %"),
+];
+
+/// Steps of the place that is seen at full size, across and down.
+const STEPS: i32 = 100;
+
+pub(super) fn open(table: Table) {
+    if let Some(dialog) = table.large.get() {
+        sheet::open(&dialog);
+        to_current();
+    }
+}
+
+/// Brings the frame that is judged to sight, where the frames lie beside one another.
+fn to_current() {
+    sheet::show(".light-frame[aria-current]");
+}
+
+fn step(table: Table, on: bool) {
+    table.step(on);
+    to_current();
+}
+
+/// The frame that is judged now.
+fn current(table: Table) -> Option<Card> {
+    let at = table.at.get();
+    table.cards.with(|cards| cards.get(at).cloned())
+}
+
+fn judge(table: Table, grade: Grade) {
+    let at = table.at.now();
+    if let Some(id) = table.cards.once(|cards| Some(cards.get(at)?.id)) {
+        table.grade(id, grade);
+    }
+}
+
+/// The scene before or after the one on the table; none at the ends.
+fn scene_beside(table: Table, on: bool) -> Option<String> {
+    let chosen = table.scene.get();
+    let now = table.roll.with(|_, roll| scene_of(roll, &chosen))?;
+    let scenes = table.scenes();
+    let at = scenes.iter().position(|(key, _)| *key == now.to_string())?;
+    let to = if on {
+        at.checked_add(1)
+    } else {
+        at.checked_sub(1)
+    }?;
+    scenes.get(to).map(|(key, _)| key.clone())
+}
+
+fn turn_scene(table: Table, on: bool) {
+    if let Some(key) = scene_beside(table, on) {
+        table.scene.set(key);
+        table.at.set(0);
+        to_current();
+    }
+}
+
+/// The dialog that fills the window.
+pub(super) fn dialog(table: Table) -> Element {
+    let lay = Live::new(Lay::Beside);
+    let place = Live::new([STEPS / 2, STEPS / 2]);
+    let close = move || {
+        if let Some(dialog) = table.large.get() {
+            sheet::close(&dialog);
+        }
+    };
+    let position = move || {
+        let name = current(table).map(|card| card.name).unwrap_or_default();
+        let count = table.cards.with(Vec::len);
+        format!("{name}, {} of {count}", table.at.get() + 1)
+    };
+    let scene = move || {
+        let chosen = table.scene.get();
+        let now = table.roll.with(|_, roll| scene_of(roll, &chosen));
+        let now = now.map(|now| now.to_string());
+        let scenes = table.scenes();
+        let mut scenes = scenes.into_iter();
+        let found = scenes.find(|(key, _)| Some(key) == now.as_ref());
+        found.map(|(_, name)| name).unwrap_or_default()
+    };
+    let lays = move || {
+        row(LAYS.map(|(way, name)| {
+            let is = lay.get() == way;
+            let lie = move || {
+                lay.set(way);
+                to_current();
+            };
+            button("lay", name, lie).attr("aria-pressed", if is { "true" } else { "false" })
+        }))
+        .attr("role", "group")
+        .named("How the frames lie")
+    };
+    el("dialog")
+        .class("large")
+        .here(table.large)
+        .named("Light table")
+        .on("keydown", move |event| {
+            // A slider has its own arrows.
+            if event.is_on_switch() {
+                return;
+            }
+            match event.key().name.as_str() {
+                "ArrowLeft" => step(table, false),
+                "ArrowRight" => step(table, true),
+                "PageUp" => turn_scene(table, false),
+                "PageDown" => turn_scene(table, true),
+                "1" => judge(table, GRADES[0].0),
+                "2" => judge(table, GRADES[1].0),
+                "3" => judge(table, GRADES[2].0),
+                _ => {}
+            }
+        })
+        .with(
+            el("div")
+                .class("large-head")
+                .with(
+                    el("div")
+                        .with(el("p").class("large-scene").tells(scene))
+                        .with(
+                            el("p")
+                                .class("large-name")
+                                .attr("aria-live", "polite")
+                                .tells(position),
+                        ),
+                )
+                .with(button("", "Close the picture", close))
+                .with(follows(lays)),
+        )
+        .with(follows(move || match lay.get() {
+            Lay::Beside => beside(table),
+            Lay::SamePlace => same_place(table),
+            Lay::FullSize => full_size(table, place),
+        }))
+        .with(follows(move || verdict(table)))
+        .with(foot(table))
+}
+
+/// A picture with its name, and how it was judged.
+fn frame(table: Table, nth: usize, card: &Card, picture: Element) -> Element {
+    let is_current = table.at.get() == nth;
+    let graded = table.roll.with(|_, roll| {
+        let verdict = roll.frame(card.id)?.verdict.as_ref();
+        verdict.map(|verdict| verdict.grade)
+    });
+    let choose = move || {
+        table.at.set(nth);
+    };
+    let described = el("div")
+        .class("light-frame")
+        .with(
+            el("button")
+                .class("light-picture")
+                .attr("type", "button")
+                .named(format!("{}: judge this one", card.name))
+                .press(choose)
+                .with(picture),
+        )
+        .with(
+            el("p")
+                .class("light-name")
+                .says(card.name.clone())
+                .with(el("span").says(
+                    graded.map_or_else(String::new, |grade| format!(" · {}", grade.words())),
+                )),
+        )
+        .with(paragraph("light-words", card.words.clone()));
+    if is_current {
+        described.attr("aria-current", "true")
+    } else {
+        described
+    }
+}
+
+/// The picture of a frame, or that there is none.
+fn seen(table: Table, card: &Card) -> Element {
+    match table.picture_of(card.id) {
+        Some(address) => picture_of(card.name.clone(), Some(address)),
+        None => el("span")
+            .class("light-none")
+            .says("No scan of this frame."),
+    }
+}
+
+/// All frames of the scene in the order of their light.
+fn beside(table: Table) -> Part {
+    let cards = table.cards.get();
+    let all = cards
+        .iter()
+        .enumerate()
+        .map(|(nth, card)| frame(table, nth, card, seen(table, card)));
+    strip(table, all.collect()).into()
+}
+
+/// Frames beside one another; on a narrow window a finger goes from one to the next, and what it comes to is judged.
+fn strip(table: Table, frames: Vec<Element>) -> Element {
+    el("div")
+        .class("light-stage light-beside")
+        .style("--frames", frames.len().to_string())
+        .on("scroll", move |event| {
+            let last = table.cards.once(Vec::len).saturating_sub(1);
+            if let Some(nth) = event.filling() {
+                table.at.set(nth.min(last));
+            }
+        })
+        .all(frames)
+}
+
+/// One frame after the other in the same place.
+fn same_place(table: Table) -> Part {
+    let Some(card) = current(table) else {
+        return Part::Nothing;
+    };
+    let nth = table.at.get();
+    el("div")
+        .class("light-stage light-one")
+        .with(frame(table, nth, &card, seen(table, &card)))
+        .into()
+}
+
+/// The same place of each frame, pixel for pixel.
+fn full_size(table: Table, place: Live<[i32; 2]>) -> Part {
+    let cards = table.cards.get();
+    let whole: Vec<(usize, Card, Option<String>)> = cards
+        .into_iter()
+        .enumerate()
+        .map(|(nth, card)| {
+            let address = table.whole_of(card.id);
+            (nth, card, address)
+        })
+        .collect();
+    if whole.iter().all(|(.., address)| address.is_none()) {
+        let sentence = "Only small copies are kept. Choose the scans of this roll once more to see them at full size.";
+        return el("div")
+            .class("light-stage")
+            .with(paragraph("light-none", sentence))
+            .into();
+    }
+    let [across, down] = place.get();
+    let all = whole.into_iter().map(|(nth, card, address)| {
+        let picture = match address {
+            Some(address) => picture_of(card.name.clone(), Some(address))
+                .class("light-whole")
+                .style("--across", percent(f64::from(across) / f64::from(STEPS)))
+                .style("--down", percent(f64::from(down) / f64::from(STEPS))),
+            None => el("span")
+                .class("light-none")
+                .says("No scan of this frame."),
+        };
+        frame(table, nth, &card, picture)
+    });
+    let slider = |id: &'static str, name: &'static str, at: i32, which: usize| {
+        hold(
+            id,
+            name,
+            [0, STEPS],
+            at,
+            format!("{at} % of the way"),
+            move |to| {
+                place.update(|place| place[which] = to);
+            },
+        )
+        .class("light-slider")
+    };
+    parts![
+        strip(table, all.collect()),
+        el("div")
+            .class("light-places")
+            .with(slider("light-across", "Place across", across, 0))
+            .with(slider("light-down", "Place from the top", down, 1)),
+    ]
+}
+
+/// The verdict on the frame that is judged now.
+fn verdict(table: Table) -> Part {
+    let Some(card) = current(table) else {
+        return Part::Nothing;
+    };
+    let id = card.id;
+    let given = table.roll.with(|_, roll| {
+        let verdict = roll.frame(id)?.verdict.clone();
+        Some(verdict)
+    });
+    let given = given.flatten();
+    let grades = GRADES.map(|(grade, word)| {
+        let is = given.as_ref().is_some_and(|given| given.grade == grade);
+        button("grade", word, move || table.grade(id, grade))
+            .attr("aria-pressed", if is { "true" } else { "false" })
+    });
+    let ticks = Tick::ALL.into_iter().map(|tick| {
+        let on = given
+            .as_ref()
+            .is_some_and(|given| given.ticks.contains(&tick));
+        let set = move |ticked| table.tick(id, tick, ticked);
+        tick_box(
+            "pick",
+            tick.words().to_owned(),
+            tick.words(),
+            [on, given.is_none()],
+            set,
+        )
+    });
+    el("div")
+        .class("light-verdict")
+        .with(
+            el("div")
+                .class("grades")
+                .attr("role", "group")
+                .named("Verdict")
+                .all(grades),
+        )
+        .with(
+            el("div")
+                .class("light-ticks")
+                .attr("role", "group")
+                .named("What it shows")
+                .all(ticks),
+        )
+        .into()
+}
+
+fn foot(table: Table) -> Element {
+    let next = move || {
+        let last = table.cards.with(Vec::len).saturating_sub(1);
+        let at_end = table.at.get() >= last && scene_beside(table, true).is_some();
+        row([
+            button("", "Previous picture", move || step(table, false)),
+            if at_end {
+                button("main", "Next scene", move || turn_scene(table, true))
+            } else {
+                button("", "Next picture", move || step(table, true))
+            },
+        ])
+        .class("large-foot")
+    };
+    el("div").with(follows(next))
+}
