@@ -4,11 +4,9 @@
 
 use std::fmt::Write as _;
 
-use exposure::words;
-
 use crate::{
     Error, Measured,
-    frame::{BARS, FIRST_BAR, Tones},
+    frame::{BARS, FIRST_BAR},
     roll::{self, Beginning, Frame, LineUp, Picture, Said, Scanning},
 };
 
@@ -199,67 +197,11 @@ fn seen(measured: &Measured) -> Seen {
         .sum();
     #[expect(clippy::cast_precision_loss, reason = "a small picture")]
     let bright = light / (width * height).max(1) as f64;
-    let mut lines = Vec::new();
-    let middle = Tones::stops(measured.tones.median());
-    lines.push(middle.map_or_else(
-        || "Half of the picture is black.".to_owned(),
-        |stops| {
-            let size = words::decimal(stops.abs(), 1);
-            let way = if stops < 0.0 { "darker" } else { "brighter" };
-            format!("The middle of the tones is {size} stop {way} than middle grey.")
-        },
-    ));
-    for (clipped, name) in [(measured.bright, "burnt out"), (measured.dark, "black")] {
-        if clipped.any >= 0.001 {
-            lines.push(format!(
-                "{} % is {name}.",
-                words::decimal(clipped.any * 100.0, 1)
-            ));
-        }
-    }
-    if let Some(noise) = &measured.noise {
-        lines.push(format!(
-            "Noise {} L* at full size: of film and scanner, or of a program that smoothed or sharpened.",
-            words::decimal(noise.lightness, 2)
-        ));
-    }
-    let thirds = ["shadows", "middle", "highlights"];
-    let casts: Vec<String> = thirds
-        .iter()
-        .zip(&measured.casts)
-        .filter_map(|(name, cast)| {
-            let cast = (*cast)?;
-            let lean = leans(cast.a, cast.b)?;
-            Some(format!("{name} {lean}"))
-        })
-        .collect();
-    if !casts.is_empty() {
-        lines.push(format!(
-            "Leans, if the scene averages grey: {}.",
-            casts.join(", ")
-        ));
-    }
     Seen {
         bars: measured.bars,
         bright,
-        words: lines.join("\n"),
+        words: measured.words().join("\n"),
     }
-}
-
-/// Which way a tone leans; none where it is hardly off grey.
-fn leans(a: f64, b: f64) -> Option<String> {
-    const HARDLY: f64 = 2.0;
-    let mut ways = Vec::new();
-    for (value, less, more) in [(a, "green", "magenta"), (b, "blue", "yellow")] {
-        if value.abs() >= HARDLY {
-            ways.push(format!(
-                "{} {}",
-                if value < 0.0 { less } else { more },
-                words::decimal(value.abs(), 0)
-            ));
-        }
-    }
-    (!ways.is_empty()).then(|| ways.join(" and "))
 }
 
 /// Stops at the left edge of a bar of [`Seen::bars`].

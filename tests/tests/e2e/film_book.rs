@@ -32,7 +32,7 @@ pub(crate) async fn load_film(page: &Page<'_>) -> Result<()> {
 }
 
 /// Opens the one batch in the bag.
-async fn open_batch(page: &Page<'_>) -> Result<()> {
+pub(crate) async fn open_batch(page: &Page<'_>) -> Result<()> {
     let shelf = page.find("list", "Bag").await?;
     let rows = shelf.find_all("button").await?;
     ensure!(rows.len() == 1, "the bag holds {} batches", rows.len());

@@ -19,6 +19,7 @@ mod learn;
 mod light;
 mod light_corrections;
 mod light_readings;
+mod light_table;
 mod light_ways;
 mod link;
 mod live_camera;

@@ -323,7 +323,15 @@ pub(super) fn region(table: Table) -> Element {
 
 /// Where clipping or a cast begins, in sentences.
 fn begins(told: &Answer) -> String {
-    let line = |(scene, _, words): &(u16, f64, String)| format!("Scene {scene}: {words}");
+    let line = |(scene, offset, words): &(u16, f64, String)| {
+        let at = scans::roll::stops(*offset);
+        let at = if at.is_even() {
+            "at the base".to_owned()
+        } else {
+            format!("at {} than the base", words::difference(at))
+        };
+        format!("Scene {scene}, {at}: {words}.")
+    };
     let lines: Vec<String> = told.begins.iter().map(line).collect();
     lines.join("\n")
 }
@@ -441,13 +449,7 @@ fn bars(table: Table) -> Part {
                 columns.filter(lies).map(column).collect(),
             ))
     };
-    let scale = |at: f64| {
-        if at == 0.0 {
-            "middle grey".to_owned()
-        } else {
-            words::decimal(at.abs(), 0)
-        }
-    };
+    let scale = |at: f64| words::decimal(at.abs(), 0);
     let drawing = el("div")
         .class("histograms")
         .all(rows.iter().map(row))
@@ -455,7 +457,7 @@ fn bars(table: Table) -> Part {
     let each = rows
         .iter()
         .map(|(name, _, words)| format!("{name}: {}", words.replace('\n', " ")));
-    let sentence = "Stops darker (left) and brighter (right) than middle grey, as if each scan were plain sRGB; the frames of this scene, least light first.";
+    let sentence = "Stops darker (left of 0) and brighter (right of it) than middle grey, as if each scan were plain sRGB; the frames of this scene, least light first.";
     parts![
         figure("Histogram", sentence, drawing),
         unfolds(

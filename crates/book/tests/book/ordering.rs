@@ -1,7 +1,8 @@
 //! Scans that contradict the log they lie along.
 
 use book::{
-    Edit, Fate, Grade, Lineup, Run, Scans, Slip, Tick, Verdict, against_log, verdicts_against_log,
+    Edit, Fate, Grade, Lineup, Run, Scans, Slip, Tick, Verdict, against_log, compared, line_up,
+    lying, runs, verdicts_against_log,
 };
 
 use crate::check::{apply, judge, light, loaded, pier, roll_of, same, series, slip, take_all};
@@ -220,4 +221,94 @@ fn verdicts_that_no_film_gives_are_named() {
     ticked(&mut desk, 5, Grade::Usable, &[Tick::Grain]);
     ticked(&mut desk, 8, Grade::Usable, &[Tick::HighlightTexture]);
     assert_eq!(verdicts_against_log(roll_of(&desk, ROLL), 2).len(), 1);
+}
+
+#[test]
+fn frames_that_can_be_compared_come_with_their_files_scenes_and_light() {
+    let mut desk = two_scenes();
+    let changed = Edit::Slip {
+        roll: ROLL.to_owned(),
+        run: Run::Numbers {
+            from: 6,
+            to: Some(6),
+        },
+        slip: Slip::LightChanged(true),
+    };
+    apply(&mut desk, changed);
+    let roll = roll_of(&desk, ROLL);
+    // One scan behind the first frame is missing.
+    let how = Lineup {
+        gaps: vec![roll.frames[1].id],
+        ..Lineup::default()
+    };
+    let found = compared(roll, &line_up(roll, 7, &how));
+    let plain: Vec<(usize, u16, u16)> = found
+        .iter()
+        .map(|frame| (frame.file, frame.number, frame.scene))
+        .collect();
+    assert_eq!(
+        plain,
+        [
+            (0, 1, 1),
+            (1, 3, 1),
+            (2, 4, 1),
+            (3, 5, 2),
+            (5, 7, 2),
+            (6, 8, 2)
+        ],
+        "without the frame that has no scan, and the one in another light"
+    );
+    let stops: Vec<f64> = found.iter().map(|frame| frame.from_base).collect();
+    for (found, wanted) in stops.iter().zip([-1.0, 1.0, 2.0, -1.0, 1.0, 2.0]) {
+        assert!((found - wanted).abs() < 1e-9, "{stops:?}");
+    }
+    let film = runs(roll);
+    let plain: Vec<(u16, u16)> = film
+        .iter()
+        .map(|(number, run, _)| (*number, *run))
+        .collect();
+    assert_eq!(
+        plain,
+        [
+            (1, 1),
+            (2, 1),
+            (3, 1),
+            (4, 1),
+            (5, 2),
+            (6, 2),
+            (7, 2),
+            (8, 2)
+        ],
+        "each series is a run"
+    );
+}
+
+#[test]
+fn a_lineup_is_found_for_files_that_some_lineup_lays_so() {
+    let desk = two_scenes();
+    let roll = roll_of(&desk, ROLL);
+    for (shift, reversed) in [(0, false), (1, false), (-1, true), (2, true)] {
+        for gaps in [vec![], vec![roll.frames[3].id]] {
+            let how = Lineup {
+                reversed,
+                shift,
+                gaps,
+            };
+            let places = line_up(roll, 6, &how);
+            let file_of = |number: u16| {
+                let mut places = places.iter();
+                places.find(|place| place.number == Some(number))?.file
+            };
+            let found = lying(roll, 6, file_of).expect("some lineup");
+            let again = line_up(roll, 6, &found);
+            let at = |places: &[book::Place]| -> Vec<(Option<u16>, Option<usize>)> {
+                let places = places.iter().filter(|place| place.number.is_some());
+                places.map(|place| (place.number, place.file)).collect()
+            };
+            assert_eq!(at(&again), at(&places), "{how:?} by {found:?}");
+        }
+    }
+    let crossed = |number: u16| [1, 0, 2].get(usize::from(number) - 1).copied();
+    assert_eq!(lying(roll, 3, crossed), None, "no order of a film");
+    assert_eq!(lying(roll, 3, |_| None), None, "nothing lies anywhere");
 }

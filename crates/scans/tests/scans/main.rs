@@ -9,6 +9,7 @@ mod made;
 mod any;
 mod comparing;
 mod curves;
+mod desk;
 mod measuring;
 mod records;
 mod rolls;
