@@ -53,7 +53,7 @@ const TURN: f64 = 1.0;
 /// A line-up has to be better than the one logged by this.
 const CLEARLY: f64 = 1.5;
 /// One that is worse by less than this may as well be true.
-const NEARLY: f64 = 0.5;
+const NEARLY: f64 = 0.75;
 /// Files further apart in the list are not compared.
 const BAND: usize = 7;
 /// So many frames or files in a row may be left out.
@@ -111,17 +111,18 @@ pub fn line_up(series: &[Vec<f64>], files: &[Picture<'_>]) -> LineUp {
             }
         }
     }
-    let mut found: Vec<(f64, Vec<Option<usize>>, usize)> = ways
+    // By what each is worth less the cost of turning; the place of the way, and the worth itself.
+    let mut found: Vec<(f64, Vec<Option<usize>>, usize, f64)> = ways
         .iter()
         .enumerate()
         .map(|(way, (order, turned))| {
             let (worth, files) = film.best(order, None);
             let cost = if turned.is_some() { TURN } else { 0.0 };
-            (worth - cost, files, way)
+            (worth - cost, files, way, worth)
         })
         .collect();
     found.sort_by(|a, b| b.0.total_cmp(&a.0).then(a.2.cmp(&b.2)));
-    let (worth, best, way) = found[0].clone();
+    let (worth, best, way, _) = found[0].clone();
     let (order, turned) = &ways[way];
     if best == logged || worth < as_logged + CLEARLY {
         // Fewer files than frames, or more, fit the log nowhere in particular.
@@ -129,7 +130,7 @@ pub fn line_up(series: &[Vec<f64>], files: &[Picture<'_>]) -> LineUp {
             let told = as_logged > film.plain(&forward)
                 && found
                     .iter()
-                    .all(|(other, files, _)| *files == logged || *other < as_logged - NEARLY);
+                    .all(|(_, files, _, other)| *files == logged || *other < as_logged - NEARLY);
             LineUp::AsLogged { told }
         } else if best == logged && count != of {
             LineUp::AsLogged { told: false }
@@ -154,7 +155,7 @@ pub fn line_up(series: &[Vec<f64>], files: &[Picture<'_>]) -> LineUp {
     // Another way round that is as good and lies elsewhere: which, cannot be told.
     let rival = found[1..]
         .iter()
-        .any(|(other, files, of_way)| *of_way != way && *files != best && *other > worth - NEARLY);
+        .any(|(other, files, of_way, _)| *of_way != way && *files != best && *other > worth - NEARLY);
     if rival || doubtful.len() > 4 {
         return LineUp::Unclear;
     }

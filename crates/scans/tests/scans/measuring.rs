@@ -231,7 +231,7 @@ fn casts() {
             number(row[3]),
             0.001,
         );
-        close(format!("a* of {what}"), cast.a, number(row[4]), 0.001);
+        close(format!("a* of {what}"), cast.a, number(row[4]), 0.0015);
         close(format!("b* of {what}"), cast.b, number(row[5]), 0.001);
         close(
             format!("C* of {what}"),
