@@ -451,12 +451,12 @@ pub fn rounded(speed: f64) -> Result<Mark, Error> {
         .mark)
 }
 
-/// `ISO 100 (worked out 97.9)`.
+/// `EI 100 (worked out 97.9)`.
 fn speed_words(speed: f64) -> String {
     match rounded(speed) {
         Ok(mark) => format!(
-            "EI {} (worked out {})",
-            words::value(&mark),
+            "{} (worked out {})",
+            words::ei(&mark),
             words::figures(speed)
         ),
         Err(error) => error.to_string(),

@@ -51,7 +51,7 @@ const SKIP_AT_END: f64 = 1.0;
 /// A strip the other way round has to earn this.
 const TURN: f64 = 1.0;
 /// A line-up has to be better than the one logged by this.
-const CLEARLY: f64 = 1.5;
+const CLEARLY: f64 = 0.9;
 /// One that is worse by less than this may as well be true.
 const NEARLY: f64 = 0.75;
 /// Files further apart in the list are not compared.
@@ -153,9 +153,9 @@ pub fn line_up(series: &[Vec<f64>], files: &[Picture<'_>]) -> LineUp {
         }
     }
     // Another way round that is as good and lies elsewhere: which, cannot be told.
-    let rival = found[1..]
-        .iter()
-        .any(|(other, files, of_way, _)| *of_way != way && *files != best && *other > worth - NEARLY);
+    let rival = found[1..].iter().any(|(other, files, of_way, _)| {
+        *of_way != way && *files != best && *other > worth - NEARLY
+    });
     if rival || doubtful.len() > 4 {
         return LineUp::Unclear;
     }

@@ -131,7 +131,7 @@ fn exact_curves() {
     close("K1 point", read.point.expect("read"), -2.393_388, 0.001);
     let speed = read.speed.expect("read");
     close("K1 speed", speed, 197.914, 0.4);
-    assert_eq!(words::value(&rounded(speed).expect("on the series")), "200");
+    assert_eq!(words::ei(&rounded(speed).expect("on the series")), "EI 200");
     close(
         "K1 over 1.30",
         read.contrast.expect("read"),

@@ -405,7 +405,10 @@ fn a_missing_file_is_found() {
             panic!("frame {missing}: {found:?}");
         };
         let all = [laid.missing.clone(), laid.doubtful.clone()].concat();
-        assert!(laid.missing.len() == 1 && all.contains(&missing), "frame {missing}: {laid:?}");
+        assert!(
+            laid.missing.len() == 1 && all.contains(&missing),
+            "frame {missing}: {laid:?}"
+        );
         assert!(laid.extra.is_empty() && laid.reversed.is_none(), "{laid:?}");
         let said = laid.words(&[1, 2, 3, 4, 5, 6, 7, 8, 9]).join(" ");
         if missing % 3 == 1 {
@@ -414,7 +417,10 @@ fn a_missing_file_is_found() {
                 let expected = (frame != missing).then(|| frame - usize::from(frame > missing));
                 assert_eq!(*file, expected, "frame {frame} without {missing}");
             }
-            assert!(said.contains(&format!("no file: {}.", missing + 1)), "{said}");
+            assert!(
+                said.contains(&format!("no file: {}.", missing + 1)),
+                "{said}"
+            );
         } else {
             assert_eq!(all.len(), 2, "both ends of the series: {laid:?}");
             assert!(said.contains("cannot be told"), "{said}");
