@@ -13,3 +13,4 @@ mod measuring;
 mod records;
 mod rolls;
 mod sureness;
+mod typing;
