@@ -18,6 +18,8 @@ pub struct PlotMark {
     pub offset: Stops,
     /// The verdict, which the shape of the mark says.
     pub grade: Grade,
+    /// The lane of its row, from 0: marks that lie close to one another lie above one another, so that a finger finds each.
+    pub lane: usize,
 }
 
 /// A scene on the axis.
@@ -82,13 +84,16 @@ pub fn evidence_plot(book: &Book, suggestion: &Suggestion) -> EvidencePlot {
         })
         .collect();
     text::order(&mut rows, |a, b| a.0 < b.0);
-    let rows: Vec<PlotRow> = rows.into_iter().map(|(_, row)| row).collect();
+    let mut rows: Vec<PlotRow> = rows.into_iter().map(|(_, row)| row).collect();
     let offsets = rows
         .iter()
         .flat_map(|row| row.marks.iter().map(|mark| mark.offset.get()));
     let all = offsets.chain([0.0, suggestion.offset.get(), suggestion.median.get()]);
     // A little room at the ends, so that an open end is seen to go on.
     let axis = Axis::around(all.flat_map(|at| [at - 0.25, at + 0.25]), 4.0);
+    for row in &mut rows {
+        lanes(axis, &mut row.marks);
+    }
     EvidencePlot {
         axis,
         words: whole(&rows, suggestion),
@@ -97,6 +102,23 @@ pub fn evidence_plot(book: &Book, suggestion: &Suggestion) -> EvidencePlot {
         usable: suggestion.usable,
         rating: (suggestion.rating, suggestion.offset),
         limits: suggestion.limits,
+    }
+}
+
+/// Marks in one lane lie so far apart, as a share of the axis: the width of a finger's target on the smallest phone.
+const APART: f64 = 0.11;
+
+/// Puts each mark in the first lane where it lies clear of the one before.
+fn lanes(axis: Axis, marks: &mut [PlotMark]) {
+    let mut ends: Vec<f64> = Vec::new();
+    for mark in marks {
+        let at = axis.share(mark.offset.get());
+        let free = ends.iter().position(|end| at - end >= APART);
+        mark.lane = free.unwrap_or(ends.len());
+        match free {
+            Some(lane) => ends[lane] = at,
+            None => ends.push(at),
+        }
     }
 }
 
@@ -133,6 +155,7 @@ fn row(
                 number,
                 offset: shot.from_box(box_speed),
                 grade,
+                lane: 0,
             })
         })
         .collect();

@@ -364,3 +364,42 @@ fn a_frame_that_does_not_count_is_not_drawn() {
         shed.words
     );
 }
+
+#[test]
+fn marks_that_lie_close_to_one_another_have_lanes_of_their_own() {
+    let wide = plot(&bracketed());
+    assert!(
+        wide.rows
+            .iter()
+            .flat_map(|row| &row.marks)
+            .all(|mark| mark.lane == 0),
+        "a stop apart is far enough"
+    );
+    // The same frame shot twice lies on itself.
+    let mut desk = bracketed();
+    apply(
+        &mut desk,
+        Edit::Slip {
+            roll: ROLL.to_owned(),
+            run: book::Run::One(2),
+            slip: book::Slip::Time(crate::check::time("1/60")),
+        },
+    );
+    let close = plot(&desk);
+    let quay = close
+        .rows
+        .iter()
+        .find(|row| row.scene == 1)
+        .expect("still there");
+    let lanes: Vec<usize> = quay.marks.iter().map(|mark| mark.lane).collect();
+    assert_eq!(lanes, [0, 0, 1], "{quay:?}");
+    for (i, mark) in quay.marks.iter().enumerate() {
+        for other in &quay.marks[i + 1..] {
+            let apart = close.axis.share(other.offset.get()) - close.axis.share(mark.offset.get());
+            assert!(
+                mark.lane != other.lane || apart >= 0.11,
+                "{mark:?} and {other:?}"
+            );
+        }
+    }
+}

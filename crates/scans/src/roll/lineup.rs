@@ -184,6 +184,9 @@ fn look(files: &[Picture<'_>], waves: &[Waves], first: usize, second: usize) -> 
     }
 }
 
+/// What the best way to a file at a frame is worth, and which file and frame it came from.
+type Reached = (f64, Option<(usize, usize)>);
+
 struct Film<'a> {
     /// Series and offset of each frame.
     frames: &'a [(usize, f64)],
@@ -263,8 +266,7 @@ impl Film<'_> {
         let (count, of) = (order.len(), self.frames.len());
         let ends = |left: usize| -SKIP_AT_END * f64::from(u32::try_from(left).unwrap_or(u32::MAX));
         let gaps = |left: usize| -SKIP * f64::from(u32::try_from(left).unwrap_or(u32::MAX));
-        let mut best: Vec<Vec<(f64, Option<(usize, usize)>)>> =
-            vec![vec![(f64::NEG_INFINITY, None); of]; count];
+        let mut best: Vec<Vec<Reached>> = vec![vec![(f64::NEG_INFINITY, None); of]; count];
         for file in 0..count {
             for frame in (0..of).filter(|frame| Some(*frame) != without) {
                 let mut here = (ends(file) + ends(frame), None);

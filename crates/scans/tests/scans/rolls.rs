@@ -20,7 +20,7 @@ fn roll(scenes: &[u64], offsets: &[f64], how: impl Fn(Made) -> Made) -> Vec<(u16
         .iter()
         .flat_map(|scene| offsets.iter().map(move |offset| (*scene, *offset)))
         .map(|(scene, offset)| {
-            let seed = scene * 31 + u64::from((offset * 8.0 + 100.0) as u32);
+            let seed = scene * 31 + offset.to_bits() % 97;
             let made = how(Made {
                 seed,
                 ..Made::new(scene, offset)
