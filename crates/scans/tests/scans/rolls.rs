@@ -449,6 +449,47 @@ fn an_extra_file_is_found() {
     }
 }
 
+/// Every file lies one place too far: a leader was scanned as the first, and the last frame was not.
+#[test]
+fn a_roll_that_is_off_by_one_is_found() {
+    let roll = roll(&[1, 2, 3], &THREE, |made| made);
+    let leader = Made::new(50, 1.0).measured();
+    let mut files: Vec<&Measured> = roll.iter().map(|frame| &frame.2).collect();
+    files.insert(0, &leader);
+    files.pop();
+    let found = lay(&series(3, &THREE), &files);
+    let LineUp::Proposed(laid) = found else {
+        panic!("{found:?}");
+    };
+    assert_eq!((laid.extra, laid.missing), (vec![0], vec![8]));
+    let expected: Vec<Option<usize>> = (1..9).map(Some).chain([None]).collect();
+    assert_eq!(laid.files, expected);
+}
+
+/// What is found does not hang on the order in which frames are handed over.
+#[test]
+fn the_order_of_frames_changes_nothing() {
+    let slip = |made: Made| Made {
+        stops: if made.scene == 1 {
+            made.stops.min(1.1)
+        } else {
+            made.stops
+        },
+        ..made
+    };
+    let roll = roll(&[1, 2], &FIVE, slip);
+    let of = frames(&roll);
+    let found = odd(&of, &scanned(&of));
+    assert_eq!(found.len(), 1, "{found:?}");
+    for turn in 1..of.len() {
+        let mut turned = of.clone();
+        turned.rotate_left(turn);
+        assert_eq!(scanned(&turned), scanned(&of), "turned by {turn}");
+        assert_eq!(odd(&turned, &scanned(&turned)), found, "turned by {turn}");
+        assert_eq!(beginnings(&turned), beginnings(&of), "turned by {turn}");
+    }
+}
+
 #[test]
 fn rolls_and_strips_the_other_way_round_are_found() {
     let roll = roll(&[1, 2, 3, 4], &THREE, |made| made);
