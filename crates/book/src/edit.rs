@@ -3,10 +3,10 @@
 use exposure::{Mark, Stops};
 
 use crate::{
-    Aperture, Batch, Book, Date, Development, Device, Error, Fate, Finding, Frame, Import, Key,
-    Kind, Lens, Light, Loading, Missing, Moment, Plan, Record, Roll, Rules, Scans, Scene, Setting,
-    Shelved, Speed, State, Stock, Taken, Time, Verdict, camera::record_of_dial, keep::newer_keys,
-    records::unread, removal, roll::MOST_FRAMES, series::slipped_meter, text,
+    Aperture, Batch, Book, Date, Development, Device, Error, Fate, FilmTest, Finding, Frame,
+    Import, Key, Kind, Lens, Light, Loading, Missing, Moment, Plan, Record, Roll, Rules, Scans,
+    Scene, Setting, Shelved, Speed, State, Stock, Taken, Time, Verdict, camera::record_of_dial,
+    keep::newer_keys, records::unread, removal, roll::MOST_FRAMES, series::slipped_meter, text,
 };
 
 /// What the note of a blank frame says that lies between two loadings.
@@ -361,6 +361,8 @@ pub enum Edit {
     Lens(Lens),
     /// Writes a rating to its group.
     Found(Finding),
+    /// Writes a film-speed test to its group.
+    Tested(FilmTest),
     /// Puts the person's own value in the place of a rule's; none goes back to the rule's.
     Rule {
         /// Value id.
@@ -1168,6 +1170,16 @@ fn change(book: &Book, edit: &Edit) -> Result<Change, Error> {
             );
             Ok(put(said, Record::Finding(finding.clone())))
         }
+        Edit::Tested(test) => {
+            need(&test.id, "test")?;
+            test.check()?;
+            let said = match test.speed {
+                Some(speed) => format!("The test, {}, is", speed.rating_words()),
+                None => "The test, without a speed, is".to_owned(),
+            };
+            let said = format!("{said} written to this group and to no other.");
+            Ok(put(said, Record::Test(test.clone())))
+        }
         Edit::Rule { id, value } => {
             let mut rules = book.rules();
             match value {
@@ -1302,7 +1314,8 @@ impl Edit {
             | Self::Send { .. }
             | Self::Return { .. }
             | Self::SameLight { .. }
-            | Self::Found(_) => true,
+            | Self::Found(_)
+            | Self::Tested(_) => true,
             Self::Series { scene, .. } => scene.light.at.is_some() || scene.light.same_at.is_some(),
             Self::Extra { at, .. } | Self::Taken { at, .. } | Self::Shot { at, .. } => at.is_some(),
             Self::Stock(_)
@@ -1389,6 +1402,7 @@ impl Edit {
             | Self::Rolls { .. }
             | Self::Remove(_)
             | Self::Found(_)
+            | Self::Tested(_)
             | Self::Device(_)
             | Self::Lens(_)
             | Self::Rule { .. }

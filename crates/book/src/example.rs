@@ -217,6 +217,7 @@ fn belongs(record: &Record) -> bool {
         Record::Batch(batch) => of_example(&batch.id),
         Record::Roll(roll) => is_of_example(roll),
         Record::Finding(finding) => of_example(&finding.id) || of_example(&finding.group.batch),
+        Record::Test(test) => of_example(&test.group.batch),
         Record::Device(device) => of_example(&device.id),
         Record::Lens(lens) => of_example(&lens.id),
         Record::Rules(_) | Record::Aside(_) | Record::Camera(_) | Record::Dial(_) => false,

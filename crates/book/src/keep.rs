@@ -16,12 +16,12 @@ use crate::{
 
 /// The newest version that is written. Every past version stays readable, and a record is written in the oldest version
 /// that can say all of it, so that an older page still reads what it can.
-pub const VERSION: u32 = 4;
+pub const VERSION: u32 = 5;
 
 /// The newest version of records of this kind.
 const fn newest(kind: Kind) -> u32 {
     match kind {
-        Kind::Roll => VERSION,
+        Kind::Roll => 4,
         Kind::Finding => 3,
         _ => 1,
     }
@@ -36,10 +36,12 @@ pub(crate) fn version_of(record: &Record) -> u32 {
     }
 }
 
-/// The version that a document needs for a record. What the dial keeps came with the fourth: an older page would set it aside.
+/// The version that a document needs for a record. What the dial keeps came with the fourth, film-speed tests with the fifth: an
+/// older page would set them aside.
 fn version_in_document(record: &Record) -> u32 {
     match record {
         Record::Camera(_) | Record::Dial(_) => 4,
+        Record::Test(_) => 5,
         other => version_of(other),
     }
 }
@@ -125,6 +127,7 @@ fn record_text(record: &Record) -> String {
         Record::Batch(record) => wrap(Kind::Batch, version, record),
         Record::Roll(record) => wrap(Kind::Roll, version, record),
         Record::Finding(record) => wrap(Kind::Finding, version, record),
+        Record::Test(record) => wrap(Kind::Test, version, record),
         Record::Device(record) => wrap(Kind::Device, version, record),
         Record::Lens(record) => wrap(Kind::Lens, version, record),
         Record::Rules(record) => wrap(Kind::Rules, version, record),
@@ -170,6 +173,7 @@ pub(crate) fn decode(text: &str) -> Result<Record, Unreadable> {
         Kind::Batch => Read::read(value).map(Record::Batch),
         Kind::Roll => Read::read(value).map(|roll| Record::Roll(Box::new(roll))),
         Kind::Finding => Read::read(value).map(Record::Finding),
+        Kind::Test => Read::read(value).map(Record::Test),
         Kind::Device => Read::read(value).map(Record::Device),
         Kind::Lens => Read::read(value).map(Record::Lens),
         Kind::Rules => Read::read(value).map(Record::Rules),
@@ -178,6 +182,7 @@ pub(crate) fn decode(text: &str) -> Result<Record, Unreadable> {
     .ok_or(Unreadable::Damaged)?;
     let sound = match &record {
         Record::Roll(roll) => roll.check().is_ok(),
+        Record::Test(test) => test.check().is_ok(),
         Record::Device(device) => device.check().is_ok(),
         Record::Lens(lens) => lens.check().is_ok(),
         Record::Camera(camera) => camera.check().is_ok(),
@@ -647,6 +652,10 @@ fn repoint(record: &mut Record, renamed: &ByKey<String>) {
                 follow(Kind::Roll, &mut evidence.roll);
             }
         }
+        Record::Test(test) => {
+            follow(Kind::Stock, &mut test.group.stock);
+            follow(Kind::Batch, &mut test.group.batch);
+        }
         Record::Stock(_)
         | Record::Device(_)
         | Record::Lens(_)
@@ -676,6 +685,7 @@ fn renamed(record: &Record, id: &str) -> Record {
             copy(&mut roll.name);
         }
         Record::Finding(finding) => id.clone_into(&mut finding.id),
+        Record::Test(test) => id.clone_into(&mut test.id),
         Record::Device(device) => {
             id.clone_into(&mut device.id);
             copy(&mut device.name);

@@ -38,9 +38,11 @@ mod correction;
 mod date;
 mod devices;
 mod edit;
+mod evidence_plot;
 mod example;
 mod figure;
 mod film;
+mod film_test;
 mod finding;
 mod fit;
 pub mod json;
@@ -74,12 +76,14 @@ pub use correction::{
 pub use date::{Date, Expiry, Moment};
 pub use devices::devices;
 pub use edit::{Desk, Done, Edit, Extra, NewScene, Planned, Run, Slip, Spot, Unlogged};
+pub use evidence_plot::{EvidencePlot, PlotMark, PlotRow, evidence_plot};
 pub use example::{EXAMPLE, example};
 pub use exposure::Refused as Error;
 /// What a few scenes that agree can show.
 pub use exposure::chance::{by_chance, is_shown, share};
 pub use figure::{Aperture, Speed, Time};
 pub use film::{Batch, Film, Group, Process, Stock, Storage, process, warnings};
+pub use film_test::{FilmTest, LONGEST_CONDITIONS, MOST_STEPS, TestBy, TestStep, tests_of};
 pub use finding::{Evidence, Finding, Limits, Rules, Sureness};
 pub use fit::{HandLimit, Reach, Serves, reach_of, serves};
 pub use keep::{Import, Opened, Reader, VERSION, encode, export, export_all, open, plan_import};

@@ -4,9 +4,9 @@
 
 use crate::{
     Aperture, Aside, Batch, Correction, Date, Development, Device, DeviceSteps, Evidence, Expiry,
-    Fate, Film, Finding, Frame, Grade, Group, Lens, Light, Loading, Moment, OfDial, OwnCamera,
-    Plan, Roll, Rules, Scans, Scene, Setting, Shot, Speed, State, Stock, Storage, Sureness, Tick,
-    Time, Verdict,
+    Fate, Film, FilmTest, Finding, Frame, Grade, Group, Lens, Light, Loading, Moment, OfDial,
+    OwnCamera, Plan, Roll, Rules, Scans, Scene, Setting, Shot, Speed, State, Stock, Storage,
+    Sureness, TestBy, TestStep, Tick, Time, Verdict,
     json::{self, Fields, Value},
 };
 
@@ -136,6 +136,7 @@ macro_rules! named {
     )*};
 }
 named! {
+    TestBy { "tablet" => Tablet, "frames" => Frames }
     Film { "colour_negative" => ColourNegative, "black_and_white" => BlackAndWhite, "reversal" => Reversal }
     Storage or Unknown {
         "unknown" => Unknown,
@@ -246,6 +247,20 @@ fields! {
         sure,
         evidence,
         note,
+    }
+    TestStep { more_thousandths, density_thousandths }
+    FilmTest {
+        id,
+        group,
+        on,
+        box_speed,
+        metered,
+        by,
+        steps,
+        fog_thousandths,
+        speed,
+        contrast_thousandths,
+        conditions,
     }
     Device { id, name, steps, correction_twelfths or 0, note }
     Lens { id, name, focal_mm, widest, smallest, fits, note }

@@ -1,8 +1,8 @@
 //! The whole book: records by key, each of which is kept on its own.
 
 use crate::{
-    Batch, ByKey, Date, Device, Error, Finding, Group, Lens, Loading, OfDial, OwnCamera, Roll,
-    Rules, State, Stock, shelf::Head, text,
+    Batch, ByKey, Date, Device, Error, FilmTest, Finding, Group, Lens, Loading, OfDial, OwnCamera,
+    Roll, Rules, State, Stock, shelf::Head, text,
 };
 
 /// The kind of a record.
@@ -28,17 +28,20 @@ pub enum Kind {
     Camera,
     /// What the dial and the light keep beside cameras.
     Dial,
+    /// A film-speed test of a group.
+    Test,
 }
 
 impl Kind {
     /// All kinds; what others refer to comes first.
-    pub const ALL: [Self; 10] = [
+    pub const ALL: [Self; 11] = [
         Self::Camera,
         Self::Device,
         Self::Stock,
         Self::Batch,
         Self::Roll,
         Self::Finding,
+        Self::Test,
         Self::Lens,
         Self::Rules,
         Self::Aside,
@@ -59,6 +62,7 @@ impl Kind {
             Self::Aside => "aside",
             Self::Camera => "camera",
             Self::Dial => "dial",
+            Self::Test => "test",
         }
     }
 }
@@ -140,6 +144,8 @@ pub enum Record {
     Camera(OwnCamera),
     /// What the dial and the light keep beside cameras.
     Dial(OfDial),
+    /// A film-speed test of a group.
+    Test(FilmTest),
 }
 
 impl Record {
@@ -157,6 +163,7 @@ impl Record {
             Self::Aside(_) => Kind::Aside,
             Self::Camera(_) => Kind::Camera,
             Self::Dial(_) => Kind::Dial,
+            Self::Test(_) => Kind::Test,
         }
     }
 
@@ -174,6 +181,7 @@ impl Record {
             Self::Aside(record) => &record.id,
             Self::Camera(record) => &record.id,
             Self::Dial(record) => &record.id,
+            Self::Test(record) => &record.id,
         };
         Key::new(self.kind(), id)
     }
@@ -192,6 +200,7 @@ impl Record {
             Self::Aside(record) => &record.id,
             Self::Camera(record) => &record.name,
             Self::Dial(record) => OfDial::words(&record.id),
+            Self::Test(record) => &record.id,
         }
     }
 }
@@ -377,6 +386,14 @@ impl Book {
     pub fn findings(&self) -> impl Iterator<Item = &Finding> {
         self.records().filter_map(|record| match record {
             Record::Finding(finding) => Some(finding),
+            _ => None,
+        })
+    }
+
+    /// All film-speed tests.
+    pub fn tests(&self) -> impl Iterator<Item = &FilmTest> {
+        self.records().filter_map(|record| match record {
+            Record::Test(test) => Some(test),
             _ => None,
         })
     }

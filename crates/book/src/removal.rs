@@ -25,6 +25,7 @@ pub(crate) fn batch(book: &Book, id: &str) -> Result<Change, Error> {
         Record::Batch(batch) => batch.id == id,
         Record::Roll(roll) => roll.batch == id,
         Record::Finding(finding) => finding.group.batch == id,
+        Record::Test(test) => test.group.batch == id,
         Record::Stock(stock) => stock.id == batch.stock && !is_shared,
         Record::Device(_)
         | Record::Lens(_)
@@ -99,6 +100,10 @@ pub fn would_remove(book: &Book, edit: &Edit) -> String {
             if findings > 0 {
                 with.push(counted(findings, "rating"));
             }
+            let tests = book.tests().filter(|one| one.group.batch == *id).count();
+            if tests > 0 {
+                with.push(counted(tests, "film-speed test"));
+            }
             format!("This batch goes, with {}.", list(&with))
         }
         Edit::RemoveAll if !book.is_empty() => {
@@ -107,6 +112,7 @@ pub fn would_remove(book: &Book, edit: &Edit) -> String {
             let asides = book.asides().filter(|one| !is_newer(one)).count();
             let kinds = [
                 (book.findings().count(), "rating", "ratings"),
+                (book.tests().count(), "film-speed test", "film-speed tests"),
                 (book.devices().count(), "reading device", "reading devices"),
                 (book.lenses().count(), "lens", "lenses"),
                 (

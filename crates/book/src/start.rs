@@ -4,7 +4,9 @@
 
 use exposure::{BracketStep, Control, Mark, Prefer, Scale, Stops, words};
 
-use crate::{Book, Date, Error, Expiry, Film, Finding, Reach, Roll, Rules, Speed, Storage, text};
+use crate::{
+    Book, Date, Error, Expiry, Film, FilmTest, Finding, Reach, Roll, Rules, Speed, Storage, text,
+};
 
 /// What kind of statement a rule is.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -17,6 +19,8 @@ pub enum Source {
     Assumption,
     /// Found by the person in this group.
     Measured,
+    /// Read by the person from densities of this group.
+    Tested,
 }
 
 impl Source {
@@ -28,6 +32,9 @@ impl Source {
             Self::OneTester => "one tester's figures, bad storage assumed",
             Self::Assumption => "an assumption of this page, no source",
             Self::Measured => "your own result with this group",
+            Self::Tested => {
+                "your own film-speed test with this group, by the 0.10 rule; it flatters fogged film"
+            }
         }
     }
 }
@@ -168,6 +175,8 @@ pub struct Question<'a> {
     pub rules: &'a Rules,
     /// Findings of **the same group**, oldest first; those of others do not belong here.
     pub findings: &'a [&'a Finding],
+    /// Film-speed tests of **the same group**, oldest first; those of others do not belong here.
+    pub tests: &'a [&'a FilmTest],
 }
 
 /// A base with a bracket, and what it rests on.
@@ -269,6 +278,7 @@ const PRACTICE: &str = "Black-and-white keeps";
 const SLIDE: &str = "Slide film at its speed";
 const COLD: &str = "Cold-stored film";
 const NO_AGE: &str = "Age unknown";
+const TESTED: &str = "Film-speed test";
 
 /// The rating that gives so much more light than box speed: a speed of the standard list where one is within a fiftieth of
 /// a stop, else the exact one, which words call "about".
@@ -563,6 +573,29 @@ fn ask_rules(rows: &mut Rows<'_>) {
     }
 }
 
+/// What film-speed tests of this group say: the rule of negatives, beside the rules of thumb and not before them. Fog alone says
+/// nothing here.
+fn ask_tests(rows: &mut Rows<'_>) {
+    let question = *rows.question;
+    for test in question.tests {
+        let Some(from_box) = test.from_box() else {
+            rows.silent(TESTED, "Its steps did not reach the speed point.");
+            continue;
+        };
+        if question.film == Film::Reversal {
+            rows.silent(TESTED, "The 0.10 rule is that of negatives.");
+            continue;
+        }
+        let name = format!("{TESTED} of {}", test.on.text());
+        rows.say(
+            ("tested", &name, Source::Tested),
+            test.words(),
+            None,
+            (from_box, from_box),
+        );
+    }
+}
+
 /// Puts what the rules say side by side and plans a base with a bracket that covers their disagreement.
 ///
 /// The base is the least light that a rule with a figure asks for; a range that begins at box speed is covered by frames with
@@ -583,6 +616,7 @@ fn ask_rules(rows: &mut Rows<'_>) {
 ///     slate: false,
 ///     rules: &Rules::default(),
 ///     findings: &[],
+///     tests: &[],
 /// });
 /// assert_eq!(found.base.rating_words(), "EI 80");
 /// assert_eq!((found.under, found.over), (1, 2));
@@ -596,6 +630,7 @@ pub fn start(question: &Question<'_>) -> Start {
         silent: Vec::new(),
     };
     ask_rules(&mut rows);
+    ask_tests(&mut rows);
     let mut says = rows.says;
     for finding in question.findings {
         let range = (
@@ -716,6 +751,7 @@ pub fn start_for(book: &Book, roll: &Roll, on: Date, slate: bool) -> Option<Star
         slate,
         rules: &book.rules(),
         findings: &crate::findings_of(book, &group),
+        tests: &crate::tests_of(book, &group),
     }))
 }
 

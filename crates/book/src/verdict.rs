@@ -61,6 +61,12 @@ impl Suggestion {
         self.liked.1 - self.liked.0
     }
 
+    /// How many scenes agree within a stop, and of how many that say anything of it.
+    #[must_use]
+    pub fn agreeing(&self) -> (u32, u32) {
+        agreeing(&self.evidence)
+    }
+
     /// As it is written to the group, on the day when the person settles on it.
     #[must_use]
     pub fn finding(&self, id: &str, on: Date) -> Finding {

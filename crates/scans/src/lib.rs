@@ -7,7 +7,7 @@
 //! - [`roll`]: whether a roll was scanned with one setting, frames that contradict the log, and how files lie along it
 //! - [`desk`]: a whole roll asked and answered at once, and the text in which two programs hand that to each other
 //! - [`sure`]: what a few comparisons and a few liked offsets show, and how sure that is
-//! - [`speed`]: a film's curve, and what can be read off it
+//! - [`speed`]: a film's curve, and what can be read off it; [`typed`]: a test of it as people type it
 //!
 //! Tones come from [`exposure::tone`], luck from [`exposure::chance`], words for numbers from [`exposure::words`].
 //!
@@ -30,6 +30,7 @@ pub mod roll;
 pub mod speed;
 pub mod stats;
 pub mod sure;
+pub mod typed;
 
 pub use exposure::Refused as Error;
 pub use frame::{Grid, Measured, Pixels};

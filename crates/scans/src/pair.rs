@@ -61,9 +61,12 @@ fn signed(tenths: f64) -> String {
     }
 }
 
-/// A size in tenths of a stop: `0.1 stop`, `1 stop`, `1.4 stops`.
+/// A size in tenths of a stop: `less than 0.1 stop`, `0.1 stop`, `1 stop`, `1.4 stops`.
 #[must_use]
 pub fn tenths(stops: f64) -> String {
+    if stops.abs() < 0.05 {
+        return "less than 0.1 stop".to_owned();
+    }
     let said = words::decimal(stops.abs(), 1);
     let many = stops.abs() >= 1.05;
     format!("{said} stop{}", if many { "s" } else { "" })

@@ -18,10 +18,11 @@ pub struct Shift {
     pub height: f64,
 }
 
-/// From this height on two pictures show the same scene. Measured on invented scenes (see the design document).
-pub const SAME: f64 = 0.22;
+/// From this height on two pictures show the same scene. Set by invented brackets, two stops apart and moved, whose heights lie at 0.65
+/// and above; pictures of different scenes at 0.24 and below.
+pub const SAME: f64 = 0.40;
 /// Up to this height they show different ones; between the two nothing is claimed.
-pub const OTHER: f64 = 0.12;
+pub const OTHER: f64 = 0.28;
 
 /// What registration says of two pictures.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -51,6 +52,9 @@ impl Shift {
 /// Side of the square that grids are laid into, a power of two.
 const SIDE: usize = 128;
 
+/// Pictures with a shorter side have nothing left once they are faded towards their edges.
+const LEAST_SIDE: usize = 8;
+
 /// A picture as waves, ready to be compared with many others.
 #[derive(Debug, Clone)]
 pub struct Waves {
@@ -79,8 +83,9 @@ impl Waves {
         let mut spread = 0.0_f64;
         for (at, log) in logs.iter().enumerate() {
             let (x, y) = (at % width, at / width);
-            real[y * SIDE + x] = (log - mean) * across[x] * down[y];
-            spread = spread.max((log - mean).abs());
+            let faded = (log - mean) * across[x] * down[y];
+            real[y * SIDE + x] = faded;
+            spread = spread.max(faded.abs());
         }
         let mut imaginary = vec![0.0; SIDE * SIDE];
         transform(&mut real, &mut imaginary, SIDE, false);
@@ -89,7 +94,7 @@ impl Waves {
             real,
             imaginary,
             // A twentieth of a stop is less than one code: nothing to go by.
-            flat: spread < 0.05,
+            flat: spread < 0.05 || width.min(height) < LEAST_SIDE,
         }
     }
 
@@ -128,11 +133,11 @@ impl Waves {
     }
 }
 
-/// How much each wave along a side counts: e^(−f²/2σ²), σ a quarter of the finest.
+/// How much each wave along a side counts: e^(−f²/2σ²), σ three eighths of the finest.
 fn coarse() -> Vec<f64> {
     (0..SIDE)
         .map(|at| {
-            let wave = f64::from(signed(at, SIDE)) / 16.0;
+            let wave = f64::from(signed(at, SIDE)) / 24.0;
             (-wave * wave / 2.0).exp()
         })
         .collect()

@@ -40,6 +40,8 @@ const DELTA_X_WANTED: f64 = 0.2956;
 const ARCS: [f64; 2] = [0.2, 2.2];
 /// Densities that fall by more than this while exposure rises are said; less is reading.
 const FALLS: f64 = 0.05;
+/// The first two steps are alike under this slope: what is read to a hundredth is the same then.
+const ALIKE: f64 = 0.03;
 /// Most steps that are taken.
 const MOST: usize = 200;
 
@@ -198,7 +200,7 @@ impl Curve {
         }
         match self.steps.as_slice() {
             [first, second, ..]
-                if second.density - first.density < 0.02 && second.log > first.log =>
+                if second.density - first.density <= ALIKE * (second.log - first.log) =>
             {
                 Ok(first.density)
             }
@@ -309,12 +311,17 @@ impl Curve {
         if slopes(low).is_none() {
             return Err(Missing::EndsBefore(Reach::Arc));
         }
-        while slopes(high).is_none() {
-            high = f64::midpoint(low, high);
-            if high - low < 1e-6 {
-                return Err(Missing::EndsBefore(Reach::Arc));
+        // As far to the right as the near arc still meets the curve: there it does so steeply.
+        let mut reaches = low;
+        for _ in 0..50 {
+            let middle = f64::midpoint(reaches, high);
+            if slopes(middle).is_some() {
+                reaches = middle;
+            } else {
+                high = middle;
             }
         }
+        high = reaches;
         let bends = |x: f64| slopes(x).map(|[near, far]| near - far);
         let (Some(from), Some(to)) = (bends(low), bends(high)) else {
             return Err(Missing::EndsBefore(Reach::Arc));
@@ -444,12 +451,12 @@ pub fn rounded(speed: f64) -> Result<Mark, Error> {
         .mark)
 }
 
-/// `ISO 100 (worked out 97.9)`.
+/// `EI 100 (worked out 97.9)`.
 fn speed_words(speed: f64) -> String {
     match rounded(speed) {
         Ok(mark) => format!(
-            "EI {} (worked out {})",
-            words::value(&mark),
+            "{} (worked out {})",
+            words::ei(&mark),
             words::figures(speed)
         ),
         Err(error) => error.to_string(),

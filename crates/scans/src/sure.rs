@@ -33,10 +33,10 @@ pub struct Ranking {
     pub comparisons: f64,
 }
 
-/// Ranks variants by the model of Bradley and Terry: P(i beats j) = p_i/(p_i + p_j). `wins[i][j]` is how often i was preferred to j;
+/// Ranks variants by the model of Bradley and Terry: `P(i beats j) = p_i/(p_i + p_j)`. `wins[i][j]` is how often i was preferred to j;
 /// a tie is half a win to each. `prior` is added to each cell: [`PRIOR`], or nought for the plain estimate.
 ///
-/// The estimate is found by Hunter's steps (D. R. Hunter, *Annals of Statistics* 32(1), 384–406, 2004): p_i ← W_i / Σ n_ij/(p_i + p_j);
+/// The estimate is found by Hunter's steps (D. R. Hunter, *Annals of Statistics* 32(1), 384–406, 2004): `p_i ← W_i / Σ n_ij/(p_i + p_j)`;
 /// standard errors come from the inverse of the information matrix with the mean of the logarithms held.
 ///
 /// # Errors

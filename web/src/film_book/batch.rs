@@ -1,14 +1,14 @@
 //! A batch: its rolls, what the rules say to start with, and how to rate the rest.
 
 use book::{
-    Batch, Book, Conclusion, Edit, Evidence, Finding, Group, Kind, Question, Reach, Roll, RuleSays,
-    RuleValue, Rules, Speed, Start, State, Stock, Storage, Suggestion, Unit, age_words, conclude,
-    findings_elsewhere, findings_of, labels, reach_of, serves, start, warnings,
+    Batch, Book, Conclusion, Edit, Evidence, FilmTest, Finding, Group, Kind, Question, Reach, Roll,
+    RuleSays, RuleValue, Rules, Speed, Start, State, Stock, Storage, Suggestion, Unit, age_words,
+    conclude, findings_elsewhere, findings_of, labels, reach_of, serves, start, tests_of, warnings,
 };
 use exposure::{Camera, Stops, words};
 use panel::{handover::OnDial, store};
 
-use super::{cover, loading, papers, removing, room::Room};
+use super::{cover, evidence, loading, papers, removing, room::Room, speed_test};
 use crate::{
     browser::storage,
     choice::Options,
@@ -116,7 +116,7 @@ fn rolls(room: Room, book: &Book, batch: &Batch) -> Part {
 /// What the rules propose to start with, before anything was learned.
 fn begin(book: &Book, batch: &Batch, stock: &Stock) -> Start {
     let rules = book.rules();
-    start(&question(stock, batch, batch.storage, &rules, &[]))
+    start(&question(stock, batch, batch.storage, &rules, (&[], &[])))
 }
 
 /// Puts one of the rolls into a camera.
@@ -271,7 +271,7 @@ fn question<'a>(
     batch: &Batch,
     storage: Storage,
     rules: &'a Rules,
-    findings: &'a [&'a Finding],
+    (findings, tests): (&'a [&'a Finding], &'a [&'a FilmTest]),
 ) -> Question<'a> {
     Question {
         film: stock.film,
@@ -283,6 +283,7 @@ fn question<'a>(
         slate: false,
         rules,
         findings,
+        tests,
     }
 }
 
@@ -320,7 +321,9 @@ fn group(
 ) -> Element {
     let rules = book.rules();
     let found = findings_of(book, group);
-    let begin = start(&question(stock, batch, group.storage, &rules, &found));
+    let tests = tests_of(book, group);
+    let own = (found.as_slice(), tests.as_slice());
+    let begin = start(&question(stock, batch, group.storage, &rules, own));
     let written = found.iter().map(|finding| {
         format!(
             "{}: rate it at {}. {}",
@@ -336,6 +339,7 @@ fn group(
         .with(el("h3").says(heading))
         .with(paragraph("", book.group_words(group)))
         .with(starting(room, begin))
+        .with(speed_test::way(room, group))
         .with(el("h3").says("Rate the rest"))
         .with(rest(room, book, conclude(book, group)))
         .with(list("Written to this group", written.collect()))
@@ -460,6 +464,7 @@ fn found(room: Room, book: &Book, suggestion: Suggestion) -> Part {
     parts![
         paragraph("answer", format!("Rate the rest at {rating}.")),
         paragraph("lines", suggestion.words.join("\n")),
+        evidence::shown(room, book, &suggestion),
         unfolds("The evidence", list("Scene by scene", evidence)),
         list("What would make it surer", suggestion.surer.clone()),
         row([button("main", "Write this to the group", move || {

@@ -5,6 +5,7 @@
 mod batch;
 mod bring_in;
 mod cover;
+mod evidence;
 mod keeping;
 mod kit;
 mod large;
@@ -19,6 +20,7 @@ mod review;
 mod roll;
 mod room;
 mod series;
+mod speed_test;
 mod ticking;
 
 use std::rc::Rc;
@@ -92,6 +94,7 @@ fn page(room: Room, place: Place) -> Part {
         Place::NewFilm => new_film::page(room),
         Place::Kit => kit::page(room),
         Place::Batch(id) => batch::page(room, id),
+        Place::SpeedTest(group) => speed_test::page(room, group),
         Place::Roll(id) => roll::page(room, id),
         Place::Review(id) => review::page(room, id),
         Place::Series => series::page(room),
@@ -200,6 +203,10 @@ fn title(room: Room) -> String {
             .batch(&id)
             .and_then(|batch| book.stock(&batch.stock))
             .map_or_else(|| "Batch".to_owned(), |stock| stock.name.clone()),
+        Place::SpeedTest(group) => book.stock(&group.stock).map_or_else(
+            || "Film-speed test".to_owned(),
+            |stock| format!("Film-speed test: {}", stock.name),
+        ),
         Place::Roll(id) => book
             .roll(&id)
             .map_or_else(|| "Roll".to_owned(), |roll| roll.name.clone()),

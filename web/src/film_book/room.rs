@@ -3,10 +3,10 @@
 use std::{ops::Deref, rc::Rc};
 
 use crate::browser::later::spawn_local;
-use book::{Book, Desk, Done, Edit, Head, Key, Kind, Roll, State};
+use book::{Book, Desk, Done, Edit, Group, Head, Key, Kind, Roll, State};
 use panel::handover::Series;
 
-use super::{bring_in::BringIn, keeping::Kept, new_film};
+use super::{bring_in::BringIn, keeping::Kept, new_film, speed_test};
 use crate::{
     browser::{sheet::Left, storage},
     form::{self, Typed},
@@ -26,6 +26,8 @@ pub(crate) enum Place {
     NewFilm,
     /// A batch: its rolls, where to start, how to rate the rest.
     Batch(String),
+    /// A film-speed test of a group.
+    SpeedTest(Group),
     /// The log of a roll.
     Roll(String),
     /// Scans of a roll, compared and judged.
@@ -59,6 +61,8 @@ pub(crate) struct Inside {
     pub(crate) series: Live<Option<Rc<Series>>>,
     /// The name of its scene as it is typed, and the id of the device that it was read with.
     pub(super) scene_typed: [Typed; 2],
+    /// A film-speed test as it is typed.
+    pub(super) test_typed: speed_test::Form,
     /// A saved book that comes in.
     pub(super) bring_in: BringIn,
     /// New film as it is typed.
@@ -87,6 +91,7 @@ impl Room {
             for_roll: Live::new(String::new()),
             series: Live::new(None),
             scene_typed: form::half_typed("scene", ["", ""]),
+            test_typed: speed_test::new_form(),
             bring_in: BringIn::new(),
             new_film: new_film::Form::new(),
             open_frame: Live::new(None),
@@ -313,6 +318,7 @@ fn is_there(place: &Place, book: &Book) -> bool {
     match place {
         Place::Cover | Place::NewFilm | Place::Kit | Place::Series => true,
         Place::Batch(id) => book.batch(id).is_some(),
+        Place::SpeedTest(group) => book.batch(&group.batch).is_some(),
         Place::Roll(id) | Place::Review(id) => book.has_roll(id),
     }
 }
@@ -320,7 +326,7 @@ fn is_there(place: &Place, book: &Book) -> bool {
 /// The rolls whose log a page is about and that were not read yet.
 fn needs(place: &Place, book: &Book) -> Vec<Key> {
     let counts = |head: &&Head| match place {
-        Place::Cover | Place::NewFilm | Place::Kit | Place::Series => false,
+        Place::Cover | Place::NewFilm | Place::Kit | Place::Series | Place::SpeedTest(_) => false,
         // What its rolls say of the film, and what can be loaded.
         Place::Batch(id) => {
             let may_be_loaded = matches!(head.roll.state, State::InBag | State::PartShot);

@@ -423,6 +423,7 @@ fn only_rolls_and_findings_have_newer_versions_so_far() {
         include_str!("../golden/book-1.json"),
         include_str!("../golden/kit-1.json"),
         include_str!("../golden/cameras-4.json"),
+        include_str!("../golden/test-5.json"),
     ]
     .map(taken_over);
     let records: Vec<&Record> = books.iter().flat_map(Book::records).collect();

@@ -95,6 +95,7 @@ fn golden_the_first_version_is_read_and_written_to_the_letter() {
         (include_str!("../golden/book-1.json"), 1),
         (include_str!("../golden/kit-1.json"), 0),
         (include_str!("../golden/cameras-4.json"), 0),
+        (include_str!("../golden/test-5.json"), 0),
     ];
     let mut kinds: Vec<Kind> = Vec::new();
     for (golden, asides) in goldens {
@@ -108,7 +109,7 @@ fn golden_the_first_version_is_read_and_written_to_the_letter() {
         kinds.extend(book.records().map(Record::kind));
     }
     assert_eq!(
-        VERSION, 4,
+        VERSION, 5,
         "a new version needs golden files of its own, and these stay"
     );
     for kind in Kind::ALL {
@@ -717,6 +718,12 @@ fn contents(book: &Book) -> Vec<String> {
                     evidence.roll.clear();
                 }
                 format!("{finding:?}")
+            }
+            Record::Test(mut test) => {
+                test.id.clear();
+                test.group.stock.clear();
+                test.group.batch.clear();
+                format!("{test:?}")
             }
             Record::Device(mut device) => {
                 device.id.clear();

@@ -22,4 +22,5 @@ mod really;
 mod removing;
 mod shelving;
 mod starting;
+mod testing;
 mod undoing;

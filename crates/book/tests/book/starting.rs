@@ -30,6 +30,7 @@ fn ask(
         slate: false,
         rules,
         findings,
+        tests: &[],
     })
 }
 

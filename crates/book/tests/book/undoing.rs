@@ -2,8 +2,8 @@
 
 use book::{
     Book, Conclusion, Correction, Date, Desk, Development, Device, DeviceSteps, Edit, Extra, Fate,
-    Grade, Key, Kind, Lens, Light, Loading, NewScene, Plan, Planned, Run, Scans, Slip, Spot,
-    Storage, Tick, Unlogged, Verdict, conclude, encode, open, rows,
+    FilmTest, Grade, Key, Kind, Lens, Light, Loading, NewScene, Plan, Planned, Run, Scans, Slip,
+    Spot, Storage, TestBy, Tick, Unlogged, Verdict, conclude, encode, open, rows,
 };
 use proptest::prelude::*;
 
@@ -272,6 +272,22 @@ pub(crate) fn change_of(book: &Book, (what, a, b): Op) -> Edit {
                 Edit::Found(found.finding(&book.new_id(Kind::Finding, "found"), on))
             }
             _ => Edit::AddExample,
+        },
+        23 if b % 3 == 0 => match book.group_of(chosen) {
+            Some(group) => Edit::Tested(FilmTest {
+                id: pick(&["first", "second", ""], a).to_owned(),
+                group,
+                on,
+                box_speed: speed("400"),
+                metered: speed("400"),
+                by: pick(&[TestBy::Tablet, TestBy::Frames], a),
+                steps: Vec::new(),
+                fog_thousandths: pick(&[None, Some(300), Some(6001)], b / 3),
+                speed: pick(&[None, Some(speed("100"))], a),
+                contrast_thousandths: None,
+                conditions: text,
+            }),
+            None => Edit::AddExample,
         },
         23 => {
             if b % 2 == 0 {

@@ -51,9 +51,9 @@ const SKIP_AT_END: f64 = 1.0;
 /// A strip the other way round has to earn this.
 const TURN: f64 = 1.0;
 /// A line-up has to be better than the one logged by this.
-const CLEARLY: f64 = 1.5;
+const CLEARLY: f64 = 0.9;
 /// One that is worse by less than this may as well be true.
-const NEARLY: f64 = 0.5;
+const NEARLY: f64 = 0.75;
 /// Files further apart in the list are not compared.
 const BAND: usize = 7;
 /// So many frames or files in a row may be left out.
@@ -111,17 +111,18 @@ pub fn line_up(series: &[Vec<f64>], files: &[Picture<'_>]) -> LineUp {
             }
         }
     }
-    let mut found: Vec<(f64, Vec<Option<usize>>, usize)> = ways
+    // By what each is worth less the cost of turning; the place of the way, and the worth itself.
+    let mut found: Vec<(f64, Vec<Option<usize>>, usize, f64)> = ways
         .iter()
         .enumerate()
         .map(|(way, (order, turned))| {
             let (worth, files) = film.best(order, None);
             let cost = if turned.is_some() { TURN } else { 0.0 };
-            (worth - cost, files, way)
+            (worth - cost, files, way, worth)
         })
         .collect();
     found.sort_by(|a, b| b.0.total_cmp(&a.0).then(a.2.cmp(&b.2)));
-    let (worth, best, way) = found[0].clone();
+    let (worth, best, way, _) = found[0].clone();
     let (order, turned) = &ways[way];
     if best == logged || worth < as_logged + CLEARLY {
         // Fewer files than frames, or more, fit the log nowhere in particular.
@@ -129,7 +130,7 @@ pub fn line_up(series: &[Vec<f64>], files: &[Picture<'_>]) -> LineUp {
             let told = as_logged > film.plain(&forward)
                 && found
                     .iter()
-                    .all(|(other, files, _)| *files == logged || *other < as_logged - NEARLY);
+                    .all(|(_, files, _, other)| *files == logged || *other < as_logged - NEARLY);
             LineUp::AsLogged { told }
         } else if best == logged && count != of {
             LineUp::AsLogged { told: false }
@@ -152,9 +153,9 @@ pub fn line_up(series: &[Vec<f64>], files: &[Picture<'_>]) -> LineUp {
         }
     }
     // Another way round that is as good and lies elsewhere: which, cannot be told.
-    let rival = found[1..]
-        .iter()
-        .any(|(other, files, of_way)| *of_way != way && *files != best && *other > worth - NEARLY);
+    let rival = found[1..].iter().any(|(other, files, of_way, _)| {
+        *of_way != way && *files != best && *other > worth - NEARLY
+    });
     if rival || doubtful.len() > 4 {
         return LineUp::Unclear;
     }
@@ -182,6 +183,9 @@ fn look(files: &[Picture<'_>], waves: &[Waves], first: usize, second: usize) -> 
         brighter: pair::relative(a, b, shift).map(|relative| relative.stops),
     }
 }
+
+/// What the best way to a file at a frame is worth, and which file and frame it came from.
+type Reached = (f64, Option<(usize, usize)>);
 
 struct Film<'a> {
     /// Series and offset of each frame.
@@ -262,8 +266,7 @@ impl Film<'_> {
         let (count, of) = (order.len(), self.frames.len());
         let ends = |left: usize| -SKIP_AT_END * f64::from(u32::try_from(left).unwrap_or(u32::MAX));
         let gaps = |left: usize| -SKIP * f64::from(u32::try_from(left).unwrap_or(u32::MAX));
-        let mut best: Vec<Vec<(f64, Option<(usize, usize)>)>> =
-            vec![vec![(f64::NEG_INFINITY, None); of]; count];
+        let mut best: Vec<Vec<Reached>> = vec![vec![(f64::NEG_INFINITY, None); of]; count];
         for file in 0..count {
             for frame in (0..of).filter(|frame| Some(*frame) != without) {
                 let mut here = (ends(file) + ends(frame), None);

@@ -412,8 +412,8 @@ pub const CLIPS_FROM: f64 = 0.02;
 pub const LEANS_BY: f64 = 6.0;
 
 /// Where clipping and casts begin along the light of each scene. Clipping counts only where it goes on to the end of the
-/// bracket; a cast is one where a third of the scale lies elsewhere, from a frame to the end of the bracket, than in the middle
-/// frames.
+/// bracket; a cast is one where a third of the scale lies elsewhere, from a frame to the end of the bracket, than in the three
+/// frames in its middle.
 #[must_use]
 pub fn beginnings(frames: &[Frame<'_>]) -> Vec<Beginning> {
     let mut out = Vec::new();
@@ -449,8 +449,12 @@ pub fn beginnings(frames: &[Frame<'_>]) -> Vec<Beginning> {
         );
         for third in 0..3_u8 {
             let cast = |at: usize| measured(at).casts[usize::from(third)];
+            // The three frames with this third that lie nearest the middle of the bracket.
+            let mut near: Vec<usize> = (0..=last).filter(|at| cast(*at).is_some()).collect();
+            near.sort_by_key(|at| (2 * at).abs_diff(last));
+            near.truncate(3);
             let middle = |of: fn(&crate::frame::Cast) -> f64| {
-                stats::median((0..=last).filter_map(|at| cast(at).map(|cast| of(&cast))))
+                stats::median(near.iter().filter_map(|at| cast(*at).map(|cast| of(&cast))))
             };
             let (Some(a), Some(b)) = (middle(|cast| cast.a), middle(|cast| cast.b)) else {
                 continue;

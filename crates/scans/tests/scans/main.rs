@@ -14,3 +14,4 @@ mod measuring;
 mod records;
 mod rolls;
 mod sureness;
+mod typing;

@@ -42,7 +42,7 @@ fn golden_record() {
         text,
         "stopkeeper measured 1\nsize 4 2\nbright 0 0 0 0\ndark 0 0 0 0\ntones 118 118 118 118 118 118 118\n\
          bars 0 0 0 0 0 0 0 0 0 0 0 0 0 0 0 0 0 0 0 1 0 0 0 0 0\nnoise none\nthirds none none none\ncast none\n\
-         cast 49.637014 0 0 0 0\ncast none\ngrid 4 2 dnZ2dnZ2dnY\ncheck 4f8bd2b1\n"
+         cast 49.637015 0 0 0 0\ncast none\ngrid 4 2 dnZ2dnZ2dnY\ncheck 17980d5a\n"
     );
 }
 

@@ -1,1 +1,633 @@
-//! placeholder
+//! Rolls of invented brackets, whose truths are found again, and of which nothing is claimed where they cannot be.
+
+use proptest::prelude::*;
+use scans::{
+    Measured,
+    roll::{
+        Begins, Frame, LineUp, Picture, STILL, Said, Scanned, Scanning, beginnings, fit, line_up,
+        odd, scanned,
+    },
+};
+
+use crate::{
+    check::close,
+    made::{Dice, Made},
+};
+
+/// Frames of some scenes, each bracketed by these offsets.
+fn roll(scenes: &[u64], offsets: &[f64], how: impl Fn(Made) -> Made) -> Vec<(u16, f64, Measured)> {
+    scenes
+        .iter()
+        .flat_map(|scene| offsets.iter().map(move |offset| (*scene, *offset)))
+        .map(|(scene, offset)| {
+            let seed = scene * 31 + offset.to_bits() % 97;
+            let made = how(Made {
+                seed,
+                ..Made::new(scene, offset)
+            });
+            (
+                u16::try_from(scene).expect("small"),
+                offset,
+                made.measured(),
+            )
+        })
+        .collect()
+}
+
+fn frames(roll: &[(u16, f64, Measured)]) -> Vec<Frame<'_>> {
+    roll.iter()
+        .zip(1..)
+        .map(|((scene, offset, measured), number)| Frame {
+            number,
+            scene: *scene,
+            offset: *offset,
+            measured,
+        })
+        .collect()
+}
+
+const THREE: [f64; 3] = [-1.0, 0.0, 1.0];
+const FIVE: [f64; 5] = [-2.0, -1.0, 0.0, 1.0, 2.0];
+
+fn said(scanned: &Scanned) -> String {
+    let said = scanned.words().join(" ");
+    assert!(!said.contains('+') && !said.contains('−'), "{said}");
+    said
+}
+
+/// C5 [CALC]: the film bracket by its numbers.
+#[test]
+fn film_bracket() {
+    let middles = [-0.6460, -1.5041, -2.5556, -3.5339, -4.6065, -5.6580];
+    let points: Vec<[f64; 2]> = middles
+        .into_iter()
+        .zip((0..6).rev())
+        .map(|(middle, offset)| [f64::from(offset), middle])
+        .collect();
+    let found = fit(&[points], 5.0);
+    close("slope", found.slope.expect("fitted"), 1.00987, 0.000_006);
+    close(
+        "explained",
+        found.explained.expect("fitted"),
+        0.99900,
+        0.000_006,
+    );
+    close(
+        "by pairs",
+        found.theil_sen.expect("fitted"),
+        1.02545,
+        0.000_006,
+    );
+    assert_eq!(found.how, Scanning::Fixed, "one setting");
+    assert!(
+        said(&found).contains("1.01 stop for each logged stop"),
+        "{}",
+        said(&found)
+    );
+}
+
+#[test]
+fn fixed_and_corrected_rolls_are_told_apart() {
+    for contrast in [0.7, 1.0, 1.25] {
+        for cast in [0.0, 0.6] {
+            let roll = roll(&[1, 2, 3], &THREE, |made| Made {
+                contrast,
+                cast,
+                ..made
+            });
+            let found = scanned(&frames(&roll));
+            assert_eq!(found.how, Scanning::Fixed, "{found:?}");
+            close(
+                format!("contrast {contrast}"),
+                found.slope.expect("fitted"),
+                contrast,
+                0.1,
+            );
+            assert_eq!((found.frames, found.scenes), (9, 3), "{found:?}");
+            assert!(
+                found.tells_exposure() && said(&found).contains("one fixed setting"),
+                "{found:?}"
+            );
+            assert!(
+                found.against(Said::Corrected).is_some() && found.against(Said::Fixed).is_none(),
+                "beside what was said"
+            );
+        }
+    }
+    let corrected = roll(&[1, 2, 3], &FIVE, |made| Made {
+        corrected: true,
+        noise: 0.1,
+        ..made
+    });
+    let found = scanned(&frames(&corrected));
+    assert_eq!(found.how, Scanning::Corrected, "{found:?}");
+    assert!(
+        !found.tells_exposure() && said(&found).contains(STILL),
+        "{}",
+        said(&found)
+    );
+    assert!(
+        found.against(Said::Fixed).is_some() && found.against(Said::Unknown).is_none(),
+        "beside what was said"
+    );
+    assert!(
+        odd(&frames(&corrected), &found).is_empty(),
+        "nothing is concluded from them"
+    );
+}
+
+/// Light that drifts from scene to scene is no slope; light that drifts within one is no fixed setting.
+#[test]
+fn drifting_light() {
+    // Three scenes, each four stops brighter than the one before, corrected or not.
+    let level = |made: Made| Made {
+        stops: made.stops + 0.8 * (made.scene as f64 - 2.0),
+        ..made
+    };
+    let found = scanned(&frames(&roll(&[1, 2, 3], &THREE, level)));
+    assert_eq!(found.how, Scanning::Fixed, "{found:?}");
+    close("slope", found.slope.expect("fitted"), 1.0, 0.1);
+    // Within one scene light falls as fast as the bracket rises: pictures are alike.
+    let against = |made: Made| Made {
+        stops: 0.1 * made.stops,
+        ..made
+    };
+    let found = scanned(&frames(&roll(&[4], &FIVE, against)));
+    assert_eq!(
+        found.how,
+        Scanning::Corrected,
+        "told as corrected, for pictures alone cannot tell them apart"
+    );
+    // Half as fast: nothing is claimed.
+    let halved = |made: Made| Made {
+        stops: 0.28 * made.stops,
+        ..made
+    };
+    let found = scanned(&frames(&roll(&[4, 5], &FIVE, halved)));
+    assert_eq!(found.how, Scanning::Unclear, "{found:?}");
+    assert!(said(&found).contains("cannot be told"), "{}", said(&found));
+    // Wildly changing light: no line.
+    let wild = |made: Made| {
+        let mut dice = Dice::new(made.seed);
+        Made {
+            stops: made.stops * 0.5 + 3.0 * (dice.share() - 0.5),
+            ..made
+        }
+    };
+    let found = scanned(&frames(&roll(&[6, 7, 8], &FIVE, wild)));
+    assert!(
+        !found.tells_exposure() || found.off.expect("fitted") < 0.7,
+        "{found:?}"
+    );
+}
+
+#[test]
+fn what_a_log_does_not_carry_is_withheld() {
+    for (scenes, offsets) in [
+        (vec![1, 2, 3], vec![-0.5, 0.0, 0.5]),
+        (vec![1], vec![0.0]),
+        (vec![1, 2], vec![-1.0]),
+    ] {
+        let roll = roll(&scenes, &offsets, |made| made);
+        let found = scanned(&frames(&roll));
+        assert_eq!(found.how, Scanning::Withheld, "{found:?}");
+        assert!(
+            said(&found).contains("no scene was bracketed over two stops"),
+            "{}",
+            said(&found)
+        );
+        assert!(found.slope.is_none() || found.span >= 2.0, "{found:?}");
+    }
+    // All of it in the black floor.
+    let dark = roll(&[1, 2], &FIVE, |made| Made {
+        stops: made.stops - 7.0,
+        ..made
+    });
+    let found = scanned(&frames(&dark));
+    assert_eq!(found.how, Scanning::Withheld, "{found:?}");
+    assert!(
+        said(&found).contains("nearly black or white"),
+        "{}",
+        said(&found)
+    );
+    assert_eq!(scanned(&[]).how, Scanning::Withheld, "no frames");
+}
+
+#[test]
+fn a_roll_from_its_other_end_runs_against_the_log() {
+    let mut roll = roll(&[1, 2], &FIVE, |made| made);
+    roll.reverse();
+    let offsets: Vec<f64> = FIVE.iter().chain(&FIVE).copied().collect();
+    for (frame, offset) in roll.iter_mut().zip(offsets) {
+        frame.1 = offset;
+    }
+    let found = scanned(&frames(&roll));
+    assert_eq!(found.how, Scanning::Against, "{found:?}");
+    assert!(said(&found).contains("line-up"), "{}", said(&found));
+}
+
+#[test]
+fn frames_that_contradict_the_log_are_asked_about() {
+    // Frame 5 of two series of five was shot like frame 4, though the log says a stop more.
+    let slip = |made: Made| {
+        let stops = if made.scene == 1 && made.stops > 1.5 {
+            1.1
+        } else {
+            made.stops
+        };
+        Made { stops, ..made }
+    };
+    let one = roll(&[1, 2], &FIVE, slip);
+    let of = frames(&one);
+    let found = odd(&of, &scanned(&of));
+    let which: Vec<_> = found.iter().map(|pair| (pair.less, pair.more)).collect();
+    assert_eq!(which, [(4, 5)], "{found:?}");
+    close("measured", found[0].measured.stops, 0.1, 0.045);
+    assert_eq!(
+        found[0].words(),
+        "Frames 4 and 5 differ by 0.1 stop, as if the scans were plain sRGB, logged as 1 stop: did the light change, or a setting?"
+    );
+    // The reverse: two stops where one was logged.
+    let jump = |made: Made| {
+        let stops = if made.scene == 1 && made.stops > 1.5 {
+            2.9
+        } else {
+            made.stops
+        };
+        Made { stops, ..made }
+    };
+    let two = roll(&[1, 2], &FIVE, |made| {
+        jump(Made {
+            stops: made.stops - 1.0,
+            ..jump(made)
+        })
+    });
+    let of = frames(&two);
+    assert!(
+        odd(&of, &scanned(&of))
+            .iter()
+            .all(|pair| pair.scene == 1 || pair.measured.stops > 0.5),
+        "nothing of the other scene"
+    );
+    // Three frames, the last two alike: the pair that is right does not look odd beside it.
+    let three = |made: Made| Made {
+        stops: made.stops.min(0.0),
+        ..made
+    };
+    let few = roll(&[3], &THREE, three);
+    let of = frames(&few);
+    let found = odd(
+        &of,
+        &Scanned {
+            how: Scanning::Fixed,
+            ..scanned(&of)
+        },
+    );
+    let which: Vec<_> = found.iter().map(|pair| (pair.less, pair.more)).collect();
+    assert_eq!(which, [(2, 3)], "{found:?}");
+    // What runs the other way is said so.
+    let back = roll(&[1, 2], &FIVE, |made| {
+        let stops = if made.scene == 2 && made.stops > 1.5 {
+            0.0
+        } else {
+            made.stops
+        };
+        Made { stops, ..made }
+    });
+    let of = frames(&back);
+    let found = odd(&of, &scanned(&of));
+    assert_eq!(found.len(), 1, "{found:?}");
+    assert!(
+        found[0]
+            .words()
+            .contains("frame 10 darker though it got more light"),
+        "{}",
+        found[0].words()
+    );
+}
+
+#[test]
+fn clean_rolls_are_not_asked_about() {
+    for contrast in [0.75, 1.0, 1.3] {
+        let roll = roll(&[1, 2, 3, 4], &THREE, |made| Made {
+            contrast,
+            noise: 0.12,
+            moved: (1.0, 0.5),
+            ..made
+        });
+        let of = frames(&roll);
+        let found = odd(&of, &scanned(&of));
+        assert!(found.is_empty(), "contrast {contrast}: {found:?}");
+    }
+}
+
+#[test]
+fn clipping_and_casts_begin_where_they_do() {
+    let roll = roll(&[1], &[-2.0, -1.0, 0.0, 1.0, 2.0, 3.0], |made| {
+        let cast = if made.stops < -0.5 { 2.0 } else { 0.0 };
+        Made { cast, ..made }
+    });
+    let of = frames(&roll);
+    let found = beginnings(&of);
+    let burnt: Vec<f64> = found
+        .iter()
+        .filter(|begin| begin.what == Begins::Burnt)
+        .map(|begin| begin.offset)
+        .collect();
+    let shares: Vec<f64> = roll.iter().map(|frame| frame.2.bright.any).collect();
+    let first = shares
+        .iter()
+        .position(|share| *share >= 0.02)
+        .expect("some burn out");
+    assert!(first > 0, "not all: {shares:?}");
+    close("burnt out from", burnt[0], roll[first].1, 1e-12);
+    let leans = found
+        .iter()
+        .find(|begin| begin.what == Begins::LeansWithLess(0));
+    let leans = leans.unwrap_or_else(|| panic!("{found:?}"));
+    close("shadows lean from", leans.offset, -1.0, 1e-12);
+    assert!(leans.words().contains("to less light"), "{}", leans.words());
+    assert!(beginnings(&of[..1]).is_empty(), "one frame begins nothing");
+}
+
+fn lay(series: &[Vec<f64>], files: &[&Measured]) -> LineUp {
+    let pictures: Vec<Picture<'_>> = files
+        .iter()
+        .map(|measured| Picture {
+            grid: &measured.grid,
+        })
+        .collect();
+    line_up(series, &pictures)
+}
+
+fn series(count: usize, offsets: &[f64]) -> Vec<Vec<f64>> {
+    vec![offsets.to_vec(); count]
+}
+
+#[test]
+fn files_as_logged_are_left_alone() {
+    for corrected in [false, true] {
+        let roll = roll(&[1, 2, 3, 4], &THREE, |made| Made { corrected, ..made });
+        let files: Vec<&Measured> = roll.iter().map(|frame| &frame.2).collect();
+        assert!(
+            matches!(lay(&series(4, &THREE), &files), LineUp::AsLogged { .. }),
+            "corrected {corrected}"
+        );
+        if !corrected {
+            assert_eq!(
+                lay(&series(4, &THREE), &files),
+                LineUp::AsLogged { told: true },
+                "told"
+            );
+        }
+    }
+}
+
+/// The first and the last frame of an even bracket cannot be told apart where one of them is missing: both are named. The one in
+/// the middle can.
+#[test]
+fn a_missing_file_is_found() {
+    let roll = roll(&[1, 2, 3], &THREE, |made| made);
+    for missing in 0..9 {
+        let files: Vec<&Measured> = roll
+            .iter()
+            .enumerate()
+            .filter(|(at, _)| *at != missing)
+            .map(|(_, frame)| &frame.2)
+            .collect();
+        let found = lay(&series(3, &THREE), &files);
+        if missing == 6 || missing == 8 {
+            // At the end of the film nothing has to move for it.
+            assert_eq!(found, LineUp::AsLogged { told: false }, "frame {missing}");
+            continue;
+        }
+        let LineUp::Proposed(laid) = found else {
+            panic!("frame {missing}: {found:?}");
+        };
+        let all = [laid.missing.clone(), laid.doubtful.clone()].concat();
+        assert!(
+            laid.missing.len() == 1 && all.contains(&missing),
+            "frame {missing}: {laid:?}"
+        );
+        assert!(laid.extra.is_empty() && laid.reversed.is_none(), "{laid:?}");
+        let said = laid.words(&[1, 2, 3, 4, 5, 6, 7, 8, 9]).join(" ");
+        if missing % 3 == 1 {
+            assert_eq!(all, [missing], "the one in the middle is told");
+            for (frame, file) in laid.files.iter().enumerate() {
+                let expected = (frame != missing).then(|| frame - usize::from(frame > missing));
+                assert_eq!(*file, expected, "frame {frame} without {missing}");
+            }
+            assert!(
+                said.contains(&format!("no file: {}.", missing + 1)),
+                "{said}"
+            );
+        } else {
+            assert_eq!(all.len(), 2, "both ends of the series: {laid:?}");
+            assert!(said.contains("cannot be told"), "{said}");
+        }
+    }
+}
+
+#[test]
+fn an_extra_file_is_found() {
+    let roll = roll(&[1, 2, 3], &THREE, |made| made);
+    let stray = Made::new(40, 0.0).measured();
+    for at in [0, 3, 6, 9] {
+        let mut files: Vec<&Measured> = roll.iter().map(|frame| &frame.2).collect();
+        files.insert(at, &stray);
+        let found = lay(&series(3, &THREE), &files);
+        if at == 9 {
+            // Behind the last frame it moves nothing.
+            assert!(matches!(found, LineUp::AsLogged { .. }), "{found:?}");
+            continue;
+        }
+        let LineUp::Proposed(laid) = found else {
+            panic!("file {at}: {found:?}");
+        };
+        assert_eq!(laid.extra, [at], "{laid:?}");
+        assert!(laid.missing.is_empty(), "{laid:?}");
+    }
+}
+
+/// Every file lies one place too far: a leader was scanned as the first, and the last frame was not.
+#[test]
+fn a_roll_that_is_off_by_one_is_found() {
+    let roll = roll(&[1, 2, 3], &THREE, |made| made);
+    let leader = Made::new(50, 1.0).measured();
+    let mut files: Vec<&Measured> = roll.iter().map(|frame| &frame.2).collect();
+    files.insert(0, &leader);
+    files.pop();
+    let found = lay(&series(3, &THREE), &files);
+    let LineUp::Proposed(laid) = found else {
+        panic!("{found:?}");
+    };
+    assert_eq!((laid.extra, laid.missing), (vec![0], vec![8]));
+    let expected: Vec<Option<usize>> = (1..9).map(Some).chain([None]).collect();
+    assert_eq!(laid.files, expected);
+}
+
+/// What is found does not hang on the order in which frames are handed over.
+#[test]
+fn the_order_of_frames_changes_nothing() {
+    let slip = |made: Made| Made {
+        stops: if made.scene == 1 {
+            made.stops.min(1.1)
+        } else {
+            made.stops
+        },
+        ..made
+    };
+    let roll = roll(&[1, 2], &FIVE, slip);
+    let of = frames(&roll);
+    let found = odd(&of, &scanned(&of));
+    assert_eq!(found.len(), 1, "{found:?}");
+    for turn in 1..of.len() {
+        let mut turned = of.clone();
+        turned.rotate_left(turn);
+        assert_eq!(scanned(&turned), scanned(&of), "turned by {turn}");
+        assert_eq!(odd(&turned, &scanned(&turned)), found, "turned by {turn}");
+        assert_eq!(beginnings(&turned), beginnings(&of), "turned by {turn}");
+    }
+}
+
+#[test]
+fn rolls_and_strips_the_other_way_round_are_found() {
+    let roll = roll(&[1, 2, 3, 4], &THREE, |made| made);
+    let forward: Vec<&Measured> = roll.iter().map(|frame| &frame.2).collect();
+    for (first, last) in [(0, 11), (0, 5), (6, 11), (3, 5), (3, 8)] {
+        let mut files = forward.clone();
+        files[first..=last].reverse();
+        let LineUp::Proposed(laid) = lay(&series(4, &THREE), &files) else {
+            panic!("{first} to {last}: {:?}", lay(&series(4, &THREE), &files));
+        };
+        assert_eq!(laid.reversed, Some((first, last)), "{laid:?}");
+        let expected: Vec<Option<usize>> = (0..12)
+            .map(|at| {
+                Some(if (first..=last).contains(&at) {
+                    first + last - at
+                } else {
+                    at
+                })
+            })
+            .collect();
+        assert_eq!(laid.files, expected, "{first} to {last}");
+        let said = laid.words(&[]).join(" ");
+        assert!(
+            said.contains(&format!(
+                "files {} to {} lie the other way",
+                first + 1,
+                last + 1
+            )),
+            "{said}"
+        );
+    }
+    // Series of different lengths tell the way round even where each frame was corrected.
+    let lengths = vec![
+        THREE.to_vec(),
+        FIVE.to_vec(),
+        THREE.to_vec(),
+        vec![-1.0, 0.0, 1.0, 2.0, 3.0, 4.0],
+    ];
+    let scans: Vec<Measured> = lengths
+        .iter()
+        .zip(20..)
+        .flat_map(|(offsets, scene)| {
+            offsets.iter().map(move |offset| {
+                Made {
+                    corrected: true,
+                    seed: 5,
+                    ..Made::new(scene, *offset)
+                }
+                .measured()
+            })
+        })
+        .collect();
+    let files: Vec<&Measured> = scans.iter().rev().collect();
+    let LineUp::Proposed(laid) = lay(&lengths, &files) else {
+        panic!("{:?}", lay(&lengths, &files));
+    };
+    assert_eq!(laid.reversed, Some((0, files.len() - 1)), "{laid:?}");
+}
+
+#[test]
+fn what_cannot_be_told_is_not_proposed() {
+    // Every frame corrected, series of one length: from the other end it looks the same.
+    let even = roll(&[1, 2, 3], &THREE, |made| Made {
+        corrected: true,
+        ..made
+    });
+    let files: Vec<&Measured> = even.iter().rev().map(|frame| &frame.2).collect();
+    assert!(
+        matches!(
+            lay(&series(3, &THREE), &files),
+            LineUp::AsLogged { told: false }
+        ),
+        "the pictures say nothing against it"
+    );
+    // One corrected frame of three is missing: which, cannot be told.
+    let files: Vec<&Measured> = even
+        .iter()
+        .enumerate()
+        .filter(|(at, _)| *at != 4)
+        .map(|(_, frame)| &frame.2)
+        .collect();
+    match lay(&series(3, &THREE), &files) {
+        LineUp::Proposed(laid) => {
+            assert_eq!(laid.missing.len(), 1, "{laid:?}");
+            let all: Vec<usize> = laid.missing.iter().chain(&laid.doubtful).copied().collect();
+            assert!(
+                [3, 4, 5].iter().all(|frame| all.contains(frame)),
+                "{laid:?}"
+            );
+            assert!(
+                laid.words(&[1, 2, 3, 4, 5, 6, 7, 8, 9])[0].contains("cannot be told"),
+                "{laid:?}"
+            );
+        }
+        other => assert_eq!(other, LineUp::Unclear, "nothing is claimed"),
+    }
+    // Pictures without anything in them.
+    let grey = Made {
+        noise: 0.0,
+        ..Made::new(1, -9.0)
+    }
+    .measured();
+    assert!(
+        matches!(
+            lay(&series(1, &THREE), &[&grey, &grey, &grey]),
+            LineUp::AsLogged { told: false }
+        ),
+        "black frames"
+    );
+    assert_eq!(lay(&series(1, &THREE), &[]), LineUp::Unclear, "no files");
+    assert_eq!(lay(&[], &[&grey]), LineUp::Unclear, "no log");
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(12))]
+    /// Whatever the bracket, its contrast, noise, cast and light: the slope is found again, and corrected scans are never taken
+    /// for fixed ones.
+    #[test]
+    fn any_bracket(
+        seed in 0_u64..1000, contrast in 0.6..1.3_f64, noise in 0.0..0.15_f64, cast in 0.0..0.5_f64,
+        level in -0.7..0.3_f64, corrected in any::<bool>(), step in prop::sample::select(vec![1.0, 1.5]),
+    ) {
+        let offsets = [-step, 0.0, step];
+        let roll = roll(&[1, 2, 3], &offsets, |made| Made {
+            scene: made.scene + seed * 3, stops: made.stops + level, contrast, noise, cast, corrected, ..made
+        });
+        let of = frames(&roll);
+        let found = scanned(&of);
+        if corrected {
+            prop_assert_eq!(found.how, Scanning::Corrected, "{:?}", found);
+        } else {
+            prop_assert_eq!(found.how, Scanning::Fixed, "{:?}", found);
+            prop_assert!((found.slope.expect("fitted") - contrast).abs() < 0.15, "{found:?}");
+        }
+        prop_assert!(odd(&of, &found).is_empty(), "nothing is odd");
+        let files: Vec<&Measured> = roll.iter().map(|frame| &frame.2).collect();
+        let laid = lay(&series(3, &offsets), &files);
+        let as_logged = matches!(laid, LineUp::AsLogged { .. });
+        prop_assert!(as_logged, "{laid:?}");
+    }
+}

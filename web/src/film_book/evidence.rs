@@ -1,0 +1,257 @@
+//! The evidence for a rating, drawn: a row for each scene in order of its light, every judged frame a mark whose shape says its
+//! verdict, on one axis of stops from box speed.
+
+use book::{
+    Book, EvidencePlot, Grade, Limits, PlotMark, PlotRow, Suggestion, as_set, as_shot,
+    evidence_plot, frame_words,
+};
+use exposure::{Axis, Stops, words};
+use scans::sure::{Best, agreeing_words, between};
+
+use super::room::{Place, Room};
+use crate::{
+    drawn::{band, dot, figure, line_scale, percent},
+    live::Live,
+    parts::{Element, Part, el, follows, parts},
+    piece::{button, paragraph, row},
+};
+
+/// A frame that was tapped: roll, and id in it.
+type Chosen = Live<Option<(String, u16)>>;
+
+/// The picture of a frame, where there is one to show.
+fn picture_of(_roll: &str, _frame: u16) -> Option<Part> {
+    None
+}
+
+/// The figure, the frame that was tapped, and how sure it all is.
+pub(super) fn shown(room: Room, book: &Book, suggestion: &Suggestion) -> Part {
+    let plot = evidence_plot(book, suggestion);
+    let chosen: Chosen = Live::new(None);
+    let sure = sure(suggestion).into_iter().map(|line| el("li").says(line));
+    let words = plot.words.clone();
+    parts![
+        el("div")
+            .class("evidence")
+            .with(figure("Evidence", words, drawing(&plot, chosen))),
+        follows(move || frame(room, chosen.get())),
+        el("h4").says("How sure"),
+        el("ul").class("list").named("How sure").all(sure),
+    ]
+}
+
+/// Where the median lies and how surely, and what agreeing scenes show.
+fn sure(suggestion: &Suggestion) -> Vec<String> {
+    let all: Vec<Best> = suggestion
+        .evidence
+        .iter()
+        .map(|scene| {
+            let limits = scene.limits();
+            Best {
+                least: limits.least.map(Stops::get),
+                most: limits.most.map(Stops::get),
+            }
+        })
+        .collect();
+    let mut lines = between(&all).map_or_else(Vec::new, |found| found.words());
+    let (agree, of) = suggestion.agreeing();
+    if of > 1 {
+        lines.push(agreeing_words(agree, of));
+    }
+    lines
+}
+
+fn drawing(plot: &EvidencePlot, chosen: Chosen) -> Part {
+    let rows = plot.rows.iter().map(|row| scene(plot, row, chosen));
+    parts![
+        legend(),
+        el("ul").class("scenes").named("Scenes").all(rows),
+        result(plot),
+        line_scale(plot.axis, 7, tick),
+    ]
+}
+
+/// Under the axis: `box`, `1 less`, `2 more`.
+fn tick(stops: f64) -> String {
+    if stops.abs() < 1e-9 {
+        return "box".to_owned();
+    }
+    let side = if stops < 0.0 { "less" } else { "more" };
+    format!("{} {side}", words::decimal(stops.abs(), 1))
+}
+
+const GRADES: [Grade; 3] = [Grade::Rejected, Grade::Usable, Grade::Liked];
+
+/// What the shapes mean, of which there are no other words on paper.
+fn legend() -> Element {
+    let shapes = GRADES.map(|grade| {
+        el("span")
+            .class("key")
+            .with(el("span").class(shape(grade)))
+            .with(el("span").says(grade.words()))
+    });
+    el("p")
+        .class("legend")
+        .attr("aria-hidden", "true")
+        .all(shapes)
+}
+
+const fn shape(grade: Grade) -> &'static str {
+    match grade {
+        Grade::Rejected => "mark rejected",
+        Grade::Usable => "mark usable",
+        Grade::Liked => "mark liked",
+    }
+}
+
+fn scene(plot: &EvidencePlot, row: &PlotRow, chosen: Chosen) -> Element {
+    let axis = plot.axis;
+    let (least, most) = row.tried;
+    let mut pieces = vec![
+        dot(axis, "median", plot.median.get()),
+        band(axis, "tried", least.get(), most.get()),
+    ];
+    if let Some((liked, limits)) = &row.liked {
+        pieces.extend(open_ends(axis, liked.get(), limits));
+    }
+    let lanes = row.marks.iter().map(|mark| mark.lane).max().unwrap_or(0) + 1;
+    let marks = row.marks.iter();
+    pieces.extend(marks.map(|mark| {
+        dot(axis, shape(mark.grade), mark.offset.get()).style("--lane", mark.lane.to_string())
+    }));
+    let track = el("div")
+        .class("track lanes")
+        .attr("aria-hidden", "true")
+        .style("--lanes", lanes.to_string())
+        .all(pieces);
+    let presses = row.marks.iter().map(|mark| press(axis, row, mark, chosen));
+    el("li")
+        .with(
+            el("p")
+                .class("scene-name")
+                .says(format!("{}, {}", row.name, row.light)),
+        )
+        .with(el("span").class("sr").says(row.words.clone()))
+        .with(
+            el("div").class("marks").with(track).with(
+                el("div")
+                    .class("presses no-print")
+                    .style("--lanes", lanes.to_string())
+                    .all(presses),
+            ),
+        )
+}
+
+/// An end that was liked goes on: an open arrow to that side.
+fn open_ends(axis: Axis, liked: f64, limits: &Limits) -> Vec<Element> {
+    let mut out = Vec::new();
+    if limits.least.is_none() {
+        out.push(dot(axis, "open less", liked));
+    }
+    if limits.most.is_none() {
+        out.push(dot(axis, "open more", liked));
+    }
+    out
+}
+
+/// What is pressed over a mark; the mark itself is drawn.
+fn press(axis: Axis, row: &PlotRow, mark: &PlotMark, chosen: Chosen) -> Element {
+    let number = mark
+        .number
+        .map_or_else(|| "Frame".to_owned(), |number| format!("Frame {number}"));
+    let offset = if mark.offset.is_even() {
+        "at box speed".to_owned()
+    } else {
+        format!("{} than box speed", words::difference(mark.offset))
+    };
+    let name = format!("{}: {number}, {}, {offset}", row.name, mark.grade.words());
+    let frame = (row.roll.clone(), mark.frame);
+    let this = frame.clone();
+    button("press", "", move || chosen.set(Some(frame.clone())))
+        .named(name)
+        .style("--at", percent(axis.share(mark.offset.get())))
+        .style("--lane", mark.lane.to_string())
+        .when("data-chosen", move || {
+            chosen.with(|chosen| chosen.as_ref() == Some(&this))
+        })
+}
+
+/// What was usable in all of them, the median, and the rating on its mark.
+fn result(plot: &EvidencePlot) -> Element {
+    let axis = plot.axis;
+    let (rating, at) = plot.rating;
+    let mut pieces = Vec::new();
+    if let Some((least, most)) = plot.usable {
+        pieces.push(band(axis, "usable-all", least.get(), most.get()));
+    }
+    pieces.push(dot(axis, "median", plot.median.get()));
+    pieces.extend(open_ends(axis, at.get(), &plot.limits));
+    pieces.push(dot(axis, "rated", at.get()));
+    let track = el("div")
+        .class("track")
+        .attr("aria-hidden", "true")
+        .all(pieces);
+    el("div")
+        .class("result")
+        .with(paragraph(
+            "scene-name",
+            format!(
+                "All: usable in each scene (bar), median (line), rated {} (square)",
+                plot.limits.rating_words(rating)
+            ),
+        ))
+        .with(track)
+}
+
+/// The log line of the frame that was tapped, and its picture.
+fn frame(room: Room, chosen: Option<(String, u16)>) -> Part {
+    let Some((roll, frame)) = chosen else {
+        return paragraph("reason no-print", "Tap a mark to read its line of the log.").into();
+    };
+    let words = room.with(|book| line(book, &roll, frame));
+    let open = {
+        let roll = roll.clone();
+        move || room.go(Place::Roll(roll.clone()))
+    };
+    el("section")
+        .class("tapped")
+        .named("The tapped frame")
+        .with(
+            el("p")
+                .class("lines")
+                .attr("role", "status")
+                .says(words.unwrap_or_default()),
+        )
+        .with(picture_of(&roll, frame))
+        .with(row([button("", "Open its log", open)]))
+        .into()
+}
+
+/// `Harbour 1, frame 2: 1/125, f/8, liked. EI 200, …`.
+fn line(book: &Book, roll: &str, id: u16) -> Option<String> {
+    let roll = book.roll(roll)?;
+    let (number, frame) = roll
+        .numbered()
+        .into_iter()
+        .find(|(_, frame)| frame.id == id)?;
+    let number = number.map_or_else(String::new, |number| format!(" {number}"));
+    let set = as_set(frame).map_or_else(String::new, |set| {
+        format!(" {}, {},", set.time.shown(), set.aperture.shown())
+    });
+    let grade = frame
+        .verdict
+        .as_ref()
+        .map_or("not judged", |verdict| verdict.grade.words());
+    let speed = book.stock_of(roll).map(|stock| stock.box_speed);
+    let amounts = as_shot(roll, frame).map_or_else(String::new, |shot| {
+        format!(" {}.", frame_words(&shot, speed))
+    });
+    let note = match frame.shot.note.as_str() {
+        "" => String::new(),
+        note => format!(" {note}"),
+    };
+    Some(format!(
+        "{}, frame{number}:{set} {grade}.{amounts}{note}",
+        roll.name
+    ))
+}
