@@ -1,6 +1,8 @@
 //! The light: its sheet, its way to and from the dial, and its watch, on the built page.
 
-use tests::harness::{DESK, PHONE, Page, Result, SMALL_PHONE, Setup, Site, Way, ensure, json};
+use tests::harness::{
+    DESK, Key, PHONE, Page, Result, SMALL_PHONE, Screen, Setup, Site, Way, ensure, json,
+};
 
 use crate::job;
 
@@ -9,6 +11,13 @@ const RECENT: &str = include_str!("../../../crates/panel/tests/golden/recent-1.j
 const RECENT_KEY: &str = "stopkeeper.recent-readings";
 
 const TIMER_KEY: &str = "stopkeeper.timer";
+
+/// A phone that lies on its side.
+const LYING: Screen = Screen {
+    width: 844,
+    height: 390,
+    touch: true,
+};
 
 pub(crate) async fn find_light(page: &Page<'_>) -> Result<()> {
     page.press_on("button", "Find the light").await?;
@@ -533,6 +542,59 @@ async fn the_next_frame_is_ready_at_one_tap() -> Result<()> {
     page.finish().await
 }
 
+/// Whoever taps twice, or holds a key too long, has pressed once: "Start" and "Stop" never stand at one place.
+#[tokio::test]
+async fn a_second_tap_never_meets_the_other_button() -> Result<()> {
+    let site = Site::start().await?;
+    for screen in [PHONE, SMALL_PHONE, LYING, DESK] {
+        let page = site.open(screen).await?;
+        open_timer(&page).await?;
+        page.fill("Metered time", "60").await?;
+        let start = page.find("button", "Start").await?.middle().await?;
+        page.tap(start).await?;
+        page.find("timer", "Exposure").await?;
+        page.tap(start).await?;
+        page.until_still().await?;
+        let stop = page.find("button", "Stop").await?.middle().await?;
+        page.tap(stop).await?;
+        page.find("button", "Start").await?;
+        page.tap(stop).await?;
+        page.until_still().await?;
+        ensure!(
+            !page.has("timer", "Exposure").await?,
+            "the second tap starts the next frame on {screen:?}"
+        );
+        page.find("button", "Start").await?.focus().await?;
+        page.key(Key::Enter).await?;
+        page.find("button", "Stop").await?.focus().await?;
+        for held in [false, true, true, true] {
+            let down = json!({
+                "type": "keyDown", "key": "Enter", "code": "Enter", "windowsVirtualKeyCode": 13, "text": "\r",
+                "autoRepeat": held,
+            });
+            page.devtools("Input.dispatchKeyEvent", down).await?;
+            page.until_still().await?;
+        }
+        let up = json!({ "type": "keyUp", "key": "Enter", "code": "Enter", "windowsVirtualKeyCode": 13 });
+        page.devtools("Input.dispatchKeyEvent", up).await?;
+        ensure!(
+            !page.has("timer", "Exposure").await?,
+            "a key that is held down starts the next frame"
+        );
+        let here = page.eval("document.activeElement.textContent").await?;
+        ensure!(
+            here.as_str()
+                .is_some_and(|here| here.starts_with("Open for")),
+            "the keyboard went to {here}"
+        );
+        page.key(Key::Tab).await?;
+        let field = page.find("textbox", "Metered time").await?;
+        ensure!(field.has_focus().await?, "from there on it is lost");
+        page.finish().await?;
+    }
+    Ok(())
+}
+
 /// What the whole page looks like in each phase, what the hand feels, and that nothing moves meanwhile.
 #[tokio::test]
 async fn a_count_is_seen_and_felt_from_afar() -> Result<()> {
@@ -573,11 +635,11 @@ async fn a_count_is_seen_and_felt_from_afar() -> Result<()> {
                         text.selectNodeContents(document.querySelector('.count-large'));
                         const figures = text.getBoundingClientRect(), room = at('.count');
                         return {
-                            places: [at('.count-beside').top, at('.count-stop').top],
+                            places: [at('.count-beside').top, at('.count-press').top],
                             area: [style.borderStyle, style.borderColor, style.backgroundColor].join(),
                             fills: Math.max(figures.width / room.width, figures.height / at('.count-large').height),
                             within: figures.left >= room.left - 1 && figures.right <= room.right + 1,
-                            below: at('.count-stop').bottom <= innerHeight,
+                            below: at('.count-press').bottom <= innerHeight,
                         };
                     })()",
                 )
