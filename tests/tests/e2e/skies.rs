@@ -2,7 +2,7 @@
 
 use exposure::Axis;
 use tests::harness::{
-    DESK, Key, PHONE, Page, Result, SMALL_PHONE, Site, Value, bail, ensure, json,
+    DESK, Key, PHONE, Page, Point, Result, SMALL_PHONE, Site, Value, bail, ensure, json,
 };
 
 use crate::{
@@ -221,6 +221,23 @@ async fn fall(page: &Page<'_>, along: &[f64], leads: &[f64]) -> Result<()> {
     .await
 }
 
+/// Taps a zone of the strip.
+async fn tap_zone(page: &Page<'_>, zone: usize) -> Result<()> {
+    let strip = page.find("figure", ZONES).await?;
+    let place = strip
+        .call(&format!(
+            "function () {{
+                const zone = this.querySelectorAll('.zone')[{zone}];
+                zone.scrollIntoView({{ block: 'nearest', behavior: 'instant' }});
+                const {{ left, top, width, height }} = zone.getBoundingClientRect();
+                return [left + width / 2, top + height / 2];
+            }}"
+        ))
+        .await?;
+    let [x, y]: [f64; 2] = serde_json::from_value(place)?;
+    page.tap(Point { x, y }).await
+}
+
 async fn chosen(page: &Page<'_>, name: &str) -> Result<Value> {
     page.find("combobox", name)
         .await?
@@ -246,6 +263,13 @@ async fn a_spot_is_moved_to_its_zone_and_all_go_along() -> Result<()> {
     );
     page.reads("Colour negative film keeps texture from zone II to IX (common practice, no source; old film keeps less).")
         .await?;
+    // As long as none was chosen, a tap on a zone means the first.
+    page.reads("Tap a zone, and hedge comes out there").await?;
+    tap_zone(&page, 4).await?;
+    fall(&page, &[7.0, 10.0], &[4.0]).await?;
+    page.choose("What is made of them", "The average of all is middle grey")
+        .await?;
+    fall(&page, &[2.0, 5.0, 8.0], &[]).await?;
     // By touch, from V to III: thirds of a zone from two thirds below nought.
     let share = |thirds: f64| (thirds + 2.0) / 34.0;
     let path = page
@@ -277,6 +301,11 @@ async fn a_spot_is_moved_to_its_zone_and_all_go_along() -> Result<()> {
     gate.focus().await?;
     page.key(Key::Right).await?;
     fall(&page, &[-1.0 / 3.0, 2.0 + 2.0 / 3.0], &[5.0 + 2.0 / 3.0]).await?;
+    // A zone that is tapped is where the one that leads comes out; what is drawn on it does not get in the way.
+    tap_zone(&page, 9).await?;
+    fall(&page, &[3.0, 6.0], &[9.0]).await?;
+    tap_zone(&page, 6).await?;
+    fall(&page, &[0.0, 3.0], &[6.0]).await?;
     // The lists lead as well.
     page.choose(
         "What is made of them",

@@ -211,7 +211,11 @@ fn shown(room: Room, wish: Wish, come: &Come) -> Part {
             wish,
         ))
     });
-    let strip = (!come.falls.is_empty()).then(|| strip(film, come));
+    let meant = room.spots.with(|spots| {
+        let spot = spots.get(wish.meant(spots))?;
+        Some((spot.number, spot.spot.name.clone()))
+    });
+    let strip = meant.map(|meant| strip(film, come, wish, meant));
     parts![
         strip,
         shelves("Spots", rows.collect()),
@@ -219,22 +223,21 @@ fn shown(room: Room, wish: Wish, come: &Come) -> Part {
     ]
 }
 
-/// The zones from black to white with all spots on them, and what the film keeps of them behind.
-fn strip(film: FilmKind, come: &Come) -> Element {
+/// The zones from black to white with all spots on them, and what the film keeps of them behind. A zone that is tapped is
+/// where the spot that is meant comes out.
+fn strip(film: FilmKind, come: &Come, wish: Wish, (number, name): (u32, String)) -> Element {
     let held = drawn::band(STRIP, "held", held_edges(film)[0], held_edges(film)[1]);
-    let zones = (0_u8..).zip(SHADES).map(|(number, shade)| {
-        let middle = f64::from(number);
-        let from = if number == 0 {
+    let zones = (0_u8..).zip(SHADES).map(|(zone, shade)| {
+        let middle = f64::from(zone);
+        let from = if zone == 0 {
             STRIP.from()
         } else {
             middle - 0.5
         };
-        let to = if number == 10 {
-            STRIP.to()
-        } else {
-            middle + 0.5
-        };
-        drawn::band(STRIP, "zone", from, to).style("--shade", drawn::percent(shade))
+        let to = if zone == 10 { STRIP.to() } else { middle + 0.5 };
+        drawn::band(STRIP, "zone", from, to)
+            .style("--shade", drawn::percent(shade))
+            .press(move || wish.lead(number, i32::from(zone) * 3))
     });
     let marks = come.falls.iter().enumerate();
     let marks = marks.map(|(at, fall)| mark_of(fall, come.leads == Some(at)));
@@ -250,11 +253,12 @@ fn strip(film: FilmKind, come: &Come) -> Element {
         .with(el("span").says(below))
         .with(el("span").says(above));
     let drawing = parts![zones, drawn::line_scale_of(STRIP, &numbers, &figures), ends,];
-    let says = format!("{} {MOVE}", held_in_words(film, &come.falls));
+    let says = format!(
+        "{} Tap a zone, and {name} comes out there; or move any spot on its own line. All others go along.",
+        held_in_words(film, &come.falls)
+    );
     drawn::figure("Zones from black to white", says, drawing)
 }
-
-const MOVE: &str = "Move a spot to where it is to come out: all others go along.";
 
 fn mark_of(fall: &Fall, leads: bool) -> Element {
     drawn::dot(STRIP, if leads { "dot" } else { "ring" }, fall.zone)
