@@ -107,6 +107,58 @@ async fn it_opens_where_it_was_asked_for_and_leads_back() -> Result<()> {
     page.finish().await
 }
 
+/// The light is two programs: one lies over the other, knows what was changed there, and leads back to it as it was left.
+#[tokio::test]
+async fn from_one_program_to_the_other_and_back() -> Result<()> {
+    let site = Site::start().await?;
+    let page = site.open(PHONE).await?;
+    find_light(&page).await?;
+    press_row(&page, "Corrections").await?;
+    press_row(&page, "Filters").await?;
+    page.fill("Factor, stops or density", "8").await?;
+    page.press_on("button", "Put it on the ledger").await?;
+    page.press_on("button", "Back").await?;
+    page.find("heading", "Corrections").await?;
+    page.press_on("button", "Back").await?;
+    page.find("heading", "Find the light").await?;
+    let row = page
+        .find(
+            "button",
+            "Corrections What stands between the reading and the film",
+        )
+        .await?;
+    ensure!(row.has_focus().await?, "the keyboard is not where it was");
+    // The reading goes to the setting with the filter.
+    press_row(&page, "Typed light").await?;
+    page.fill("Light", "12").await?;
+    page.press_on("button", "Take this reading").await?;
+    page.says("The light is").await?;
+    let corrections = page.find("button", "Corrections").await?;
+    corrections.tap().await?;
+    let filter = "Filter, factor 8: 3 stops less light";
+    page.find("checkbox", filter).await?;
+    // What lies over the other one leads to a third page, and from there back.
+    press_row(&page, "Find the light").await?;
+    press_row(&page, "Timer").await?;
+    page.press_on("button", "Back").await?;
+    page.find("checkbox", filter).await?;
+    press_row(&page, "Find the light").await?;
+    press_row(&page, "Typed light").await?;
+    // Away from both at once.
+    close(&page).await?;
+    ensure!(
+        page.eval("document.querySelectorAll('dialog[open]').length")
+            .await?
+            == 0,
+        "a sheet is left"
+    );
+    page.wait_until("the keyboard is back", async || {
+        corrections.has_focus().await
+    })
+    .await?;
+    page.finish().await
+}
+
 #[tokio::test]
 async fn every_page_is_sound_on_a_small_phone_and_in_the_dark() -> Result<()> {
     let site = Site::start().await?;
@@ -359,7 +411,7 @@ async fn in_shoot_mode_a_slow_part_is_announced_there() -> Result<()> {
     job::read(&page, "100", "15s", "18").await?;
     page.press_on("button", "Shoot").await?;
     page.find("button", "Timer").await?;
-    site.server().hold("light-");
+    site.server().hold("bench-");
     page.press_on("button", "Timer").await?;
     page.wait_until("shoot mode says so", async || {
         Ok(page

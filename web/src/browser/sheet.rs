@@ -32,6 +32,24 @@ pub(crate) fn close(dialog: &Element) {
     dialog.unchecked_ref::<HtmlDialogElement>().close();
 }
 
+/// The open dialog of a class, if there is one.
+fn open_of(class: &str) -> Option<Element> {
+    let found = document()?.query_selector(&format!(".{class}[open]"));
+    found.ok().flatten()?.dyn_into().ok()
+}
+
+/// Whether a dialog of this class is open.
+pub(crate) fn is_open(class: &str) -> bool {
+    open_of(class).is_some()
+}
+
+/// Closes the dialog of this class.
+pub(crate) fn close_part(class: &str) {
+    if let Some(dialog) = open_of(class) {
+        close(&dialog);
+    }
+}
+
 /// Where a page was left.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
 pub(crate) struct Left {

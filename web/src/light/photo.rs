@@ -623,7 +623,7 @@ fn keep_spot(room: Room, own: Own, number: u32, photo: &str) {
     let Ok(found) = read else {
         return;
     };
-    if room.spots.once(Vec::len) >= tones::MOST_SPOTS {
+    if room.kept.spots.once(Vec::len) >= tones::MOST_SPOTS {
         room.said
             .set("There are as many spots as a scene can have.".to_owned());
         return;

@@ -14,7 +14,6 @@ use readings::{
 use super::{
     found::{Outcome, nothing, of_the_dial, offering, picked},
     room::{KeptSpot, Room},
-    shelf::shelves,
 };
 use crate::{
     choice::Options,
@@ -23,6 +22,7 @@ use crate::{
     live::{Live, Worked},
     parts::{Element, Part, el, follows, parts},
     piece::{button_unless, complaint, paragraph},
+    shelf::shelves,
 };
 
 const ABOUT: &str = "A meter makes middle grey of whatever it reads. Read one or more places by themselves, and say how they are to come out.";
@@ -77,8 +77,8 @@ impl Wish {
 
     /// Takes a spot away. A tone goes with the spot that it was chosen for.
     fn remove(self, room: Room, at: usize) {
-        let was_meant = room.spots.once(|spots| self.meant(spots)) == at;
-        room.spots.update(|spots| {
+        let was_meant = room.kept.spots.once(|spots| self.meant(spots)) == at;
+        room.kept.spots.update(|spots| {
             if at < spots.len() {
                 spots.remove(at);
             }
@@ -162,9 +162,9 @@ pub(super) fn page(room: Room) -> Part {
         how: Live::new(AVERAGE.to_owned()),
         spot: Live::new(String::new()),
     };
-    let come = Worked::new(move || room.spots.with(|spots| Come::new(spots, wish)));
+    let come = Worked::new(move || room.kept.spots.with(|spots| Come::new(spots, wish)));
     let spots = move || {
-        room.spots.with(|spots| {
+        room.kept.spots.with(|spots| {
             let entry = |kept: &KeptSpot| (kept.number.to_string(), kept.spot.name.clone());
             spots.iter().map(entry).collect()
         })
@@ -178,7 +178,7 @@ pub(super) fn page(room: Room) -> Part {
         paragraph("reason", CAUTION),
         el("h3").says("Spots"),
         follows(move || come.with(|come| shown(room, wish, come))),
-        photos.tells(move || room.spots.with(|spots| mixed(spots))),
+        photos.tells(move || room.kept.spots.with(|spots| mixed(spots))),
         el("div").class("form").all([
             choice(
                 "tone-how",
@@ -199,6 +199,7 @@ pub(super) fn page(room: Room) -> Part {
 fn shown(room: Room, wish: Wish, come: &Come) -> Part {
     let film = room.with(panel::State::film_kind);
     let numbers: Vec<u32> = room
+        .kept
         .spots
         .with(|spots| spots.iter().map(|kept| kept.number).collect());
     let rows = come.falls.iter().zip(numbers).enumerate();
@@ -211,7 +212,7 @@ fn shown(room: Room, wish: Wish, come: &Come) -> Part {
             wish,
         ))
     });
-    let meant = room.spots.with(|spots| {
+    let meant = room.kept.spots.with(|spots| {
         let spot = spots.get(wish.meant(spots))?;
         Some((spot.number, spot.spot.name.clone()))
     });
@@ -370,7 +371,7 @@ fn add(room: Room) -> Part {
 
 /// Keeps a spot under a name, or one of its own.
 fn keep(room: Room, name: &str, found: &Found) -> Result<(), String> {
-    let count = room.spots.once(Vec::len);
+    let count = room.kept.spots.once(Vec::len);
     if count >= MOST_SPOTS {
         return Err(format!("A scene can have at most {MOST_SPOTS} spots."));
     }

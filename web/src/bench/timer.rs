@@ -5,7 +5,7 @@ use panel::{
     timer::{self, LEADS, Phase, Plan, Running, Series, Shown},
 };
 
-use super::{room::Room, watch::Watch};
+use super::{Room, watch::Watch};
 use crate::{
     browser::{later::spawn_local, sheet},
     choice::Options,
@@ -22,7 +22,7 @@ pub(super) fn beside(room: Room) -> Part {
     let timer = room.page(Opened::Timer);
     follows(move || {
         let is_elsewhere = room.place.get() != timer;
-        let words = room.watch.shown.with(|shown| match shown {
+        let words = room.kept.shown.with(|shown| match shown {
             Some(shown) if is_elsewhere => format!("{}: {}", shown.title, shown.since),
             _ => String::new(),
         });
@@ -33,7 +33,7 @@ pub(super) fn beside(room: Room) -> Part {
 const ABOUT: &str = "For a shutter on B or T, that a hand opens and closes. Once it is open there is no pause: the film goes on seeing.";
 
 pub(super) fn page(room: Room) -> Part {
-    let watch = room.watch;
+    let watch = room.kept;
     let counts = Worked::new(move || watch.running.with(Option::is_some));
     turns(
         move || counts.get(),
@@ -54,7 +54,7 @@ fn leads() -> Options {
 
 /// What to count, and the start.
 fn form(room: Room) -> Part {
-    let watch = room.watch;
+    let watch = room.kept;
     let asked = match room.asked.quietly(Option::take).flatten() {
         Some(Ask::Time(metered)) => Some(metered),
         _ => None,
