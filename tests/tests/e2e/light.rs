@@ -1,7 +1,7 @@
 //! The light: its sheet, its way to and from the dial, and its watch, on the built page.
 
 use tests::harness::{
-    DESK, Key, PHONE, Page, Result, SMALL_PHONE, Screen, Setup, Site, Way, ensure, json,
+    DESK, Key, PHONE, Page, Point, Result, SMALL_PHONE, Screen, Setup, Site, Way, ensure, json,
 };
 
 use crate::job;
@@ -49,6 +49,57 @@ pub(crate) async fn open_page(page: &Page<'_>, list: &str, title: &str) -> Resul
     page.press_on("button", list).await?;
     page.find("heading", list).await?;
     press_row(page, title).await
+}
+
+/// Takes the reading that is offered, which leads back to the dial.
+pub(crate) async fn take(page: &Page<'_>) -> Result<()> {
+    page.press_on("button", "Take this reading").await?;
+    page.find("slider", "Time").await?;
+    page.says("The light is").await
+}
+
+/// Waits until the dial reads this time, aperture and sensitivity.
+pub(crate) async fn dial_reads(page: &Page<'_>, reading: [&str; 3]) -> Result<()> {
+    let fields = ["Reading time", "Reading aperture", "Reading sensitivity"];
+    for (field, text) in fields.into_iter().zip(reading) {
+        page.wait_equal(field, text.to_owned(), async || {
+            page.find("textbox", field).await?.value().await
+        })
+        .await?;
+    }
+    Ok(())
+}
+
+/// Adds spots to "Spots and tones", each with its name and EV.
+pub(crate) async fn add_spots(page: &Page<'_>, spots: &[(&str, &str)]) -> Result<()> {
+    for (name, ev) in spots {
+        page.fill("What was read", name).await?;
+        page.fill("EV at ISO 100", ev).await?;
+        page.press_on("button", "Add the spot").await?;
+        page.says(name).await?;
+        let field = page.find("textbox", "EV at ISO 100").await?;
+        ensure!(
+            field.value().await?.is_empty(),
+            "the figure of {name} stands there for the next spot"
+        );
+    }
+    Ok(())
+}
+
+/// A point of the picture that is shown, at these shares of its width and height; brought into the window.
+pub(crate) async fn in_the_picture(page: &Page<'_>, across: f64, down: f64) -> Result<Point> {
+    let place = page
+        .eval(&format!(
+            "(() => {{
+                const picture = document.querySelector('.metered');
+                picture.scrollIntoView({{ block: 'nearest', behavior: 'instant' }});
+                const {{ left, top, width, height }} = picture.getBoundingClientRect();
+                return [left + {across} * width, top + {down} * height];
+            }})()"
+        ))
+        .await?;
+    let [x, y] = serde_json::from_value(place)?;
+    Ok(Point { x, y })
 }
 
 async fn open_timer(page: &Page<'_>) -> Result<()> {
@@ -432,7 +483,7 @@ async fn taking_a_reading_leads_back_to_where_it_was_asked_for() -> Result<()> {
     let page = site.open(DESK).await?;
     let find = page.find("button", "Find the light").await?;
     find.focus().await?;
-    page.key(tests::harness::Key::Enter).await?;
+    page.key(Key::Enter).await?;
     press_row(&page, "Typed light").await?;
     page.fill("Light", "12").await?;
     page.press_on("button", "Take this reading").await?;
@@ -561,13 +612,7 @@ async fn the_next_frame_is_ready_at_one_tap() -> Result<()> {
     let site = Site::start().await?;
     let page = site.open(PHONE).await?;
     own_clock(&page).await?;
-    page.choose("Camera", "Full-stop body, 1 s to 1/1000")
-        .await?;
-    job::read(&page, "100", "1/2", "4").await?;
-    job::set(&page, "Sensitivity", "100").await?;
-    job::set(&page, "Aperture", "16").await?;
-    page.choose("Frames with less light", "0").await?;
-    page.choose("Frames with more light", "2").await?;
+    job::dim_bracket(&page).await?;
     open_page(&page, "Corrections", "Long times").await?;
     page.press_on("button", "Use it for this film").await?;
     page.press_on("button", "Back").await?;

@@ -7,7 +7,7 @@ use tests::harness::{
 
 use crate::{
     job,
-    light::{open_page, press_row},
+    light::{add_spots, open_page, press_row},
 };
 
 const FIND: &str = "Find the light";
@@ -189,16 +189,6 @@ async fn days_that_are_not_like_others_are_drawn() -> Result<()> {
     page.finish().await
 }
 
-async fn add(page: &Page<'_>, spots: &[(&str, &str)]) -> Result<()> {
-    for (name, ev) in spots {
-        page.fill("What was read", name).await?;
-        page.fill("EV at ISO 100", ev).await?;
-        page.press_on("button", "Add the spot").await?;
-        page.says(name).await?;
-    }
-    Ok(())
-}
-
 /// Waits until the spots lie on these zones of the strip, those that go along first, each on its own line as well.
 async fn fall(page: &Page<'_>, along: &[f64], leads: &[f64]) -> Result<()> {
     page.wait_until(
@@ -252,7 +242,7 @@ async fn a_spot_is_moved_to_its_zone_and_all_go_along() -> Result<()> {
     let page = site.open(PHONE).await?;
     open_page(&page, FIND, "Spots and tones").await?;
     ensure!(!page.has("figure", ZONES).await?, "a strip without spots");
-    add(&page, &[("hedge", "8"), ("path", "11"), ("gate", "14")]).await?;
+    add_spots(&page, &[("hedge", "8"), ("path", "11"), ("gate", "14")]).await?;
     // Their average, EV 11, is zone V.
     fall(&page, &[2.0, 5.0, 8.0], &[]).await?;
     let held = page.find("figure", ZONES).await?.drawn(".held").await?;
@@ -328,7 +318,7 @@ async fn the_strip_on_a_desk_and_in_the_dark() -> Result<()> {
     page.choose("Film type", "Slide (reversal)").await?;
     job::choose_theme(&page, "Darkroom").await?;
     open_page(&page, FIND, "Spots and tones").await?;
-    add(&page, &[("cellar", "5"), ("sky", "15")]).await?;
+    add_spots(&page, &[("cellar", "5"), ("sky", "15")]).await?;
     fall(&page, &[0.0, 10.0], &[]).await?;
     page.reads("Slide film keeps texture from zone III to VII")
         .await?;
