@@ -165,8 +165,9 @@ impl<K> Room<K> {
 
     /// The sheet, with what stands over each page.
     pub(crate) fn on_a_sheet(self, over: Part) -> Part {
+        let title = format!("{}-title", self.sheets[0]);
         let head = sheet::part_head(
-            "light-title",
+            title.clone(),
             move || self.place.get().title.name.to_owned(),
             move || self.is_at_start(),
             move || self.back(),
@@ -179,7 +180,7 @@ impl<K> Room<K> {
             .class("sheet-body")
             .attr("tabindex", "0")
             .attr("role", "group")
-            .attr("aria-labelledby", "light-title")
+            .attr("aria-labelledby", title.clone())
             .with(follows(move || said("notice", self.notice.get())))
             .with(over)
             .with(open_page);
@@ -187,7 +188,7 @@ impl<K> Room<K> {
         el("dialog")
             .class(format!("sheet part {}", self.sheets[0]))
             .here(self.sheet.dialog)
-            .attr("aria-labelledby", "light-title")
+            .attr("aria-labelledby", title)
             .on("cancel", move |_| self.sheet.closes())
             .on("close", move |_| self.is_unseen())
             .with(head)

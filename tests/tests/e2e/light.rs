@@ -466,7 +466,7 @@ async fn in_shoot_mode_a_slow_part_is_announced_there() -> Result<()> {
     page.press_on("button", "Timer").await?;
     page.wait_until("shoot mode says so", async || {
         Ok(page
-            .eval("document.querySelector('dialog[open]')?.innerText")
+            .eval("[...document.querySelectorAll('dialog[open]')].at(-1)?.innerText")
             .await?
             .as_str()
             .is_some_and(|text| text.contains("is coming")))

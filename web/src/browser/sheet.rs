@@ -21,6 +21,14 @@ const FOLDED: &str = ".sheet-body details:not([open]) > summary";
 
 /// Opens a dialog over the page; whether it was not open already.
 pub(crate) fn open(dialog: &Element) -> bool {
+    if dialog.has_attribute("open") {
+        return false;
+    }
+    // What lies uppermost is the last one in the document as well: so it is found, and read out last.
+    if let Some(body) = document().and_then(|document| document.body()) {
+        // OK to ignore: where it cannot be put it stays.
+        let _ = body.append_child(dialog);
+    }
     dialog
         .unchecked_ref::<HtmlDialogElement>()
         .show_modal()
