@@ -817,7 +817,9 @@ fn spread(own: Own) -> Part {
             .all(|name| (x.share(*at) - x.share(*name)).abs() > 0.13)
     };
     let ticks = line.ticks(7).into_iter().filter(is_clear);
-    let places: Vec<f64> = ticks.chain(names).collect();
+    // In the order in which they stand, for where room is short some are left out.
+    let [black, burnt] = names;
+    let places: Vec<f64> = [black].into_iter().chain(ticks).chain([burnt]).collect();
     let words = move |at: f64| {
         if at < line.from() {
             "black".to_owned()
