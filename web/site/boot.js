@@ -147,7 +147,7 @@ const begin = () => {
   turn = Promise.resolve(turn).then(attempt);
 };
 
-// The other parts, "book", "light" and "learn", are programs of their own with a sheet of styles, fetched when they are first opened.
+// The other parts, "book", "light", "bench" and "learn", are programs of their own with a sheet of styles, fetched when they are first opened.
 const fetchPart = (part) => run(load(`${part}-script`), compile(`${part}-program`), dress(`${part}-styles`));
 const fetched = {};
 const lines = {};

@@ -4,7 +4,7 @@
 //! document stands in `index.html`; each part of it that differs is shown by one plain function. What shows gets a part of
 //! the view and a [`Dispatcher`](store::Dispatcher), never the state, and does no arithmetic on stops.
 //!
-//! The film book, the light and the part that teaches are programs of their own of the same crate; what they show is described as data
+//! The film book, the light, the bench and the part that teaches are programs of their own of the same crate; what they show is described as data
 //! ([`parts`]) and drawn by one place ([`browser::draw`]). The dial's own program is built without them (feature `parts`).
 #![cfg_attr(
     not(feature = "parts"),
@@ -16,6 +16,8 @@
 )]
 
 mod app;
+#[cfg(feature = "parts")]
+mod bench;
 mod browser;
 mod caution;
 mod choice;
@@ -47,7 +49,11 @@ mod piece;
 mod reading;
 mod rolls;
 #[cfg(feature = "parts")]
+mod room;
+#[cfg(feature = "parts")]
 mod sheet;
+#[cfg(feature = "parts")]
+mod shelf;
 mod store;
 mod strip;
 mod words;
@@ -62,9 +68,15 @@ pub fn start_film_book() {
 }
 
 #[cfg(feature = "parts")]
-/// Puts the light over the page, and opens it at each message from the dial.
+/// Puts what finds the light over the page, and opens it at each message from the dial.
 pub fn start_light() {
     browser::draw::begin(light::sheet);
+}
+
+#[cfg(feature = "parts")]
+/// Puts the bench over the page, and opens it at each message from the dial.
+pub fn start_bench() {
+    browser::draw::begin(bench::sheet);
 }
 
 #[cfg(feature = "parts")]

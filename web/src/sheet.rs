@@ -10,7 +10,7 @@ use crate::{
         draw::Here,
         sheet::{self, Left},
     },
-    parts::{Element, el, follows},
+    parts::{Element, Words, el, follows},
     piece::button,
 };
 
@@ -85,7 +85,7 @@ impl Sheet {
 
 /// The head of a part's sheet: the title of the page that is open, the way back to the one before, and the way out.
 pub(crate) fn part_head(
-    id: &'static str,
+    id: impl Into<Words>,
     title: impl Fn() -> String + 'static,
     is_first: impl Fn() -> bool + 'static,
     back: impl Fn() + Clone + 'static,

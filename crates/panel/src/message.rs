@@ -1,7 +1,7 @@
 //! What the programs of the page tell each other, and what the address may ask for: written and read here, and nowhere
 //! else.
 //!
-//! The dial, the film book, the light and the part that teaches share nothing but stored records and texts. A message is a JSON list of texts, of
+//! The programs share nothing but stored records and texts. A message is a JSON list of texts, of
 //! which the first says what it is; it lives as long as it takes to be heard, and both ends are of one version of the page.
 //! The start script says one of them itself, which a test of the page compares with [`ToBook::Opened`].
 //!
@@ -109,6 +109,17 @@ impl Page {
     }
 }
 
+impl Ask {
+    /// Whether it is for the program that finds the light; everything else is for the bench.
+    #[must_use]
+    pub const fn finds(&self) -> bool {
+        matches!(
+            self,
+            Self::Page(Page::Readings | Page::Photo) | Self::Shared
+        )
+    }
+}
+
 /// What the dial asks the light for.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum Ask {
@@ -120,7 +131,7 @@ pub enum Ask {
     Shared,
 }
 
-/// What the dial tells the light.
+/// What the dial tells the two programs of the light, and they each other.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct ToLight {
     /// What it is asked for.
@@ -141,7 +152,7 @@ pub struct ToLearn {
     pub lesson: String,
 }
 
-/// What the film book and the light tell the dial.
+/// What the film book and the programs of the light tell the dial.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum ToDial {
     /// Take a setting that was changed in the light.

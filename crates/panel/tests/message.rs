@@ -185,6 +185,19 @@ fn a_record_of_before_is_read() {
 }
 
 #[test]
+fn what_is_asked_for_is_in_one_of_two_programs() {
+    let finds = [
+        Ask::Page(Page::Readings),
+        Ask::Page(Page::Photo),
+        Ask::Shared,
+    ];
+    assert!(finds.iter().all(Ask::finds));
+    let time = Ask::Time("15 s".to_owned());
+    let pages = [Page::Corrections, Page::Timer, Page::Counts, Page::More].map(Ask::Page);
+    assert!(!time.finds() && !pages.iter().any(Ask::finds));
+}
+
+#[test]
 fn each_word_of_the_document_names_a_page() {
     for (word, page) in [
         ("readings", Page::Readings),

@@ -190,9 +190,10 @@ enum Number {
 }
 
 fn number(field: &Field) -> Number {
-    let ratio = |over: f64, under: f64| {
+    // Whole numbers are printed as such, for the page has no other use for printing any floating-point number.
+    let ratio = |over: f64, under: f64, written: String| {
         if under == 0.0 {
-            Number::Nothing(format!("{over}/{under}, which says nothing"))
+            Number::Nothing(format!("{written}, which says nothing"))
         } else {
             Number::Is(over / under)
         }
@@ -200,10 +201,12 @@ fn number(field: &Field) -> Number {
     let unreadable = || Number::Nothing("not a number".to_owned());
     match &field.value {
         Value::Rational(values) => values.first().map_or_else(unreadable, |value| {
-            ratio(f64::from(value.num), f64::from(value.denom))
+            let written = format!("{}/{}", value.num, value.denom);
+            ratio(f64::from(value.num), f64::from(value.denom), written)
         }),
         Value::SRational(values) => values.first().map_or_else(unreadable, |value| {
-            ratio(f64::from(value.num), f64::from(value.denom))
+            let written = format!("{}/{}", value.num, value.denom);
+            ratio(f64::from(value.num), f64::from(value.denom), written)
         }),
         Value::Float(values) => values
             .first()

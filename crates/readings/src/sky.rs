@@ -10,6 +10,7 @@ mod course;
 mod day;
 mod light;
 mod moon;
+mod path;
 
 use exposure::{Ev, light::Constants, words};
 use solar_positioning::{Location, SolarPositions};

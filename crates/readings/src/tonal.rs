@@ -366,7 +366,7 @@ impl Zoned {
         // OK because the first letter of a name is one byte.
         let text = parts.join(", ");
         let (first, rest) = text.split_at(text.len().min(1));
-        format!("{}{rest}.", first.to_uppercase())
+        format!("{}{rest}.", first.to_ascii_uppercase())
     }
 }
 

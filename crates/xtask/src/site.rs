@@ -26,7 +26,16 @@ pub(crate) use parts::Parts;
 const PROGRAMS: [(&str, &str, &[&str]); 5] = [
     ("web", "app", &["style"]),
     ("film-book", "book", &["style-parts", "style-book"]),
-    ("light", "light", &["style-parts", "style-light"]),
+    (
+        "light",
+        "light",
+        &["style-parts", "style-light", "style-find"],
+    ),
+    (
+        "bench",
+        "bench",
+        &["style-parts", "style-light", "style-bench"],
+    ),
     ("learn", "learn", &["style-parts", "style-learn"]),
     // It shows nothing.
     ("measure", "measure", &[]),
@@ -129,7 +138,12 @@ fn compile(project: &Project, toolchain: Toolchain) -> Result<()> {
         run(&mut command, "the page does not compile")
     };
     build(&DIAL)?;
-    build(&["--bin", "film-book", "--bin", "light", "--bin", "learn"])
+    let others: Vec<&str> = PROGRAMS
+        .iter()
+        .skip(1)
+        .flat_map(|(binary, ..)| ["--bin", *binary])
+        .collect();
+    build(&others)
 }
 
 /// Every file of the page except the packed copies and the service worker's list, by name.

@@ -102,7 +102,7 @@ fn length(path: &Path) -> Result<u64> {
 }
 
 /// What the names of the parts begin with that are fetched when they are first opened.
-const LATER: [&str; 4] = ["book-", "light-", "learn-", "measure"];
+const LATER: [&str; 5] = ["book-", "light-", "bench-", "learn-", "measure"];
 
 /// Page, scripts, program, styles and manifest; the worker with what registers it, the icons and the other parts come when the dial already turns.
 fn is_needed(name: &str) -> bool {

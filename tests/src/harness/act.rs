@@ -421,6 +421,15 @@ impl<'site> Page<'site> {
 }
 
 impl Found<'_, '_> {
+    /// The middle of it, brought into the window.
+    ///
+    /// # Errors
+    ///
+    /// Fails where it takes no room on the screen.
+    pub async fn middle(&self) -> Result<Point> {
+        Ok(self.place().await?.middle())
+    }
+
     /// Taps or clicks the middle of it.
     ///
     /// # Errors

@@ -338,7 +338,7 @@ const LAYOUT: &str = r"dialButtons => {
         const wide = [...document.querySelectorAll('body *')].filter(e => e.getBoundingClientRect().right > page.clientWidth + 1);
         problems.push(`the page is ${page.scrollWidth} px wide in a window of ${page.clientWidth}: ${wide.slice(0, 3).map(e => e.className || e.tagName)}`);
     }
-    const top = document.querySelector('dialog[open]') ?? document.body;
+    const top = [...document.querySelectorAll('dialog[open]')].at(-1) ?? document.body;
     const named = e => (e.getAttribute('aria-label') || e.innerText || e.labels?.[0]?.innerText || e.value || e.outerHTML.slice(0, 60)).trim().split('\n')[0];
     const seen = e => {
         // What is left of an element after those around it have cut it off.

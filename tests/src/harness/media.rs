@@ -6,7 +6,10 @@ use anyhow::{Context, Result, ensure};
 use base64::{Engine, prelude::BASE64_STANDARD};
 use serde_json::json;
 
-use super::{browser::Page, folder::Folder};
+use super::{
+    browser::{Page, Screen, Setup, Site},
+    folder::Folder,
+};
 
 /// What a photo's metadata says; what is `None` is not in the file.
 #[derive(Debug, Clone, Copy, Default)]
@@ -42,6 +45,17 @@ fn directory(entries: &[Vec<u8>]) -> Vec<u8> {
 }
 
 impl Metadata {
+    /// A whole exposure, and nothing on the place.
+    #[must_use]
+    pub const fn of(time: (u32, u32), aperture: (u32, u32), sensitivity: u16) -> Self {
+        Self {
+            time: Some(time),
+            aperture: Some(aperture),
+            sensitivity: Some(sensitivity),
+            place: false,
+        }
+    }
+
     /// As Exif, in the order of bytes that begins with the least.
     ///
     /// Source: tags and layout of Exif 2.3 (CIPA DC-008), from memory: 0x829A time, 0x829D f-number, 0x8827 sensitivity,
@@ -172,6 +186,27 @@ impl Page<'_> {
     }
 }
 
+impl Site {
+    /// Opens the page on a device with a camera that sees one still picture; `grey` is the sRGB value at a place of 320 by 240.
+    ///
+    /// # Errors
+    ///
+    /// Fails where the film cannot be written or the page does not open.
+    pub async fn open_with_camera(
+        &self,
+        folder: &Folder,
+        screen: Screen,
+        grey: impl Fn(u32, u32) -> u8,
+    ) -> Result<Page<'_>> {
+        self.open(Setup {
+            arguments: FAKE_CAMERA,
+            film: Some(camera_film(folder, grey)?),
+            ..Setup::from(screen)
+        })
+        .await
+    }
+}
+
 /// The browser's switches for a camera of its own making, which is allowed without a question.
 pub const FAKE_CAMERA: &[&str] = &[
     "--use-fake-ui-for-media-stream",
@@ -183,7 +218,7 @@ pub const FAKE_CAMERA: &[&str] = &[
 /// # Errors
 ///
 /// Fails where the file cannot be written.
-pub fn camera_film(folder: &Folder, grey: impl Fn(u32, u32) -> u8) -> Result<PathBuf> {
+fn camera_film(folder: &Folder, grey: impl Fn(u32, u32) -> u8) -> Result<PathBuf> {
     // Of all forms of the header the browser takes this one alone; luma runs from 16 to 235, without colour.
     let mut bytes = b"YUV4MPEG2 W320 H240 F30:1 Ip A1:1 C420\n".to_vec();
     for _ in 0..2 {

@@ -18,7 +18,7 @@ pub use engine::{Ability, Engine};
 pub use fantoccini::key::Key;
 pub use find::Found;
 pub use folder::{Folder, Release};
-pub use media::{FAKE_CAMERA, Metadata, camera_film};
+pub use media::{FAKE_CAMERA, Metadata};
 pub use serde_json::{Value, json};
 pub use xtask::server::Fault;
 

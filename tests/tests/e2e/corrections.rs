@@ -254,8 +254,7 @@ async fn a_device_is_set_or_corrected_and_never_both() -> Result<()> {
 async fn a_series_by_flash_in_powers_and_in_distances() -> Result<()> {
     let site = Site::start().await?;
     let page = site.open(PHONE).await?;
-    page.choose("Camera", "Full-stop body, 1 s to 1/1000")
-        .await?;
+    job::full_stops(&page).await?;
     job::read(&page, "100", "1/125", "8").await?;
     job::set(&page, "Sensitivity", "100").await?;
     job::set(&page, "Aperture", "16").await?;
@@ -308,16 +307,10 @@ async fn a_series_by_flash_in_powers_and_in_distances() -> Result<()> {
 async fn a_long_time_is_the_same_on_the_dial_the_strip_the_pairs_and_the_timer() -> Result<()> {
     let site = Site::start().await?;
     let page = site.open(PHONE).await?;
-    page.choose("Camera", "Full-stop body, 1 s to 1/1000")
-        .await?;
     page.choose("Film type", "Black-and-white negative").await?;
-    job::read(&page, "100", "1/2", "4").await?;
-    job::set(&page, "Sensitivity", "100").await?;
-    job::set(&page, "Aperture", "16").await?;
+    job::dim_bracket(&page).await?;
     page.shows(["8 seconds, by hand on B", "f/16", "ISO 100"])
         .await?;
-    page.choose("Frames with less light", "0").await?;
-    page.choose("Frames with more light", "2").await?;
     open(&page, "Long times").await?;
     page.fill("Name of the film", "Meadow 100 (invented)")
         .await?;
@@ -457,11 +450,7 @@ async fn what_is_not_understood_is_said() -> Result<()> {
 async fn long_times_and_a_close_up_reach_the_dial() -> Result<()> {
     let site = Site::start().await?;
     let page = site.open(DESK).await?;
-    page.choose("Camera", "Full-stop body, 1 s to 1/1000")
-        .await?;
-    job::read(&page, "100", "1/2", "4").await?;
-    job::set(&page, "Sensitivity", "100").await?;
-    job::set(&page, "Aperture", "16").await?;
+    job::dim(&page).await?;
     page.shows(["8 seconds, by hand on B", "f/16", "ISO 100"])
         .await?;
     open(&page, "Long times").await?;

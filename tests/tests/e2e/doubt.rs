@@ -5,8 +5,7 @@ use tests::harness::{DESK, PHONE, Page, Result, SMALL_PHONE, Setup, Site, ensure
 use crate::{
     film_book::{close_book, load_film, log_series, open_book},
     job,
-    light::{open_page, press_row},
-    light_ways::taken,
+    light::{dial_reads, open_page, press_row, take},
     link::copy_link,
 };
 
@@ -21,7 +20,8 @@ async fn take_from_a_table(page: &Page<'_>) -> Result<()> {
         .await?;
     page.reads("Give or take 1 stop. A table knows neither the place nor the day")
         .await?;
-    taken(page, ["1/125", "f/8", "ISO 100"]).await
+    take(page).await?;
+    dial_reads(page, ["1/125", "f/8", "ISO 100"]).await
 }
 
 /// What the dial and the ledger say.

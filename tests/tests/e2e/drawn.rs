@@ -261,13 +261,7 @@ async fn corrections_lie_one_after_another() -> Result<()> {
 async fn long_times_are_a_curve_with_the_frames_on_it() -> Result<()> {
     let site = Site::start().await?;
     let page = site.open(PHONE).await?;
-    page.choose("Camera", "Full-stop body, 1 s to 1/1000")
-        .await?;
-    job::read(&page, "100", "1/2", "4").await?;
-    job::set(&page, "Sensitivity", "100").await?;
-    job::set(&page, "Aperture", "16").await?;
-    page.choose("Frames with less light", "0").await?;
-    page.choose("Frames with more light", "2").await?;
+    job::dim_bracket(&page).await?;
     open_page(&page, CORRECTIONS, "Long times").await?;
     let name = "Metered and counted time";
     let film = LongTimes::power(1.31, 1.0)?;
@@ -322,8 +316,7 @@ async fn long_times_are_a_curve_with_the_frames_on_it() -> Result<()> {
 async fn depth_of_field_lies_from_near_to_far() -> Result<()> {
     let site = Site::start().await?;
     let page = site.open(PHONE).await?;
-    page.choose("Camera", "Full-stop body, 1 s to 1/1000")
-        .await?;
+    job::full_stops(&page).await?;
     job::set(&page, "Aperture", "8").await?;
     open_page(&page, CORRECTIONS, "Depth of field").await?;
     page.fill("Focal length", "50").await?;
@@ -380,8 +373,7 @@ async fn depth_of_field_lies_from_near_to_far() -> Result<()> {
 async fn a_flash_reaches_so_far_at_each_aperture() -> Result<()> {
     let site = Site::start().await?;
     let page = site.open(PHONE).await?;
-    page.choose("Camera", "Full-stop body, 1 s to 1/1000")
-        .await?;
+    job::full_stops(&page).await?;
     job::read(&page, "100", "1/125", "8").await?;
     job::set(&page, "Sensitivity", "100").await?;
     open_page(&page, CORRECTIONS, "Flash").await?;

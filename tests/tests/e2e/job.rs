@@ -23,6 +23,26 @@ pub(crate) async fn set(page: &Page<'_>, dial: &str, value: &str) -> Result<()> 
     field.fill(value).await
 }
 
+/// The camera that has full stops alone.
+pub(crate) async fn full_stops(page: &Page<'_>) -> Result<()> {
+    page.choose("Camera", "Full-stop body, 1 s to 1/1000").await
+}
+
+/// A scene so dim that f/16 at ISO 100 is metered with 8 seconds, on the camera that has full stops alone.
+pub(crate) async fn dim(page: &Page<'_>) -> Result<()> {
+    full_stops(page).await?;
+    read(page, "100", "1/2", "4").await?;
+    set(page, "Sensitivity", "100").await?;
+    set(page, "Aperture", "16").await
+}
+
+/// Two frames with more light after the base frame: 8, 16 and 32 seconds in such a scene.
+pub(crate) async fn dim_bracket(page: &Page<'_>) -> Result<()> {
+    dim(page).await?;
+    page.choose("Frames with less light", "0").await?;
+    page.choose("Frames with more light", "2").await
+}
+
 /// Turns the large value of a dial into a field.
 pub(crate) async fn open_value<'page, 'site>(
     page: &'page Page<'site>,

@@ -1,6 +1,8 @@
 //! The light: its sheet, its way to and from the dial, and its watch, on the built page.
 
-use tests::harness::{DESK, PHONE, Page, Result, SMALL_PHONE, Setup, Site, Way, ensure, json};
+use tests::harness::{
+    DESK, Key, PHONE, Page, Point, Result, SMALL_PHONE, Screen, Setup, Site, Way, ensure, json,
+};
 
 use crate::job;
 
@@ -9,6 +11,13 @@ const RECENT: &str = include_str!("../../../crates/panel/tests/golden/recent-1.j
 const RECENT_KEY: &str = "stopkeeper.recent-readings";
 
 const TIMER_KEY: &str = "stopkeeper.timer";
+
+/// A phone that lies on its side.
+const LYING: Screen = Screen {
+    width: 844,
+    height: 390,
+    touch: true,
+};
 
 pub(crate) async fn find_light(page: &Page<'_>) -> Result<()> {
     page.press_on("button", "Find the light").await?;
@@ -40,6 +49,57 @@ pub(crate) async fn open_page(page: &Page<'_>, list: &str, title: &str) -> Resul
     page.press_on("button", list).await?;
     page.find("heading", list).await?;
     press_row(page, title).await
+}
+
+/// Takes the reading that is offered, which leads back to the dial.
+pub(crate) async fn take(page: &Page<'_>) -> Result<()> {
+    page.press_on("button", "Take this reading").await?;
+    page.find("slider", "Time").await?;
+    page.says("The light is").await
+}
+
+/// Waits until the dial reads this time, aperture and sensitivity.
+pub(crate) async fn dial_reads(page: &Page<'_>, reading: [&str; 3]) -> Result<()> {
+    let fields = ["Reading time", "Reading aperture", "Reading sensitivity"];
+    for (field, text) in fields.into_iter().zip(reading) {
+        page.wait_equal(field, text.to_owned(), async || {
+            page.find("textbox", field).await?.value().await
+        })
+        .await?;
+    }
+    Ok(())
+}
+
+/// Adds spots to "Spots and tones", each with its name and EV.
+pub(crate) async fn add_spots(page: &Page<'_>, spots: &[(&str, &str)]) -> Result<()> {
+    for (name, ev) in spots {
+        page.fill("What was read", name).await?;
+        page.fill("EV at ISO 100", ev).await?;
+        page.press_on("button", "Add the spot").await?;
+        page.says(name).await?;
+        let field = page.find("textbox", "EV at ISO 100").await?;
+        ensure!(
+            field.value().await?.is_empty(),
+            "the figure of {name} stands there for the next spot"
+        );
+    }
+    Ok(())
+}
+
+/// A point of the picture that is shown, at these shares of its width and height; brought into the window.
+pub(crate) async fn in_the_picture(page: &Page<'_>, across: f64, down: f64) -> Result<Point> {
+    let place = page
+        .eval(&format!(
+            "(() => {{
+                const picture = document.querySelector('.metered');
+                picture.scrollIntoView({{ block: 'nearest', behavior: 'instant' }});
+                const {{ left, top, width, height }} = picture.getBoundingClientRect();
+                return [left + {across} * width, top + {down} * height];
+            }})()"
+        ))
+        .await?;
+    let [x, y] = serde_json::from_value(place)?;
+    Ok(Point { x, y })
 }
 
 async fn open_timer(page: &Page<'_>) -> Result<()> {
@@ -95,6 +155,58 @@ async fn it_opens_where_it_was_asked_for_and_leads_back() -> Result<()> {
     page.press_on("button", "Corrections").await?;
     page.reads("the reading goes to the dials as it is").await?;
     close(&page).await?;
+    page.finish().await
+}
+
+/// The light is two programs: one lies over the other, knows what was changed there, and leads back to it as it was left.
+#[tokio::test]
+async fn from_one_program_to_the_other_and_back() -> Result<()> {
+    let site = Site::start().await?;
+    let page = site.open(PHONE).await?;
+    find_light(&page).await?;
+    press_row(&page, "Corrections").await?;
+    press_row(&page, "Filters").await?;
+    page.fill("Factor, stops or density", "8").await?;
+    page.press_on("button", "Put it on the ledger").await?;
+    page.press_on("button", "Back").await?;
+    page.find("heading", "Corrections").await?;
+    page.press_on("button", "Back").await?;
+    page.find("heading", "Find the light").await?;
+    let row = page
+        .find(
+            "button",
+            "Corrections What stands between the reading and the film",
+        )
+        .await?;
+    ensure!(row.has_focus().await?, "the keyboard is not where it was");
+    // The reading goes to the setting with the filter.
+    press_row(&page, "Typed light").await?;
+    page.fill("Light", "12").await?;
+    page.press_on("button", "Take this reading").await?;
+    page.says("The light is").await?;
+    let corrections = page.find("button", "Corrections").await?;
+    corrections.tap().await?;
+    let filter = "Filter, factor 8: 3 stops less light";
+    page.find("checkbox", filter).await?;
+    // What lies over the other one leads to a third page, and from there back.
+    press_row(&page, "Find the light").await?;
+    press_row(&page, "Timer").await?;
+    page.press_on("button", "Back").await?;
+    page.find("checkbox", filter).await?;
+    press_row(&page, "Find the light").await?;
+    press_row(&page, "Typed light").await?;
+    // Away from both at once.
+    close(&page).await?;
+    ensure!(
+        page.eval("document.querySelectorAll('dialog[open]').length")
+            .await?
+            == 0,
+        "a sheet is left"
+    );
+    page.wait_until("the keyboard is back", async || {
+        corrections.has_focus().await
+    })
+    .await?;
     page.finish().await
 }
 
@@ -350,11 +462,11 @@ async fn in_shoot_mode_a_slow_part_is_announced_there() -> Result<()> {
     job::read(&page, "100", "15s", "18").await?;
     page.press_on("button", "Shoot").await?;
     page.find("button", "Timer").await?;
-    site.server().hold("light-");
+    site.server().hold("bench-");
     page.press_on("button", "Timer").await?;
     page.wait_until("shoot mode says so", async || {
         Ok(page
-            .eval("document.querySelector('dialog[open]')?.innerText")
+            .eval("[...document.querySelectorAll('dialog[open]')].at(-1)?.innerText")
             .await?
             .as_str()
             .is_some_and(|text| text.contains("is coming")))
@@ -371,7 +483,7 @@ async fn taking_a_reading_leads_back_to_where_it_was_asked_for() -> Result<()> {
     let page = site.open(DESK).await?;
     let find = page.find("button", "Find the light").await?;
     find.focus().await?;
-    page.key(tests::harness::Key::Enter).await?;
+    page.key(Key::Enter).await?;
     press_row(&page, "Typed light").await?;
     page.fill("Light", "12").await?;
     page.press_on("button", "Take this reading").await?;
@@ -500,13 +612,7 @@ async fn the_next_frame_is_ready_at_one_tap() -> Result<()> {
     let site = Site::start().await?;
     let page = site.open(PHONE).await?;
     own_clock(&page).await?;
-    page.choose("Camera", "Full-stop body, 1 s to 1/1000")
-        .await?;
-    job::read(&page, "100", "1/2", "4").await?;
-    job::set(&page, "Sensitivity", "100").await?;
-    job::set(&page, "Aperture", "16").await?;
-    page.choose("Frames with less light", "0").await?;
-    page.choose("Frames with more light", "2").await?;
+    job::dim_bracket(&page).await?;
     open_page(&page, "Corrections", "Long times").await?;
     page.press_on("button", "Use it for this film").await?;
     page.press_on("button", "Back").await?;
@@ -531,6 +637,59 @@ async fn the_next_frame_is_ready_at_one_tap() -> Result<()> {
     }
     page.reads("That was the last frame.").await?;
     page.finish().await
+}
+
+/// Whoever taps twice, or holds a key too long, has pressed once: "Start" and "Stop" never stand at one place.
+#[tokio::test]
+async fn a_second_tap_never_meets_the_other_button() -> Result<()> {
+    let site = Site::start().await?;
+    for screen in [PHONE, SMALL_PHONE, LYING, DESK] {
+        let page = site.open(screen).await?;
+        open_timer(&page).await?;
+        page.fill("Metered time", "60").await?;
+        let start = page.find("button", "Start").await?.middle().await?;
+        page.tap(start).await?;
+        page.find("timer", "Exposure").await?;
+        page.tap(start).await?;
+        page.until_still().await?;
+        let stop = page.find("button", "Stop").await?.middle().await?;
+        page.tap(stop).await?;
+        page.find("button", "Start").await?;
+        page.tap(stop).await?;
+        page.until_still().await?;
+        ensure!(
+            !page.has("timer", "Exposure").await?,
+            "the second tap starts the next frame on {screen:?}"
+        );
+        page.find("button", "Start").await?.focus().await?;
+        page.key(Key::Enter).await?;
+        page.find("button", "Stop").await?.focus().await?;
+        for held in [false, true, true, true] {
+            let down = json!({
+                "type": "keyDown", "key": "Enter", "code": "Enter", "windowsVirtualKeyCode": 13, "text": "\r",
+                "autoRepeat": held,
+            });
+            page.devtools("Input.dispatchKeyEvent", down).await?;
+            page.until_still().await?;
+        }
+        let up = json!({ "type": "keyUp", "key": "Enter", "code": "Enter", "windowsVirtualKeyCode": 13 });
+        page.devtools("Input.dispatchKeyEvent", up).await?;
+        ensure!(
+            !page.has("timer", "Exposure").await?,
+            "a key that is held down starts the next frame"
+        );
+        let here = page.eval("document.activeElement.textContent").await?;
+        ensure!(
+            here.as_str()
+                .is_some_and(|here| here.starts_with("Open for")),
+            "the keyboard went to {here}"
+        );
+        page.key(Key::Tab).await?;
+        let field = page.find("textbox", "Metered time").await?;
+        ensure!(field.has_focus().await?, "from there on it is lost");
+        page.finish().await?;
+    }
+    Ok(())
 }
 
 /// What the whole page looks like in each phase, what the hand feels, and that nothing moves meanwhile.
@@ -573,11 +732,11 @@ async fn a_count_is_seen_and_felt_from_afar() -> Result<()> {
                         text.selectNodeContents(document.querySelector('.count-large'));
                         const figures = text.getBoundingClientRect(), room = at('.count');
                         return {
-                            places: [at('.count-beside').top, at('.count-stop').top],
+                            places: [at('.count-beside').top, at('.count-press').top],
                             area: [style.borderStyle, style.borderColor, style.backgroundColor].join(),
                             fills: Math.max(figures.width / room.width, figures.height / at('.count-large').height),
                             within: figures.left >= room.left - 1 && figures.right <= room.right + 1,
-                            below: at('.count-stop').bottom <= innerHeight,
+                            below: at('.count-press').bottom <= innerHeight,
                         };
                     })()",
                 )

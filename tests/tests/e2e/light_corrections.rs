@@ -72,8 +72,7 @@ async fn what_film_needs_at_long_times_is_counted_on_the_dial_and_by_the_timer()
     page.reads("for Meadow 100 (invented)").await?;
     close(&page).await?;
     // Faint light on the dial: the time that is shown says what to count.
-    page.choose("Camera", "Full-stop body, 1 s to 1/1000")
-        .await?;
+    job::full_stops(&page).await?;
     job::read(&page, "100", "8s", "5.6").await?;
     page.reads("count ").await?;
     page.reads("Meadow 100 (invented)").await?;

@@ -1,34 +1,15 @@
 //! Ways to find the light: photos from the disk, the camera of the device, what is refused, and what stays private.
 
 use tests::harness::{
-    FAKE_CAMERA, Folder, Key, Metadata, PHONE, Page, Result, SMALL_PHONE, Setup, Site, camera_film,
-    ensure, json,
+    FAKE_CAMERA, Folder, Key, Metadata, PHONE, Result, SMALL_PHONE, Setup, Site, ensure, json,
 };
 
 use crate::{
     job,
-    light::{close, open_page, press_row},
+    light::{close, dial_reads, open_page, press_row, take},
 };
 
 const FIND: &str = "Find the light";
-
-/// Takes the reading that is shown, which leads back to the dial.
-async fn take(page: &Page<'_>) -> Result<()> {
-    page.press_on("button", "Take this reading").await?;
-    page.find("slider", "Time").await?;
-    page.says("The light is").await
-}
-
-async fn dial_reads(page: &Page<'_>, reading: [&str; 3]) -> Result<()> {
-    let fields = ["Reading time", "Reading aperture", "Reading sensitivity"];
-    for (field, text) in fields.into_iter().zip(reading) {
-        page.wait_equal(field, text.to_owned(), async || {
-            page.find("textbox", field).await?.value().await
-        })
-        .await?;
-    }
-    Ok(())
-}
 
 /// Grey 118 is the sRGB value of middle grey; the right half is a stop brighter, a corner is burnt out.
 const PAINT: &str = "
@@ -46,10 +27,8 @@ async fn a_photo_says_how_it_was_exposed_and_never_where() -> Result<()> {
     let page = site.open(PHONE).await?;
     let folder = Folder::new("photos")?;
     let metadata = Metadata {
-        time: Some((1, 60)),
-        aperture: Some((40, 10)),
-        sensitivity: Some(400),
         place: true,
+        ..Metadata::of((1, 60), (40, 10), 400)
     };
     let photo = page
         .photo(&folder, "porch.jpg", PAINT, Some(metadata))
@@ -94,12 +73,7 @@ async fn what_a_photo_does_not_say_is_typed_and_what_is_none_is_refused_in_words
     let page = site.open(PHONE).await?;
     let folder = Folder::new("photos")?;
     let bare = page.photo(&folder, "bare.jpg", PAINT, None).await?;
-    let absurd = Metadata {
-        time: Some((4_294_967_295, 1)),
-        aperture: Some((0, 0)),
-        sensitivity: Some(200),
-        place: false,
-    };
+    let absurd = Metadata::of((4_294_967_295, 1), (0, 0), 200);
     let absurd = page
         .photo(&folder, "absurd.jpg", PAINT, Some(absurd))
         .await?;
@@ -129,24 +103,15 @@ async fn what_a_photo_does_not_say_is_typed_and_what_is_none_is_refused_in_words
     page.finish().await
 }
 
-const fn settings(time: (u32, u32), aperture: (u32, u32), sensitivity: u16) -> Option<Metadata> {
-    Some(Metadata {
-        time: Some(time),
-        aperture: Some(aperture),
-        sensitivity: Some(sensitivity),
-        place: false,
-    })
-}
-
 /// Everything typed, chosen and marked for a photo is gone with the next one, whose own figures hold.
 #[tokio::test]
 async fn what_was_typed_for_a_photo_goes_with_it() -> Result<()> {
     let site = Site::start().await?;
     let page = site.open(PHONE).await?;
     let folder = Folder::new("photos")?;
-    let noon = settings((1, 1000), (8, 1), 100);
+    let noon = Some(Metadata::of((1, 1000), (8, 1), 100));
     let noon = page.photo(&folder, "noon.jpg", PAINT, noon).await?;
-    let porch = settings((1, 60), (4, 1), 400);
+    let porch = Some(Metadata::of((1, 60), (4, 1), 400));
     let porch = page.photo(&folder, "porch.jpg", GREY, porch).await?;
     let bare = page.photo(&folder, "bare.jpg", PAINT, None).await?;
     open_page(&page, FIND, "From a photo").await?;
@@ -257,12 +222,12 @@ async fn of_two_photos_chosen_quickly_the_later_one_is_shown() -> Result<()> {
     let site = Site::start().await?;
     let page = site.open(PHONE).await?;
     let folder = Folder::new("photos")?;
-    let porch = settings((1, 60), (4, 1), 400);
+    let porch = Some(Metadata::of((1, 60), (4, 1), 400));
     let porch = page.photo(&folder, "porch.jpg", GREY, porch).await?;
     open_page(&page, FIND, "From a photo").await?;
     page.eval(&format!("(() => {{ {GATES} }})()")).await?;
     for (number, slow) in [(1, "slow-bytes.jpg"), (3, "slow-picture.jpg")] {
-        let noon = settings((1, 1000), (8, 1), 100);
+        let noon = Some(Metadata::of((1, 1000), (8, 1), 100));
         let noon = page.photo(&folder, slow, BRIGHT, noon).await?;
         page.eval("(() => { globalThis.held = Promise.withResolvers(); globalThis.late = []; })()")
             .await?;
@@ -317,17 +282,11 @@ async fn a_camera_that_hides_its_exposure_compares_its_middle_with_the_whole() -
     let site = Site::start().await?;
     let folder = Folder::new("camera")?;
     // A field that is two stops darker than middle grey, and middle grey where the ring is.
-    let film = camera_film(&folder, |x, y| {
+    let seen = |x, y| {
         let middle = (100..220).contains(&x) && (60..180).contains(&y);
         if middle { 118 } else { 58 }
-    })?;
-    let page = site
-        .open(Setup {
-            arguments: FAKE_CAMERA,
-            film: Some(film),
-            ..Setup::from(PHONE)
-        })
-        .await?;
+    };
+    let page = site.open_with_camera(&folder, PHONE, seen).await?;
     job::read(&page, "100", "1/125", "8").await?;
     open_page(&page, FIND, "Live camera").await?;
     page.press_on("button", "Start the camera").await?;
@@ -351,14 +310,12 @@ async fn a_camera_that_hides_its_exposure_compares_its_middle_with_the_whole() -
     page.reads("part of a camera's frame").await?;
     take(&page).await?;
     page.reads("part of a camera's frame").await?;
-    // Nobody looks any more: the camera is let go when the page of the light is left.
-    page.press_on("button", "Corrections").await?;
-    page.wait_until("no track runs", async || {
-        Ok(page
-            .eval("document.querySelector('video') === null")
-            .await?
-            == true)
-    })
+    // Nobody looks any more: the camera was let go with the sheet.
+    let runs = "[...document.querySelectorAll('video')].some(video => video.srcObject?.getTracks().some(track => track.readyState === 'live'))";
+    page.wait_until(
+        "no track runs",
+        async || Ok(page.eval(runs).await? == false),
+    )
     .await?;
     page.finish().await
 }
@@ -367,14 +324,7 @@ async fn a_camera_that_hides_its_exposure_compares_its_middle_with_the_whole() -
 async fn a_camera_that_can_be_told_is_set_once_against_a_known_reading() -> Result<()> {
     let site = Site::start().await?;
     let folder = Folder::new("camera")?;
-    let film = camera_film(&folder, |_, _| 118)?;
-    let page = site
-        .open(Setup {
-            arguments: FAKE_CAMERA,
-            film: Some(film),
-            ..Setup::from(PHONE)
-        })
-        .await?;
+    let page = site.open_with_camera(&folder, PHONE, |_, _| 118).await?;
     // The browser's own camera has no sensitivity that could be told; this one takes what it is told, as a phone's does.
     page.eval(
         "(() => {

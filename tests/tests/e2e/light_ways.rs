@@ -1,12 +1,10 @@
 //! Ways to find the light, on the built page: each shows its reading before it is used, and the dial takes it.
 
-use tests::harness::{
-    Context, FAKE_CAMERA, Key, PHONE, Page, Point, Result, Setup, Site, ensure, json,
-};
+use tests::harness::{FAKE_CAMERA, Key, PHONE, Page, Result, Setup, Site, ensure, json};
 
 use crate::{
     job,
-    light::{close, open_page, press_row},
+    light::{add_spots, close, dial_reads, in_the_picture, open_page, press_row, take},
 };
 
 const FIND: &str = "Find the light";
@@ -21,22 +19,6 @@ const METADATA: [u8; 104] = [
     0, 0, // 1/125, 8/1, 1/1.
     0, 0, 0, 1, 0, 0, 0, 125, 0, 0, 0, 8, 0, 0, 0, 1, 0, 0, 0, 1, 0, 0, 0, 1,
 ];
-
-/// Takes what is offered, which closes the light, and reads the three fields of the reading.
-pub(crate) async fn taken(page: &Page<'_>, fields: [&str; 3]) -> Result<()> {
-    page.press_on("button", "Take this reading").await?;
-    page.find("slider", "Time").await?;
-    for (name, text) in ["Reading time", "Reading aperture", "Reading sensitivity"]
-        .into_iter()
-        .zip(fields)
-    {
-        page.wait_equal(name, json!(text), async || {
-            Ok(json!(page.find("textbox", name).await?.value().await?))
-        })
-        .await?;
-    }
-    Ok(())
-}
 
 /// Puts a photo into a field as a person's choice does: a picture of two greys, with or without metadata.
 async fn choose_photo(page: &Page<'_>, name: &str, metadata: &[u8]) -> Result<()> {
@@ -86,22 +68,7 @@ async fn a_photo_says_its_light_and_a_place_in_it() -> Result<()> {
         .await?;
     page.reads("at ISO 100 (spot in a photo)").await?;
     job::sound(&page, "a photo").await?;
-    let place = page
-        .eval(
-            "(() => {
-                const canvas = document.querySelector('.metered canvas');
-                canvas.scrollIntoView({ block: 'center' });
-                const { left, top, width, height } = canvas.getBoundingClientRect();
-                return [left + 0.85 * width, top + 0.5 * height];
-            })()",
-        )
-        .await?;
-    let along = |i: usize| place[i].as_f64().context("no picture to touch");
-    page.tap(Point {
-        x: along(0)?,
-        y: along(1)?,
-    })
-    .await?;
+    page.tap(in_the_picture(&page, 0.85, 0.5).await?).await?;
     page.reads("The marked place is 1½ stops brighter than middle grey")
         .await?;
     // The same without touching: the slider goes to the left end, into the darker grey.
@@ -125,7 +92,8 @@ async fn a_photo_says_its_light_and_a_place_in_it() -> Result<()> {
     page.says("Spot 1 in photo 1").await?;
     page.choose("What is read", "The whole picture, as the camera chose")
         .await?;
-    taken(&page, ["1/125", "f/8", "ISO 200"]).await?;
+    take(&page).await?;
+    dial_reads(&page, ["1/125", "f/8", "ISO 200"]).await?;
     page.reads("Compensation in the photo").await?;
     page.finish().await
 }
@@ -182,17 +150,7 @@ async fn a_tone_goes_with_its_spot() -> Result<()> {
     let site = Site::start().await?;
     let page = site.open(PHONE).await?;
     open_page(&page, FIND, "Spots and tones").await?;
-    for (name, ev) in [("hedge", "8"), ("path", "11"), ("gate", "13")] {
-        page.fill("What was read", name).await?;
-        page.fill("EV at ISO 100", ev).await?;
-        page.press_on("button", "Add the spot").await?;
-        page.says(name).await?;
-        let field = page.find("textbox", "EV at ISO 100").await?;
-        ensure!(
-            field.value().await?.is_empty(),
-            "the figure of {name} stands there for the next spot"
-        );
-    }
+    add_spots(&page, &[("hedge", "8"), ("path", "11"), ("gate", "13")]).await?;
     page.choose("What is made of them", SHADOW).await?;
     page.choose("Which spot", "path").await?;
     page.reads("path: zone III").await?;
@@ -236,9 +194,7 @@ async fn spots_tables_and_the_sky() -> Result<()> {
     let site = Site::start().await?;
     let page = site.open(PHONE).await?;
     open_page(&page, FIND, "Spots and tones").await?;
-    page.fill("What was read", "bark in the shade").await?;
-    page.fill("EV at ISO 100", "9").await?;
-    page.press_on("button", "Add the spot").await?;
+    add_spots(&page, &[("bark in the shade", "9")]).await?;
     page.choose(
         "What is made of them",
         "One is: Shadow with texture, zone III (common practice, no source)",
@@ -256,7 +212,8 @@ async fn spots_tables_and_the_sky() -> Result<()> {
     page.reads("US Navy manual 14209: about EV 13.7 at ISO 100")
         .await?;
     job::sound(&page, "tables").await?;
-    taken(&page, ["1/125", "f/8", "ISO 100"]).await?;
+    take(&page).await?;
+    dial_reads(&page, ["1/125", "f/8", "ISO 100"]).await?;
     page.finish().await
 }
 

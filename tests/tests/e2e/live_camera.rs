@@ -1,8 +1,6 @@
 //! The live camera sees only while somebody looks: whatever ends that, its light goes out.
 
-use tests::harness::{
-    FAKE_CAMERA, Folder, Key, PHONE, Page, Result, Screen, Setup, Site, camera_film, ensure, json,
-};
+use tests::harness::{Folder, Key, PHONE, Page, Result, Screen, Site, ensure, json};
 
 use crate::light::{close, open_page};
 
@@ -26,13 +24,7 @@ async fn with_camera<'site>(
     screen: Screen,
     grey: impl Fn(u32, u32) -> u8,
 ) -> Result<Page<'site>> {
-    let page = site
-        .open(Setup {
-            arguments: FAKE_CAMERA,
-            film: Some(camera_film(folder, grey)?),
-            ..Setup::from(screen)
-        })
-        .await?;
+    let page = site.open_with_camera(folder, screen, grey).await?;
     page.eval(WATCH_CAMERA).await?;
     Ok(page)
 }

@@ -1,12 +1,12 @@
 //! The live camera and a photo as pictures that are touched: what is read where, and what is drawn of it.
 
 use exposure::Axis;
-use tests::harness::{
-    Context, FAKE_CAMERA, Folder, Key, Metadata, PHONE, Page, Point, Result, Setup, Site,
-    camera_film, ensure, json,
-};
+use tests::harness::{Context, Folder, Key, Metadata, PHONE, Page, Result, Site, ensure, json};
 
-use crate::{job, light::open_page, light_ways::taken};
+use crate::{
+    job,
+    light::{dial_reads, in_the_picture, open_page, take},
+};
 
 const FIND: &str = "Find the light";
 
@@ -19,25 +19,6 @@ const FIELDS: &str = "
 
 /// A style has a share of a length to a thousandth of a hundredth, and a photo a grey to one of 256.
 const CLOSE: f64 = 1e-4;
-
-/// A point of the picture that is shown, at these shares of its width and height; brought into the window.
-async fn in_the_picture(page: &Page<'_>, across: f64, down: f64) -> Result<Point> {
-    let place = page
-        .eval(&format!(
-            "(() => {{
-                const picture = document.querySelector('.metered');
-                picture.scrollIntoView({{ block: 'nearest', behavior: 'instant' }});
-                const {{ left, top, width, height }} = picture.getBoundingClientRect();
-                return [left + {across} * width, top + {down} * height];
-            }})()"
-        ))
-        .await?;
-    let along = |i: usize| place[i].as_f64().context("no picture to touch");
-    Ok(Point {
-        x: along(0)?,
-        y: along(1)?,
-    })
-}
 
 /// The bars of the histogram lie at these stops, each as high as a share of the picture; then what is black and what is burnt.
 async fn spread(page: &Page<'_>, bars: &[(f64, f64)], cut: [f64; 2]) -> Result<()> {
@@ -96,12 +77,7 @@ async fn a_photo_is_read_by_touch_and_by_keyboard() -> Result<()> {
     let site = Site::start().await?;
     let page = site.open(PHONE).await?;
     let folder = Folder::new("photos")?;
-    let metadata = Metadata {
-        time: Some((1, 125)),
-        aperture: Some((8, 1)),
-        sensitivity: Some(100),
-        place: false,
-    };
+    let metadata = Metadata::of((1, 125), (8, 1), 100);
     let photo = page
         .photo(&folder, "fields.jpg", FIELDS, Some(metadata))
         .await?;
@@ -199,8 +175,8 @@ async fn a_photo_is_read_by_touch_and_by_keyboard() -> Result<()> {
     page.press_on("button", "Remove the marked place").await?;
     page.reads("The marked place is as bright as middle grey")
         .await?;
-    page.find("button", "Take this reading").await?;
-    taken(&page, ["1/125", "f/8", "ISO 100"]).await?;
+    take(&page).await?;
+    dial_reads(&page, ["1/125", "f/8", "ISO 100"]).await?;
     page.finish().await
 }
 
@@ -237,14 +213,8 @@ async fn the_live_light_is_raised_read_and_taken() -> Result<()> {
     let folder = Folder::new("camera")?;
     // Middle grey on two thirds, and a third that is two stops darker: 58 is a linear 0.0423 and 118 0.1812, so the whole is
     // 0.135, of which one part is 0.43 of a stop brighter and the other 1.67 darker.
-    let film = camera_film(&folder, |x, _| if x < 216 { 118 } else { 58 })?;
-    let page = site
-        .open(Setup {
-            arguments: FAKE_CAMERA,
-            film: Some(film),
-            ..Setup::from(PHONE)
-        })
-        .await?;
+    let seen = |x, _| if x < 216 { 118 } else { 58 };
+    let page = site.open_with_camera(&folder, PHONE, seen).await?;
     job::read(&page, "100", "1/125", "8").await?;
     open_page(&page, FIND, "Live camera").await?;
     page.press_on("button", "Start the camera").await?;
@@ -281,9 +251,7 @@ async fn the_live_light_is_raised_read_and_taken() -> Result<()> {
     );
     across(&page, "Ring", &[Key::Home]).await?;
     let set = read_off(&page, 13.3, 13.5).await?;
-    page.press_on("button", "Take this reading").await?;
-    page.find("slider", "Time").await?;
-    page.says("The light is").await?;
+    take(&page).await?;
     // What stood under the figure is what the dial stands at.
     let [time, aperture, rated] = page.values().await?;
     let time = time.trim_end_matches(" second");

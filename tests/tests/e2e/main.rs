@@ -17,6 +17,7 @@ mod job;
 mod keyboard;
 mod layout;
 mod learn;
+mod legible;
 mod light;
 mod light_corrections;
 mod light_readings;

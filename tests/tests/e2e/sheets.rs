@@ -7,7 +7,7 @@ use crate::{film_book, job};
 /// How far the page of the open sheet is scrolled, in CSS pixels.
 async fn scrolled(page: &Page<'_>) -> Result<f64> {
     let top = page
-        .eval("document.querySelector('dialog[open] .sheet-body').scrollTop")
+        .eval("[...document.querySelectorAll('dialog[open] .sheet-body')].at(-1).scrollTop")
         .await?;
     Ok(top.as_f64().unwrap_or(-1.0))
 }

@@ -2,12 +2,12 @@
 
 use exposure::Axis;
 use tests::harness::{
-    DESK, Key, PHONE, Page, Result, SMALL_PHONE, Site, Value, bail, ensure, json,
+    DESK, Key, PHONE, Page, Point, Result, SMALL_PHONE, Site, Value, bail, ensure, json,
 };
 
 use crate::{
     job,
-    light::{open_page, press_row},
+    light::{add_spots, open_page, press_row},
 };
 
 const FIND: &str = "Find the light";
@@ -189,16 +189,6 @@ async fn days_that_are_not_like_others_are_drawn() -> Result<()> {
     page.finish().await
 }
 
-async fn add(page: &Page<'_>, spots: &[(&str, &str)]) -> Result<()> {
-    for (name, ev) in spots {
-        page.fill("What was read", name).await?;
-        page.fill("EV at ISO 100", ev).await?;
-        page.press_on("button", "Add the spot").await?;
-        page.says(name).await?;
-    }
-    Ok(())
-}
-
 /// Waits until the spots lie on these zones of the strip, those that go along first, each on its own line as well.
 async fn fall(page: &Page<'_>, along: &[f64], leads: &[f64]) -> Result<()> {
     page.wait_until(
@@ -221,6 +211,23 @@ async fn fall(page: &Page<'_>, along: &[f64], leads: &[f64]) -> Result<()> {
     .await
 }
 
+/// Taps a zone of the strip.
+async fn tap_zone(page: &Page<'_>, zone: usize) -> Result<()> {
+    let strip = page.find("figure", ZONES).await?;
+    let place = strip
+        .call(&format!(
+            "function () {{
+                const zone = this.querySelectorAll('.zone')[{zone}];
+                zone.scrollIntoView({{ block: 'nearest', behavior: 'instant' }});
+                const {{ left, top, width, height }} = zone.getBoundingClientRect();
+                return [left + width / 2, top + height / 2];
+            }}"
+        ))
+        .await?;
+    let [x, y]: [f64; 2] = serde_json::from_value(place)?;
+    page.tap(Point { x, y }).await
+}
+
 async fn chosen(page: &Page<'_>, name: &str) -> Result<Value> {
     page.find("combobox", name)
         .await?
@@ -235,7 +242,7 @@ async fn a_spot_is_moved_to_its_zone_and_all_go_along() -> Result<()> {
     let page = site.open(PHONE).await?;
     open_page(&page, FIND, "Spots and tones").await?;
     ensure!(!page.has("figure", ZONES).await?, "a strip without spots");
-    add(&page, &[("hedge", "8"), ("path", "11"), ("gate", "14")]).await?;
+    add_spots(&page, &[("hedge", "8"), ("path", "11"), ("gate", "14")]).await?;
     // Their average, EV 11, is zone V.
     fall(&page, &[2.0, 5.0, 8.0], &[]).await?;
     let held = page.find("figure", ZONES).await?.drawn(".held").await?;
@@ -246,6 +253,13 @@ async fn a_spot_is_moved_to_its_zone_and_all_go_along() -> Result<()> {
     );
     page.reads("Colour negative film keeps texture from zone II to IX (common practice, no source; old film keeps less).")
         .await?;
+    // As long as none was chosen, a tap on a zone means the first.
+    page.reads("Tap a zone, and hedge comes out there").await?;
+    tap_zone(&page, 4).await?;
+    fall(&page, &[7.0, 10.0], &[4.0]).await?;
+    page.choose("What is made of them", "The average of all is middle grey")
+        .await?;
+    fall(&page, &[2.0, 5.0, 8.0], &[]).await?;
     // By touch, from V to III: thirds of a zone from two thirds below nought.
     let share = |thirds: f64| (thirds + 2.0) / 34.0;
     let path = page
@@ -277,6 +291,11 @@ async fn a_spot_is_moved_to_its_zone_and_all_go_along() -> Result<()> {
     gate.focus().await?;
     page.key(Key::Right).await?;
     fall(&page, &[-1.0 / 3.0, 2.0 + 2.0 / 3.0], &[5.0 + 2.0 / 3.0]).await?;
+    // A zone that is tapped is where the one that leads comes out; what is drawn on it does not get in the way.
+    tap_zone(&page, 9).await?;
+    fall(&page, &[3.0, 6.0], &[9.0]).await?;
+    tap_zone(&page, 6).await?;
+    fall(&page, &[0.0, 3.0], &[6.0]).await?;
     // The lists lead as well.
     page.choose(
         "What is made of them",
@@ -299,7 +318,7 @@ async fn the_strip_on_a_desk_and_in_the_dark() -> Result<()> {
     page.choose("Film type", "Slide (reversal)").await?;
     job::choose_theme(&page, "Darkroom").await?;
     open_page(&page, FIND, "Spots and tones").await?;
-    add(&page, &[("cellar", "5"), ("sky", "15")]).await?;
+    add_spots(&page, &[("cellar", "5"), ("sky", "15")]).await?;
     fall(&page, &[0.0, 10.0], &[]).await?;
     page.reads("Slide film keeps texture from zone III to VII")
         .await?;

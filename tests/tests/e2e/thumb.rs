@@ -26,8 +26,7 @@ async fn a_loaded_roll_sets_the_dial_and_three_frames_take_five_taps() -> Result
     loaded(&page).await?;
     close_book(&page).await?;
     // As another film in another camera left it.
-    page.choose("Camera", "Full-stop body, 1 s to 1/1000")
-        .await?;
+    job::full_stops(&page).await?;
     page.fill("Box speed", "400").await?;
     page.choose("Film type", "Slide (reversal)").await?;
     job::set(&page, "Sensitivity", "200").await?;

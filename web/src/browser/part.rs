@@ -12,6 +12,7 @@ use super::events::listen_to_window;
 const DIAL: &str = "dial";
 const BOOK: &str = "book";
 const LIGHT: &str = "light";
+const BENCH: &str = "bench";
 const LEARN: &str = "learn";
 
 /// Name of the start script's function that opens a part.
@@ -25,9 +26,10 @@ pub(crate) fn open_book(message: &ToBook) {
     open(BOOK, &message.text());
 }
 
-/// Opens the light with a message to it.
+/// Opens the program of the light that a message is for.
 pub(crate) fn open_light(message: &ToLight) {
-    open(LIGHT, &message.text());
+    let part = if message.ask.finds() { LIGHT } else { BENCH };
+    open(part, &message.text());
 }
 
 /// Opens the part that teaches with a message to it.
@@ -59,6 +61,11 @@ pub(crate) fn on_light(call: impl Fn(Option<ToLight>) + 'static) {
     hear(LIGHT, Box::new(move |text| call(ToLight::read(text))));
 }
 
+/// The same for the bench.
+pub(crate) fn on_bench(call: impl Fn(Option<ToLight>) + 'static) {
+    hear(BENCH, Box::new(move |text| call(ToLight::read(text))));
+}
+
 /// The same for the part that teaches.
 pub(crate) fn on_learn(call: impl Fn(Option<ToLearn>) + 'static) {
     hear(LEARN, Box::new(move |text| call(ToLearn::read(text))));
@@ -77,7 +84,7 @@ pub(crate) fn tell_dial(message: &ToDial) {
     }
 }
 
-/// Calls the dial back with each message to it; one that cannot be read is passed over.
+/// Calls back with each message to the dial; one that cannot be read is passed over.
 pub(crate) fn on_dial(call: impl Fn(ToDial) + 'static) {
     hear(
         DIAL,
@@ -113,7 +120,7 @@ mod tests {
     use wasm_bindgen::JsValue;
     use wasm_bindgen_test::wasm_bindgen_test;
 
-    use super::{BOOK, EVENT, LEARN, LIGHT, OPEN, on_dial, tell_dial};
+    use super::{BENCH, BOOK, EVENT, LEARN, LIGHT, OPEN, on_dial, tell_dial};
 
     /// The scripts that say something to the programs, and what carries addresses of places.
     const START: &str = include_str!("../../site/boot.js");
@@ -144,7 +151,7 @@ mod tests {
         assert!(START.contains(&format!("window.{OPEN} = (part, message)")));
         assert!(START.contains(&format!("new CustomEvent(`{EVENT}${{part}}`")));
         let page = include_str!("../../index.html");
-        for part in [BOOK, LIGHT, LEARN] {
+        for part in [BOOK, LIGHT, BENCH, LEARN] {
             assert!(page.contains(&format!("id=\"{part}-program\"")), "{part}");
         }
     }

@@ -21,6 +21,14 @@ const FOLDED: &str = ".sheet-body details:not([open]) > summary";
 
 /// Opens a dialog over the page; whether it was not open already.
 pub(crate) fn open(dialog: &Element) -> bool {
+    if dialog.has_attribute("open") {
+        return false;
+    }
+    // What lies uppermost is the last one in the document as well: so it is found, and read out last.
+    if let Some(body) = document().and_then(|document| document.body()) {
+        // OK to ignore: where it cannot be put it stays.
+        let _ = body.append_child(dialog);
+    }
     dialog
         .unchecked_ref::<HtmlDialogElement>()
         .show_modal()
@@ -30,6 +38,24 @@ pub(crate) fn open(dialog: &Element) -> bool {
 /// Closes a dialog.
 pub(crate) fn close(dialog: &Element) {
     dialog.unchecked_ref::<HtmlDialogElement>().close();
+}
+
+/// The open dialog of a class, if there is one.
+fn open_of(class: &str) -> Option<Element> {
+    let found = document()?.query_selector(&format!(".{class}[open]"));
+    found.ok().flatten()?.dyn_into().ok()
+}
+
+/// Whether a dialog of this class is open.
+pub(crate) fn is_open(class: &str) -> bool {
+    open_of(class).is_some()
+}
+
+/// Closes the dialog of this class.
+pub(crate) fn close_part(class: &str) {
+    if let Some(dialog) = open_of(class) {
+        close(&dialog);
+    }
 }
 
 /// Where a page was left.

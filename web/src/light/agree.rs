@@ -41,7 +41,7 @@ fn choices(room: Room) -> Options {
         (DIAL.to_owned(), "What the dial reads now".to_owned()),
         (TYPED.to_owned(), "Another device, typed here".to_owned()),
     ];
-    room.compared.with(|kept| {
+    room.kept.compared.with(|kept| {
         let kept = kept.iter().enumerate();
         all.extend(kept.map(|(at, found)| (at.to_string(), found.sentence())));
     });
@@ -56,7 +56,7 @@ fn chosen_of(room: Room, chosen: &str, typed: [Typed; 3]) -> Outcome {
             .map(|reading| Found::shown(reading, false, "the other device"))
             // It is said at the field.
             .or_else(|_| nothing()),
-        at => room.compared.with(|kept| {
+        at => room.kept.compared.with(|kept| {
             at.parse()
                 .ok()
                 .and_then(|at: usize| kept.get(at).cloned())
@@ -92,7 +92,7 @@ fn drawn_beside(first: &Outcome, second: &Outcome, says: String) -> Part {
 
 pub(super) fn page(room: Room) -> Part {
     // The reading kept last is the one that is meant.
-    let last = room.compared.once(Vec::len).checked_sub(1);
+    let last = room.kept.compared.once(Vec::len).checked_sub(1);
     let first = Live::new(DIAL.to_owned());
     let second = Live::new(last.map_or(TYPED.to_owned(), |at| at.to_string()));
     let keep = Live::new(KEEPS[0].0.to_owned());

@@ -162,7 +162,7 @@ pub(super) fn ev(ev: f64) -> String {
 
 fn take(room: Room, counted: Worked<Outcome>) {
     if let Ok(found) = counted.now() {
-        room.change(&Change::Take(for_the_dial(&found)));
+        room.take(for_the_dial(&found));
     }
 }
 
@@ -170,7 +170,7 @@ fn keep(room: Room, counted: Worked<Outcome>) {
     if let Ok(found) = counted.now() {
         room.said
             .set(format!("Kept to compare: {}.", found.sentence()));
-        room.compared.update(|kept| kept.push(found));
+        room.kept.compared.update(|kept| kept.push(found));
     }
 }
 

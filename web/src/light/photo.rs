@@ -623,7 +623,7 @@ fn keep_spot(room: Room, own: Own, number: u32, photo: &str) {
     let Ok(found) = read else {
         return;
     };
-    if room.spots.once(Vec::len) >= tones::MOST_SPOTS {
+    if room.kept.spots.once(Vec::len) >= tones::MOST_SPOTS {
         room.said
             .set("There are as many spots as a scene can have.".to_owned());
         return;
@@ -817,7 +817,9 @@ fn spread(own: Own) -> Part {
             .all(|name| (x.share(*at) - x.share(*name)).abs() > 0.13)
     };
     let ticks = line.ticks(7).into_iter().filter(is_clear);
-    let places: Vec<f64> = ticks.chain(names).collect();
+    // In the order in which they stand, for where room is short some are left out.
+    let [black, burnt] = names;
+    let places: Vec<f64> = [black].into_iter().chain(ticks).chain([burnt]).collect();
     let words = move |at: f64| {
         if at < line.from() {
             "black".to_owned()

@@ -14,7 +14,6 @@ use readings::{
 use super::{
     found::{Outcome, nothing, of_the_dial, offering, picked},
     room::{KeptSpot, Room},
-    shelf::shelves,
 };
 use crate::{
     choice::Options,
@@ -23,6 +22,7 @@ use crate::{
     live::{Live, Worked},
     parts::{Element, Part, el, follows, parts},
     piece::{button_unless, complaint, paragraph},
+    shelf::shelves,
 };
 
 const ABOUT: &str = "A meter makes middle grey of whatever it reads. Read one or more places by themselves, and say how they are to come out.";
@@ -77,8 +77,8 @@ impl Wish {
 
     /// Takes a spot away. A tone goes with the spot that it was chosen for.
     fn remove(self, room: Room, at: usize) {
-        let was_meant = room.spots.once(|spots| self.meant(spots)) == at;
-        room.spots.update(|spots| {
+        let was_meant = room.kept.spots.once(|spots| self.meant(spots)) == at;
+        room.kept.spots.update(|spots| {
             if at < spots.len() {
                 spots.remove(at);
             }
@@ -162,9 +162,9 @@ pub(super) fn page(room: Room) -> Part {
         how: Live::new(AVERAGE.to_owned()),
         spot: Live::new(String::new()),
     };
-    let come = Worked::new(move || room.spots.with(|spots| Come::new(spots, wish)));
+    let come = Worked::new(move || room.kept.spots.with(|spots| Come::new(spots, wish)));
     let spots = move || {
-        room.spots.with(|spots| {
+        room.kept.spots.with(|spots| {
             let entry = |kept: &KeptSpot| (kept.number.to_string(), kept.spot.name.clone());
             spots.iter().map(entry).collect()
         })
@@ -178,7 +178,7 @@ pub(super) fn page(room: Room) -> Part {
         paragraph("reason", CAUTION),
         el("h3").says("Spots"),
         follows(move || come.with(|come| shown(room, wish, come))),
-        photos.tells(move || room.spots.with(|spots| mixed(spots))),
+        photos.tells(move || room.kept.spots.with(|spots| mixed(spots))),
         el("div").class("form").all([
             choice(
                 "tone-how",
@@ -199,6 +199,7 @@ pub(super) fn page(room: Room) -> Part {
 fn shown(room: Room, wish: Wish, come: &Come) -> Part {
     let film = room.with(panel::State::film_kind);
     let numbers: Vec<u32> = room
+        .kept
         .spots
         .with(|spots| spots.iter().map(|kept| kept.number).collect());
     let rows = come.falls.iter().zip(numbers).enumerate();
@@ -211,7 +212,11 @@ fn shown(room: Room, wish: Wish, come: &Come) -> Part {
             wish,
         ))
     });
-    let strip = (!come.falls.is_empty()).then(|| strip(film, come));
+    let meant = room.kept.spots.with(|spots| {
+        let spot = spots.get(wish.meant(spots))?;
+        Some((spot.number, spot.spot.name.clone()))
+    });
+    let strip = meant.map(|meant| strip(film, come, wish, meant));
     parts![
         strip,
         shelves("Spots", rows.collect()),
@@ -219,22 +224,21 @@ fn shown(room: Room, wish: Wish, come: &Come) -> Part {
     ]
 }
 
-/// The zones from black to white with all spots on them, and what the film keeps of them behind.
-fn strip(film: FilmKind, come: &Come) -> Element {
+/// The zones from black to white with all spots on them, and what the film keeps of them behind. A zone that is tapped is
+/// where the spot that is meant comes out.
+fn strip(film: FilmKind, come: &Come, wish: Wish, (number, name): (u32, String)) -> Element {
     let held = drawn::band(STRIP, "held", held_edges(film)[0], held_edges(film)[1]);
-    let zones = (0_u8..).zip(SHADES).map(|(number, shade)| {
-        let middle = f64::from(number);
-        let from = if number == 0 {
+    let zones = (0_u8..).zip(SHADES).map(|(zone, shade)| {
+        let middle = f64::from(zone);
+        let from = if zone == 0 {
             STRIP.from()
         } else {
             middle - 0.5
         };
-        let to = if number == 10 {
-            STRIP.to()
-        } else {
-            middle + 0.5
-        };
-        drawn::band(STRIP, "zone", from, to).style("--shade", drawn::percent(shade))
+        let to = if zone == 10 { STRIP.to() } else { middle + 0.5 };
+        drawn::band(STRIP, "zone", from, to)
+            .style("--shade", drawn::percent(shade))
+            .press(move || wish.lead(number, i32::from(zone) * 3))
     });
     let marks = come.falls.iter().enumerate();
     let marks = marks.map(|(at, fall)| mark_of(fall, come.leads == Some(at)));
@@ -250,11 +254,12 @@ fn strip(film: FilmKind, come: &Come) -> Element {
         .with(el("span").says(below))
         .with(el("span").says(above));
     let drawing = parts![zones, drawn::line_scale_of(STRIP, &numbers, &figures), ends,];
-    let says = format!("{} {MOVE}", held_in_words(film, &come.falls));
+    let says = format!(
+        "{} Tap a zone, and {name} comes out there; or move any spot on its own line. All others go along.",
+        held_in_words(film, &come.falls)
+    );
     drawn::figure("Zones from black to white", says, drawing)
 }
-
-const MOVE: &str = "Move a spot to where it is to come out: all others go along.";
 
 fn mark_of(fall: &Fall, leads: bool) -> Element {
     drawn::dot(STRIP, if leads { "dot" } else { "ring" }, fall.zone)
@@ -366,7 +371,7 @@ fn add(room: Room) -> Part {
 
 /// Keeps a spot under a name, or one of its own.
 fn keep(room: Room, name: &str, found: &Found) -> Result<(), String> {
-    let count = room.spots.once(Vec::len);
+    let count = room.kept.spots.once(Vec::len);
     if count >= MOST_SPOTS {
         return Err(format!("A scene can have at most {MOST_SPOTS} spots."));
     }

@@ -5,7 +5,8 @@ use exposure::{Axis, Ev, Stops, light::Constants, words};
 use super::{
     Cover, Facing, Moment, Moon, Place, Standing,
     clock::{Lead, Shown, span, time_of_day},
-    height_in_words,
+    failed, height_in_words,
+    path::Path,
 };
 use crate::Error;
 
@@ -63,20 +64,29 @@ impl Course {
     ///
     /// A sentence, for a day beyond the years that are worked out.
     pub fn new(place: Place, day: Shown, lead: Lead<'_>) -> Result<Self, Error> {
-        day.noon().moment(lead)?;
-        let mut points = Vec::with_capacity(145);
-        for minutes in (0..=1440).step_by(usize::from(STEP)) {
-            let shown = day.of_day(minutes);
-            // A time that the clock never shows, or the first minute of a year too far.
-            let Ok(known) = shown.moment(lead) else {
-                continue;
-            };
-            points.push(Point {
+        let noon = day.noon().moment(lead)?.moment;
+        let shown: Vec<(u16, Moment)> = (0..=1440)
+            .step_by(usize::from(STEP))
+            // A time that the clock never shows, or the first minute of a year too far, is left out.
+            .filter_map(|minutes| Some((minutes, day.of_day(minutes).moment(lead).ok()?.moment)))
+            .collect();
+        let ends = [shown.first(), shown.last()].map(|end| end.map_or(noon, |(_, moment)| *moment));
+        let path = Path::new(ends[0].julian(), ends[1].julian(), noon.delta_t()).map_err(failed)?;
+        let point = |(minutes, moment): (u16, Moment)| -> Result<Point, Error> {
+            let height = path.height(moment.julian(), place.location());
+            Ok(Point {
                 hour: f64::from(minutes) / 60.0,
-                moment: known.moment,
-                standing: Standing::new(place, known.moment)?,
-            });
-        }
+                moment,
+                standing: Standing {
+                    sun_height: height.map_err(failed)?,
+                    moon: Moon::new(place, moment),
+                },
+            })
+        };
+        let points = shown
+            .into_iter()
+            .map(point)
+            .collect::<Result<Vec<_>, _>>()?;
         Ok(Self {
             moon: moon_line(place, &points, day, lead),
             remark: put(&points, lead),

@@ -1,11 +1,14 @@
 //! When the sun rises and sets, and when twilight begins and ends.
 
-use solar_positioning::{Error as Failed, Horizon, HorizonState, SolarEvents};
+use solar_positioning::{
+    Error as Failed, Horizon, HorizonState, Location, SolarEvents, time::JulianDate,
+};
 
 use super::{
     DAY, Moment, Place,
     clock::{Lead, Shown},
     failed,
+    path::Path,
 };
 use crate::Error;
 
@@ -115,7 +118,8 @@ impl Daylight {
     ///
     /// A sentence at the very ends of the years that are worked out.
     pub fn around(place: Place, moment: Moment) -> Result<Self, Error> {
-        let passing = |edge| passing(place, moment, edge).map_err(failed);
+        let day = Sun::new(place, moment).map_err(failed)?;
+        let passing = |edge| day.passing(edge).map_err(failed);
         Ok(Self {
             edges: [
                 passing(Edge::Sunrise)?,
@@ -123,7 +127,7 @@ impl Daylight {
                 passing(Edge::Nautical)?,
                 passing(Edge::Astronomical)?,
             ],
-            low: crossings(place, moment, Horizon::Custom(LOW)).map_err(failed)?,
+            low: day.crossings(Horizon::Custom(LOW)).map_err(failed)?,
         })
     }
 
@@ -225,44 +229,70 @@ struct Crossings {
     above: bool,
 }
 
-/// The sun's passing of a height within half a day either way of the mean sun's noon nearest to a moment.
-fn crossings(place: Place, moment: Moment, horizon: Horizon) -> Result<Crossings, Failed> {
-    // Longitude shifts noon by a day for 360°.
-    let shift = place.longitude() / 360.0;
-    let noon = (moment.julian() + shift).round() - shift;
-    let found = SolarEvents::new().for_interval_from_julian(
-        noon - 0.5,
-        noon + 0.5,
-        place.location(),
-        moment.delta_t(),
-        horizon,
-    )?;
-    let moments = |julian: Vec<f64>| {
-        julian
-            .into_iter()
-            .filter_map(|julian| Moment::new((julian - 2_440_587.5) * DAY).ok())
-            .collect()
-    };
-    Ok(Crossings {
-        above: found.state_at_start == HorizonState::Above,
-        rises: moments(found.rises),
-        sets: moments(found.sets),
-    })
+/// The sun within half a day either way of its mean noon nearest to a moment.
+struct Sun {
+    place: Place,
+    path: Path,
+    /// Julian date of that noon.
+    noon: f64,
+    delta_t: f64,
 }
 
-fn passing(place: Place, moment: Moment, edge: Edge) -> Result<Passing, Failed> {
-    let Crossings { rises, sets, above } = crossings(place, moment, edge.horizon())?;
-    Ok(Passing {
-        edge,
-        rises,
-        sets,
-        above,
-    })
+impl Sun {
+    fn new(place: Place, moment: Moment) -> Result<Self, Failed> {
+        // Longitude shifts noon by a day for 360°.
+        let shift = place.longitude() / 360.0;
+        let noon = (moment.julian() + shift).round() - shift;
+        let delta_t = moment.delta_t();
+        Ok(Self {
+            place,
+            path: Path::new(noon - 0.5, noon + 0.5, delta_t)?,
+            noon,
+            delta_t,
+        })
+    }
+
+    /// Its passing of a height.
+    fn crossings(&self, horizon: Horizon) -> Result<Crossings, Failed> {
+        let position =
+            |time: JulianDate, place: Location| self.path.event(time.julian_date(), place);
+        let found = SolarEvents::with_provider(position, YEARS)?.for_interval_from_julian(
+            self.noon - 0.5,
+            self.noon + 0.5,
+            self.place.location(),
+            self.delta_t,
+            horizon,
+        )?;
+        let moments = |julian: Vec<f64>| {
+            julian
+                .into_iter()
+                .filter_map(|julian| Moment::new((julian - 2_440_587.5) * DAY).ok())
+                .collect()
+        };
+        Ok(Crossings {
+            above: found.state_at_start == HorizonState::Above,
+            rises: moments(found.rises),
+            sets: moments(found.sets),
+        })
+    }
+
+    fn passing(&self, edge: Edge) -> Result<Passing, Failed> {
+        let Crossings { rises, sets, above } = self.crossings(edge.horizon())?;
+        Ok(Passing {
+            edge,
+            rises,
+            sets,
+            above,
+        })
+    }
 }
+
+/// The years of the sun's algorithm.
+const YEARS: core::ops::RangeInclusive<i32> = -2000..=6000;
 
 /// Sunrise and sunset of the day of the sun around a moment; none where the sun does not rise or set.
 pub(super) fn day(place: Place, moment: Moment) -> Result<Option<Day>, Failed> {
-    let found = passing(place, moment, Edge::Sunrise)?;
+    let found = Sun::new(place, moment)?.passing(Edge::Sunrise)?;
     Ok(match (found.rises.first(), found.sets.last()) {
         (Some(&rise), Some(&set)) if set > rise => Some(Day { rise, set }),
         _ => None,

@@ -1,6 +1,6 @@
 //! The live camera as a meter, on a slow processor: how many pictures a second the page has.
 
-use ::tests::harness::{FAKE_CAMERA, Folder, PHONE, Setup, Site, camera_film};
+use ::tests::harness::{Folder, PHONE, Site};
 use anyhow::{Context, Result};
 
 use crate::{
@@ -48,14 +48,8 @@ pub(crate) async fn measure(rounds: usize) -> Result<Meter> {
     let folder = Folder::new("camera")?;
     for _ in 0..rounds {
         let site = Site::start().await?;
-        let film = camera_film(&folder, |x, _| if x < 160 { 118 } else { 58 })?;
-        let page = site
-            .open(Setup {
-                arguments: FAKE_CAMERA,
-                film: Some(film),
-                ..Setup::from(PHONE)
-            })
-            .await?;
+        let seen = |x, _| if x < 160 { 118 } else { 58 };
+        let page = site.open_with_camera(&folder, PHONE, seen).await?;
         page.press_on("button", "Find the light").await?;
         let row = page
             .wait_for("there is a row for the camera", async || {

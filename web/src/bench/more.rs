@@ -5,7 +5,7 @@ use panel::{
     set_up::{ROUNDINGS, rounding},
 };
 
-use super::{cameras::cameras, room::Room};
+use super::{Room, cameras::cameras};
 use crate::{
     browser::{
         clipboard,

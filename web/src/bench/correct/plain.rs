@@ -9,14 +9,15 @@ use panel::{
 
 use super::{about, chosen, field, form, outcome, start, there, wrong_at};
 use crate::{
+    bench::Room,
     browser::later::spawn_local,
     caution,
     form::{Typed, checked, choice, fixed, shelf, when},
     kept,
-    light::{room::Room, shelf::shelves},
     live::{Live, Worked},
     parts::{Element, Part, el, follows, parts},
     piece::{button, paragraph, row},
+    shelf::shelves,
 };
 
 /// What a form of one kind is about.

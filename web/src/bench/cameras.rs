@@ -5,7 +5,7 @@ use panel::{
     set_up::{self, Chosen},
 };
 
-use super::room::Room;
+use super::Room;
 use crate::{
     browser::{later::request_animation_frame, sheet},
     form::{Typed, choice, fixed},

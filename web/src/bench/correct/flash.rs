@@ -4,10 +4,10 @@ use panel::correct::{self, FlashForm};
 
 use super::{about, chosen, field, form, rows, start, worked_out};
 use crate::{
+    bench::Room,
     caution,
     choice::Options,
     form::{choice, fixed, only, when},
-    light::room::Room,
     live::Worked,
     parts::{Part, parts},
 };

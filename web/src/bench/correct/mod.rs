@@ -16,10 +16,7 @@ use panel::{
     message::Page as Opened,
 };
 
-use super::{
-    room::{Page, Room},
-    shelf::{line, shelves},
-};
+use super::{Page, Room, line::line};
 use crate::{
     choice::Options,
     drawn,
@@ -27,6 +24,8 @@ use crate::{
     live::{Live, Worked},
     parts::{Element, Part, el, follows, parts},
     piece::{button, button_unless, complaint, paragraph, row},
+    room::Title,
+    shelf::shelves,
 };
 
 /// The pages, in the order in which corrections count.
@@ -34,64 +33,82 @@ pub(super) const PAGES: &[Page] = &[
     Page {
         opened: None,
         list: Some(Opened::Corrections),
-        title: "Reading device",
-        words: "It asks for too much or too little light",
+        title: Title {
+            name: "Reading device",
+            words: "It asks for too much or too little light",
+        },
         view: plain::device,
     },
     Page {
         opened: None,
         list: Some(Opened::Corrections),
-        title: "Filters",
-        words: "By factor, stops or density, and in print",
+        title: Title {
+            name: "Filters",
+            words: "By factor, stops or density, and in print",
+        },
         view: filters::page,
     },
     Page {
         opened: None,
         list: Some(Opened::Corrections),
-        title: "Close-up",
-        words: "A lens moved out for a near subject",
+        title: Title {
+            name: "Close-up",
+            words: "A lens moved out for a near subject",
+        },
         view: close_up::page,
     },
     Page {
         opened: None,
         list: Some(Opened::Corrections),
-        title: "Lens",
-        words: "Light lost inside it, by T-number or per cent",
+        title: Title {
+            name: "Lens",
+            words: "Light lost inside it, by T-number or per cent",
+        },
         view: lens::page,
     },
     Page {
         opened: None,
         list: Some(Opened::Corrections),
-        title: "Shutter",
-        words: "Measured times, and leaf shutters at small stops",
+        title: Title {
+            name: "Shutter",
+            words: "Measured times, and leaf shutters at small stops",
+        },
         view: shutter::page,
     },
     Page {
         opened: None,
         list: Some(Opened::Corrections),
-        title: "Something else",
-        words: "Any other number of stops",
+        title: Title {
+            name: "Something else",
+            words: "Any other number of stops",
+        },
         view: plain::other,
     },
     Page {
         opened: None,
         list: Some(Opened::Corrections),
-        title: "Long times",
-        words: "Reciprocity failure, and what to count on B",
+        title: Title {
+            name: "Long times",
+            words: "Reciprocity failure, and what to count on B",
+        },
         view: long::page,
     },
     Page {
         opened: None,
         list: Some(Opened::Corrections),
-        title: "Depth of field",
-        words: "What is sharp at each aperture, and diffraction",
+        title: Title {
+            name: "Depth of field",
+            words: "What is sharp at each aperture, and diffraction",
+        },
         view: depth::page,
     },
     Page {
         opened: None,
         list: Some(Opened::Corrections),
-        title: "Flash",
-        words: "By guide number, alone, as fill or in series",
+        title: Title {
+            name: "Flash",
+            words: "By guide number, alone, as fill or in series",
+        },
         view: flash::page,
     },
 ];

@@ -4,8 +4,8 @@ use panel::{Intent, State, correct, light::LineKind};
 
 use super::{about, chosen, field, form, outcome, seen, start, there};
 use crate::{
+    bench::Room,
     form::{Typed, choice, fixed, when},
-    light::room::Room,
     live::{Live, Worked},
     parts::{Part, el, follows, parts},
     piece::{button_unless, complaint, paragraph, row},

@@ -5,8 +5,8 @@ use panel::{correct, light::LineKind};
 
 use super::{about, chosen, field, form, outcome, start, there};
 use crate::{
+    bench::Room,
     form::{choice, fixed, when},
-    light::room::Room,
     live::Worked,
     parts::{Part, parts},
 };

@@ -4,8 +4,8 @@ use panel::{correct, light::LineKind};
 
 use super::{about, chosen, field, form, outcome, rows, start, there};
 use crate::{
+    bench::Room,
     form::{choice, entry, only},
-    light::room::Room,
     live::Worked,
     parts::{Part, parts},
 };

@@ -5,14 +5,14 @@ use panel::{
     timer::{self, LEADS, Phase, Plan, Running, Series, Shown},
 };
 
-use super::{room::Room, watch::Watch};
+use super::{Room, watch::Watch};
 use crate::{
     browser::{later::spawn_local, sheet},
     choice::Options,
     form::{Typed, checked, choice},
     live::Worked,
     parts::{Element, Part, el, follows, parts, turns},
-    piece::{button, button_unless, notice, paragraph, row},
+    piece::{button, button_unless, notice, paragraph},
 };
 
 const NOT_KEPT: &str = "This browser keeps nothing for this page, so the count lives only as long as the page: do not reload it.";
@@ -22,7 +22,7 @@ pub(super) fn beside(room: Room) -> Part {
     let timer = room.page(Opened::Timer);
     follows(move || {
         let is_elsewhere = room.place.get() != timer;
-        let words = room.watch.shown.with(|shown| match shown {
+        let words = room.kept.shown.with(|shown| match shown {
             Some(shown) if is_elsewhere => format!("{}: {}", shown.title, shown.since),
             _ => String::new(),
         });
@@ -33,7 +33,7 @@ pub(super) fn beside(room: Room) -> Part {
 const ABOUT: &str = "For a shutter on B or T, that a hand opens and closes. Once it is open there is no pause: the film goes on seeing.";
 
 pub(super) fn page(room: Room) -> Part {
-    let watch = room.watch;
+    let watch = room.kept;
     let counts = Worked::new(move || watch.running.with(Option::is_some));
     turns(
         move || counts.get(),
@@ -54,7 +54,7 @@ fn leads() -> Options {
 
 /// What to count, and the start.
 fn form(room: Room) -> Part {
-    let watch = room.watch;
+    let watch = room.kept;
     let asked = match room.asked.quietly(Option::take).flatten() {
         Some(Ask::Time(metered)) => Some(metered),
         _ => None,
@@ -62,6 +62,10 @@ fn form(room: Room) -> Part {
     // After a frame of the series comes the next one, ready to be started; after anything else the same again.
     let last = watch.last.quietly(Option::take).flatten();
     let (mut due, mut next, mut was_last) = (None, None, false);
+    if last.is_some() {
+        // The keyboard goes from "Stop" to what the exposure gave: not onto "Start", for the same reason as below.
+        spawn_local(async { sheet::give(".given") });
+    }
     if let Some(last) = last.filter(|_| asked.is_none()) {
         due = last.frame();
         next = Some(last.metered());
@@ -96,27 +100,36 @@ fn form(room: Room) -> Part {
         }
     };
     let hint = "15, 7.5, 1:30 or 4 min: a bare number is seconds.";
-    parts![
+    let given = el("p").class("answer given").attr("tabindex", "-1");
+    let reason = move || plan().map_or_else(|_| String::new(), |plan| plan.reason());
+    let shown = parts![
         paragraph("reason", ABOUT),
-        el("p").class("answer").tells(move || watch.given.get()),
+        given.tells(move || watch.given.get()),
         el("div").class("form").all([
             checked("timer-metered", "Metered time", hint, metered, refused),
             choice("timer-lead", "The shutter is opened", leads, watch.lead),
         ]),
         el("p").class("reason").tells(of_the_series),
-        follows(move || {
-            let (count, reason) = match plan() {
-                Ok(plan) => (format!("Count {}", plan.count()), plan.reason()),
-                Err(_) => (String::new(), String::new()),
-            };
-            parts![paragraph("answer", count), paragraph("reason", reason)]
-        }),
-        row([button_unless(
-            move || plan().is_err(),
-            "main count-stop",
-            "Start",
-            start
-        )]),
+        el("p").class("reason").tells(reason),
+    ];
+    let count =
+        move || plan().map_or_else(|_| String::new(), |plan| format!("Count {}", plan.count()));
+    let label = "main count-press";
+    foot(
+        shown,
+        [
+            button_unless(move || plan().is_err(), label, "Start", start),
+            el("p").class("answer").tells(count),
+        ],
+    )
+}
+
+/// What is scrolled, and under it two halves: "Start" is the left one and "Stop" the right one, so that a finger that taps
+/// twice where one of them stood never meets the other.
+fn foot(shown: Part, halves: [Element; 2]) -> Part {
+    parts![
+        el("div").class("scrolls").with(shown),
+        el("div").class("offer count-foot").all(halves),
     ]
 }
 
@@ -124,16 +137,21 @@ fn form(room: Room) -> Part {
 fn under_way(watch: Watch) -> Part {
     // Where the keyboard goes, for what had it is gone: not onto "Stop", which a key held too long would press.
     spawn_local(async { sheet::give(".count") });
-    let stop = button("main count-stop", "Stop", move || watch.stop());
-    parts![
+    let shown = parts![
         follows(move || watch.shown.with(|shown| shown.as_ref().map(figures))),
-        follows(move || {
-            let reason = watch.running.with(|it| it.as_ref().map(Running::reason));
-            paragraph("reason", reason.unwrap_or_default())
-        }),
         paragraph("notice", NOT_KEPT).hidden_when(move || watch.kept.get()),
-        row([stop]),
-    ]
+    ];
+    let reason = move || {
+        let reason = watch.running.with(|it| it.as_ref().map(Running::reason));
+        reason.unwrap_or_default()
+    };
+    foot(
+        shown,
+        [
+            el("p").class("reason").tells(reason),
+            button("main count-press", "Stop", move || watch.stop()),
+        ],
+    )
 }
 
 fn figures(shown: &Shown) -> Element {

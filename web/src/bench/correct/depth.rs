@@ -8,8 +8,8 @@ use panel::{
 
 use super::{about, chosen, field, form, outcome, rows, start, take_away, wrong_at};
 use crate::{
+    bench::Room,
     form::{choice, when},
-    light::room::Room,
     live::Worked,
     parts::{Part, follows, parts},
     piece::{complaint, paragraph},

@@ -8,8 +8,8 @@ use panel::{
 
 use super::{about, chosen, field, form, outcome, rows, start, take_away};
 use crate::{
+    bench::Room,
     form::{choice, tick, when},
-    light::room::Room,
     live::Worked,
     parts::{Part, follows, parts},
     piece::paragraph,

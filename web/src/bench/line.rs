@@ -1,8 +1,8 @@
-//! Rows that several pages show: lists that are opened or kept, and the corrections that are there.
+//! A row of the corrections that are there.
 
 use panel::light::{Change, Line};
 
-use super::room::Room;
+use super::Room;
 use crate::{
     form,
     parts::{Element, el},
@@ -22,9 +22,4 @@ pub(super) fn line(room: Room, i: usize, line: &Line) -> Element {
         .class("kept")
         .with(form::tick(words, line.on(), count))
         .with(button("", "Remove", remove).named(format!("Remove {}", line.name())))
-}
-
-/// A list of rows.
-pub(super) fn shelves(label: &'static str, rows: Vec<Element>) -> Element {
-    el("ul").class("shelves").named(label).all(rows)
 }

@@ -1,6 +1,6 @@
 //! How this counts: conventions, sources and cautions.
 
-use super::room::Room;
+use super::Room;
 use crate::{
     caution,
     parts::{Part, el, parts},

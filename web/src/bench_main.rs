@@ -1,0 +1,5 @@
+//! Starts the bench.
+
+fn main() {
+    web::start_bench();
+}
