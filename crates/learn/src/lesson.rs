@@ -56,11 +56,6 @@ pub const NAME_AT_MOST: usize = 80;
 pub const WORDS_AT_MOST: usize = 600;
 /// The most bytes of a text that is looked at.
 pub const TEXT_AT_MOST: usize = 64 * 1024;
-/// The most bytes that one code can hold (ISO/IEC 18004, version 40 at its lowest level).
-pub const CODE_AT_MOST: usize = 2953;
-/// Up to so many bytes a code is read off a projector without trouble (version 6 at its lowest level).
-pub const CODE_EASILY: usize = 134;
-
 /// Three marks as engraved, as a lesson keeps them.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Setting {
@@ -463,24 +458,6 @@ impl Lesson {
             lesson.steps.push(step);
         }
         lesson.opened()
-    }
-
-    /// What is said where a link of so many bytes in all does not fit one code, or only a dense one; nothing where it is read easily.
-    #[must_use]
-    pub fn said_of_code(bytes: usize) -> Option<String> {
-        if bytes > CODE_AT_MOST {
-            Some(
-                "This lesson is too long for a code. Hand it over as a file, or make two lessons of it."
-                    .to_owned(),
-            )
-        } else if bytes > CODE_EASILY {
-            Some(
-                "This lesson makes a dense code: show it large, or hand the lesson over as a file."
-                    .to_owned(),
-            )
-        } else {
-            None
-        }
     }
 }
 

@@ -5,6 +5,7 @@
 
 mod check;
 
+mod codes;
 mod effects;
 mod exercises;
 mod lessons;
