@@ -191,7 +191,7 @@ impl Record {
             Self::Rules(_) => "own values of rules",
             Self::Aside(record) => &record.id,
             Self::Camera(record) => &record.name,
-            Self::Dial(record) => OfDial::words(&record.id),
+            Self::Dial(record) => record.name(),
         }
     }
 }

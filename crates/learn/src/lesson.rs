@@ -362,6 +362,30 @@ impl Lesson {
         }
     }
 
+    /// What its file is called: `lesson-stops-first-hour.txt`, without letters that some systems do not take.
+    ///
+    /// ```
+    /// use learn::lesson::Lesson;
+    /// assert_eq!(Lesson::new("Stops, first hour")?.file_name(), "lesson-stops-first-hour.txt");
+    /// assert_eq!(Lesson::new("Öffnung")?.file_name(), "lesson-ffnung.txt");
+    /// assert_eq!(Lesson::new("光")?.file_name(), "lesson.txt");
+    /// # Ok::<(), exposure::Refused>(())
+    /// ```
+    #[must_use]
+    pub fn file_name(&self) -> String {
+        let mut name = "lesson".to_owned();
+        for part in self
+            .name
+            .split(|letter: char| !letter.is_ascii_alphanumeric())
+        {
+            if !part.is_empty() {
+                name.push('-');
+                name.push_str(&part.to_ascii_lowercase());
+            }
+        }
+        name + ".txt"
+    }
+
     /// What stands in a link behind the name of this part.
     #[must_use]
     pub fn link(&self) -> String {

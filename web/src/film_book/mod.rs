@@ -37,7 +37,7 @@ use crate::{
 pub(crate) fn sheet() -> Part {
     part::mark("stopkeeper-book-starts");
     let room = Room::open();
-    room.sheet.prints();
+    room.sheet.prints(|| true);
     part::on_book(move |message| hear(room, message));
     // The dial hears of each change of what is in the cameras.
     follow(move || {

@@ -3,10 +3,15 @@
 //! A program of its own. It begins with the setting of the dials and changes nothing of it; what it draws, asks and says comes
 //! from the crate `learn`.
 
+mod handing;
 mod lessons;
+mod paper;
+mod picture;
 mod practise;
 mod see;
+mod stage;
 
+use learn::lesson::Lesson;
 use panel::link;
 
 use crate::{
@@ -35,9 +40,11 @@ pub(crate) fn sheet() -> Part {
         see.begin(setting.unwrap_or_default());
         if !lesson.is_empty() {
             part.set(PARTS.len() - 1);
-            lessons.take(&lesson);
+            lessons.take(Lesson::of_link(&lesson));
         }
     });
+    // The dial is printed as ever, unless a sheet of a lesson is to be seen.
+    sheet.prints(move || part.now() == PARTS.len() - 1 && lessons.paper.now().is_some());
     let tab = move |(at, name): (usize, &'static str)| -> Element {
         let is_open = if part.get() == at { "true" } else { "false" };
         button("tab", name, move || part.set(at)).attr("aria-pressed", is_open)
