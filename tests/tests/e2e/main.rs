@@ -16,6 +16,7 @@ mod job;
 mod keyboard;
 mod layout;
 mod learn;
+mod learn_lessons;
 mod light;
 mod light_corrections;
 mod light_readings;

@@ -38,6 +38,8 @@ pub(crate) fn sheet() -> Part {
         });
         sheet.open();
         see.begin(setting.unwrap_or_default());
+        // Whoever comes from the dial asks what its setting costs.
+        part.set(0);
         if !lesson.is_empty() {
             part.set(PARTS.len() - 1);
             lessons.take(Lesson::of_link(&lesson));
