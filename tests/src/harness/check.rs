@@ -347,7 +347,13 @@ impl Page<'_> {
 fn texts(document: &lopdf::Document) -> Result<Vec<String>> {
     let pages = document.get_pages().into_keys();
     pages
-        .map(|page| Ok(document.extract_text(&[page])?))
+        // Letters that are printed as one are two.
+        .map(|page| {
+            Ok(document
+                .extract_text(&[page])?
+                .replace('ﬁ', "fi")
+                .replace('ﬂ', "fl"))
+        })
         .collect()
 }
 

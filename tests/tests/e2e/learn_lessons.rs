@@ -200,7 +200,14 @@ async fn questions_and_answers_are_printed_apart_on_either_paper() -> Result<()>
     ];
     make(&page, "Stops, first hour", &kinds).await?;
     let answers = ["Every stop", "It halves the light of f/11.", "Together"];
+    // The browser's dialog would stay open.
+    page.eval("globalThis.asked = 0; window.print = () => { asked += 1; }; 0")
+        .await?;
     page.press_on("button", "Print the questions").await?;
+    page.wait_until("the print dialog is asked for", async || {
+        Ok(page.eval("asked").await? == json!(1))
+    })
+    .await?;
     page.find("group", "Paper").await?;
     job::sound(&page, "a sheet of questions").await?;
     for paper in [Paper::A4, Paper::Letter] {

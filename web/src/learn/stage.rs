@@ -151,13 +151,13 @@ impl Desk {
         }
     }
 
-    /// Two pictures, each with its name.
+    /// Two pictures, each with its name; without one where the answers under them have it.
     fn pictures(self, names: [String; 2]) -> Element {
         let picture = |(here, name): (Here, String)| {
             el("figure")
                 .class("stage-picture")
                 .with(el("canvas").attr("aria-hidden", "true").here(here))
-                .with(el("figcaption").says(name))
+                .with((!name.is_empty()).then(|| el("figcaption").says(name)))
         };
         let all: Vec<Element> = self.pictures.into_iter().zip(names).map(picture).collect();
         el("div").class("stage-pictures").all(all)
@@ -217,15 +217,19 @@ impl Desk {
                 )
             });
             let tally = (all > 0).then(|| paragraph("reason", words::tally(chosen, all, luck)));
-            parts![
-                paragraph("stage-verdict", verdict.said.clone()),
-                paragraph("stage-why", verdict.why.clone()),
-                tally,
-                every_stop(&verdict.ledger),
-            ]
+            el("div")
+                .class("stage-answer")
+                .with(
+                    el("div")
+                        .with(paragraph("stage-verdict", verdict.said.clone()))
+                        .with(paragraph("stage-why", verdict.why.clone()))
+                        .with(tally),
+                )
+                .with(every_stop(&verdict.ledger))
+                .into()
         };
-        let pictures = (asked.on() == AnswerOn::Pictures)
-            .then(|| self.pictures([0, 1].map(|at| asked.label(at))));
+        let pictures =
+            (asked.on() == AnswerOn::Pictures).then(|| self.pictures([const { String::new() }; 2]));
         parts![
             paragraph("stage-question", asked.question()),
             pictures,

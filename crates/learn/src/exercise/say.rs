@@ -84,7 +84,7 @@ impl Exercise {
             Facts::Equivalent { from, to, asked } => {
                 let turned = to.control();
                 format!(
-                    "{} at {} gives the right light. {} is turned from {} to {}. Where does {} have to go, so that the light stays?",
+                    "{} with {} gives the right light. {} is turned from {} to {}. Where does {} have to go, so that the light stays?",
                     pair(from),
                     ei(&from[2]),
                     capital(&the(turned)),
