@@ -30,7 +30,7 @@ const TOO_LONG: &str = "This file is longer than any lesson. It is left as it is
 
 /// What the code is for, and why it is as it is in the darkroom.
 const OPENS: &str = " Another phone's camera that sees it opens this lesson.";
-const IN_DARKROOM: &str = " Here it is black on red, which a camera reads as well as black on white. It is the \
+const IN_DARKROOM: &str = " Here it is black on red, which a camera reads like black on white. It is the \
                            brightest thing on the page: turn it away from open paper.";
 
 /// The code of an address, as large as its place; a sentence where it would be too fine.

@@ -396,7 +396,7 @@ impl Desk {
         });
         let rows = rows.unwrap_or_default();
         el("ol")
-            .class("shelves")
+            .class("shelves lesson-steps")
             .named("Steps")
             .hidden(rows.is_empty())
             .all(rows)

@@ -98,3 +98,16 @@ pub(crate) fn sheet() -> Part {
         })))
         .into()
 }
+
+#[cfg(test)]
+mod tests {
+    use wasm_bindgen_test::wasm_bindgen_test;
+
+    use crate::fingerprints::{FINGERPRINTS, found};
+
+    /// The same numbers hold natively: every phone gets the same questions.
+    #[wasm_bindgen_test]
+    fn a_seed_asks_here_what_it_asks_natively() {
+        assert_eq!(found(), FINGERPRINTS);
+    }
+}

@@ -524,7 +524,7 @@ impl See {
         parts![
             el("h3").says("A bracket through the film"),
             follows(frames),
-            el("p").class("answer").tells(lost),
+            el("p").tells(lost),
             el("div").class("form").with(choice(
                 "learn-frames",
                 "Frames",

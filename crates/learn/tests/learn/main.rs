@@ -8,6 +8,7 @@ mod check;
 mod codes;
 mod effects;
 mod exercises;
+mod fingerprints;
 mod lessons;
 mod luck;
 mod records;
