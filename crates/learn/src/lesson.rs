@@ -295,7 +295,7 @@ impl Lesson {
             Some(Ok(newer)) if newer > VERSION => return Opened::Not(newer_text()),
             _ => {
                 return Opened::Not(
-                    "this is no lesson that can be read here; it is left as it is".to_owned(),
+                    "This is no lesson that can be read here; it is left as it is.".to_owned(),
                 );
             }
         }
@@ -338,7 +338,7 @@ impl Lesson {
     fn opened(self) -> Opened<Self> {
         if self.steps.len() > STEPS_AT_MOST {
             return Opened::Not(format!(
-                "this lesson has more than {STEPS_AT_MOST} steps; it is left as it is"
+                "This lesson has more than {STEPS_AT_MOST} steps; it is left as it is."
             ));
         }
         let unread = self
@@ -350,12 +350,12 @@ impl Lesson {
             0 => Opened::Whole(self),
             1 => Opened::Partly(
                 self,
-                "one step of this lesson cannot be read; it is kept as it is".to_owned(),
+                "One step of this lesson cannot be read; it is kept as it is.".to_owned(),
             ),
             many => {
                 let many = words::count(many as f64);
                 let said = format!(
-                    "{many} steps of this lesson cannot be read; they are kept as they are"
+                    "{many} steps of this lesson cannot be read; they are kept as they are."
                 );
                 Opened::Partly(self, said)
             }
@@ -446,7 +446,7 @@ impl Lesson {
         }
         let damaged = || {
             Opened::Not(
-                "this link to a lesson is not whole; ask for it again, or for the lesson as a file"
+                "This link to a lesson is not whole; ask for it again, or for the lesson as a file."
                     .to_owned(),
             )
         };
@@ -486,11 +486,11 @@ impl Lesson {
 }
 
 fn too_long() -> String {
-    "this lesson is longer than any that is made here; it is left as it is".to_owned()
+    "This lesson is longer than any that is made here; it is left as it is.".to_owned()
 }
 
 fn newer_text() -> String {
-    "this lesson was made with a newer version of this page; reload it, and nothing is lost"
+    "This lesson was made with a newer version of this page; reload it, and nothing is lost."
         .to_owned()
 }
 
