@@ -7,7 +7,7 @@
 //! fifths of the height of what is shown, and the last row sits six times that height away (common practice for rooms, no source).
 //! That leaves 66 squares with the quiet ones around them: version 10. What is read from the back row is read in the hand as well.
 //!
-//! The model is one of this project; a test takes codes of every size through it, with a decoder that is not ours.
+//! The model is one of this project; a test reads codes of every size near its limit, with a decoder that is not ours.
 //!
 //! ```
 //! use learn::code::Code;

@@ -124,7 +124,7 @@ impl Desk {
     }
 
     /// The field for a lesson that was saved.
-    pub(super) fn from_file(self) -> Element {
+    pub(super) fn file_field(self) -> Element {
         let field = el("input")
             .id("lesson-file")
             .attr("type", "file")

@@ -252,7 +252,7 @@ impl Desk {
                 "Make a lesson",
                 make
             )]),
-            self.from_file(),
+            self.file_field(),
         ]
     }
 
