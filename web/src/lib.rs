@@ -59,6 +59,10 @@ mod strip;
 mod words;
 
 #[cfg(test)]
+#[path = "../../crates/learn/tests/learn/fingerprints.rs"]
+mod fingerprints;
+
+#[cfg(test)]
 wasm_bindgen_test::wasm_bindgen_test_configure!(run_in_browser);
 
 #[cfg(feature = "parts")]

@@ -70,9 +70,9 @@ impl Sheet {
         }
     }
 
-    /// Prints its page while it is open.
-    pub(crate) fn prints(self) {
-        sheet::prints(move || self.dialog.get());
+    /// Prints its page while it is open and there is something to print on it.
+    pub(crate) fn prints(self, is_to_print: impl Fn() -> bool + 'static) {
+        sheet::prints(move || self.dialog.get().filter(|_| is_to_print()));
     }
 
     /// Something on it may be gone: where it had the keyboard, the heading takes it.

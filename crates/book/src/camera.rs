@@ -65,8 +65,8 @@ impl OwnCamera {
     }
 }
 
-/// What the dial or the light keeps beside the cameras, to the letter: its setting, readings, what was settled for a live
-/// camera, and records that it could not read.
+/// What the dial, the light or what teaches keeps beside the cameras, to the letter: the setting, readings, what was settled for a
+/// live camera, what was learned, lessons, and records that could not be read.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct OfDial {
     /// Id: its key in the browser's storage without `stopkeeper.`.
@@ -78,11 +78,13 @@ pub struct OfDial {
 /// What the keys of all records begin with in the browser's storage.
 const STORED: &str = "stopkeeper.";
 /// Ids of records of the dial.
-const DIAL: [&str; 3] = ["setting", "recent-readings", "patience"];
+const DIAL: [&str; 4] = ["setting", "recent-readings", "patience", LEARNED];
 /// What ids of records of the dial begin with, where there are several of a kind. A camera that is damaged or of a newer
 /// version is among them.
-const DIAL_BEGINS: [&str; 3] = ["live-camera.", "aside.", CAMERA];
+const DIAL_BEGINS: [&str; 4] = ["live-camera.", "aside.", CAMERA, LESSON];
 const CAMERA: &str = "camera.";
+const LEARNED: &str = "learned";
+const LESSON: &str = "lesson.";
 
 impl OfDial {
     /// Keys in the browser's storage under which the dial and the light keep one record each.
@@ -108,12 +110,39 @@ impl OfDial {
                 .any(|begin| id.strip_prefix(begin).is_some_and(|rest| !rest.is_empty()))
     }
 
+    /// Whether it is one of several that may differ beside one another, and not the only one of its kind.
+    pub(crate) fn is_one_of_many(id: &str) -> bool {
+        id.starts_with(LESSON)
+    }
+
+    /// The version that a document needs for it: what teaches keeps its records since the fifth.
+    pub(crate) fn version_in_document(&self) -> u32 {
+        if self.id == LEARNED || self.id.starts_with(LESSON) {
+            5
+        } else {
+            4
+        }
+    }
+
+    /// What it is called: a lesson by its own name, anything else by what it is.
+    pub(crate) fn name(&self) -> &str {
+        let named = self
+            .text
+            .lines()
+            .find_map(|line| line.strip_prefix("name "));
+        named
+            .filter(|_| Self::is_one_of_many(&self.id))
+            .unwrap_or_else(|| Self::words(&self.id))
+    }
+
     /// What it is, in words, by its id.
     pub(crate) fn words(id: &str) -> &'static str {
         match id {
             "setting" => "the setting of the dial",
             "patience" => "after how many days waiting is said",
             "recent-readings" => "the readings taken last",
+            LEARNED => "what was learned",
+            _ if id.starts_with(LESSON) => "a lesson",
             _ if id.starts_with("live-camera.") => "what was settled for a live camera",
             _ if id.starts_with(CAMERA) => "a camera that cannot be read here",
             _ => "a record of the dial that was set aside",

@@ -19,7 +19,7 @@ use crate::{
 pub const VERSION: u32 = 5;
 
 /// The newest version of records of this kind.
-const fn newest(kind: Kind) -> u32 {
+pub(crate) const fn newest(kind: Kind) -> u32 {
     match kind {
         Kind::Roll => 4,
         Kind::Finding => 3,
@@ -36,11 +36,12 @@ pub(crate) fn version_of(record: &Record) -> u32 {
     }
 }
 
-/// The version that a document needs for a record. What the dial keeps came with the fourth, film-speed tests with the fifth: an
-/// older page would set them aside.
+/// The version that a document needs for a record. What the dial keeps came with the fourth, what teaches and film-speed tests with
+/// the fifth: an older page would set them aside.
 fn version_in_document(record: &Record) -> u32 {
     match record {
-        Record::Camera(_) | Record::Dial(_) => 4,
+        Record::Camera(_) => 4,
+        Record::Dial(record) => record.version_in_document(),
         Record::Test(_) => 5,
         other => version_of(other),
     }
@@ -699,7 +700,9 @@ fn renamed(record: &Record, id: &str) -> Record {
             id.clone_into(&mut camera.id);
             copy(&mut camera.name);
         }
-        Record::Rules(_) | Record::Dial(_) => {}
+        // A lesson, whose name is in its text.
+        Record::Dial(record) => id.clone_into(&mut record.id),
+        Record::Rules(_) => {}
     }
     record
 }
@@ -831,7 +834,7 @@ fn resolve(book: &Book, incoming: &[Record], merging: bool) -> Resolved {
                 }
             }
             // There is one setting of the dial, and it is the person's to change.
-            _ if key.kind == Kind::Dial => {
+            _ if key.kind == Kind::Dial && !OfDial::is_one_of_many(&key.id) => {
                 out.dial_differs.push(OfDial::words(&key.id));
                 let aside = Record::Aside(Aside::new("import.dial", &record_text(original)));
                 if puts.get(book, &aside.key()).is_none() {

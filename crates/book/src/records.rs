@@ -199,7 +199,7 @@ impl Record {
             Self::Rules(_) => "own values of rules",
             Self::Aside(record) => &record.id,
             Self::Camera(record) => &record.name,
-            Self::Dial(record) => OfDial::words(&record.id),
+            Self::Dial(record) => record.name(),
             Self::Test(record) => &record.id,
         }
     }

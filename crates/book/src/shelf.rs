@@ -321,14 +321,17 @@ fn read_head(mut object: Fields) -> Option<Head> {
     let (frames, judged) = (count("frames")?, count("judged")?);
     let mark = text_of(&mut object, "mark")?;
     let roll = keep::read_roll(object.remove("record")?)?;
-    (object.is_empty() && version <= keep::VERSION && !has_log(&roll) && !roll.id.is_empty())
-        .then_some(Head {
-            roll,
-            frames,
-            judged,
-            mark,
-            version,
-        })
+    (object.is_empty()
+        && version <= keep::newest(Kind::Roll)
+        && !has_log(&roll)
+        && !roll.id.is_empty())
+    .then_some(Head {
+        roll,
+        frames,
+        judged,
+        mark,
+        version,
+    })
 }
 
 /// What was made of a record that was found.

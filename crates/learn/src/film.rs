@@ -168,6 +168,43 @@ impl Tones {
         self.of_density(self.density(scene))
     }
 
+    /// From how far below the middle tone to how far above it, in stops, a tone keeps at least this share of the middle tone's
+    /// contrast. Each end lies between the darkest and the brightest that are looked at, ten stops either way; nothing where the
+    /// middle tone itself does not keep it.
+    ///
+    /// ```
+    /// use exposure::{FilmKind, Stops};
+    /// use learn::film::{Printing, Tones};
+    /// let slide = Tones::new(FilmKind::Reversal, Stops::ZERO, Printing::Fixed);
+    /// let (dark, bright) = slide.keeps(0.1).unwrap();
+    /// assert!((bright - 2.474).abs() < 1e-3 && dark == -10.0);
+    /// ```
+    #[must_use]
+    pub fn keeps(&self, share: f64) -> Option<(f64, f64)> {
+        let kept = |tone: f64| self.contrast_left(tone) >= share;
+        // Where what is kept begins or ends, between a tone that is kept and the last one that is looked at.
+        let end = |last: f64, inside: f64| {
+            if kept(last) {
+                return last;
+            }
+            let (mut lost, mut found) = (last, inside);
+            for _ in 0..40 {
+                let between = f64::midpoint(lost, found);
+                if kept(between) {
+                    found = between;
+                } else {
+                    lost = between;
+                }
+            }
+            found
+        };
+        // Contrast rises to one top and falls from it, so that any tone that is kept lies between both ends.
+        let inside = (-40..=40).map(|quarter| f64::from(quarter) / 4.0);
+        let best =
+            inside.max_by(|a, b| self.contrast_left(*a).total_cmp(&self.contrast_left(*b)))?;
+        kept(best).then(|| (end(-10.0, best), end(10.0, best)))
+    }
+
     /// How much of the contrast of the middle tone is left at a tone of so many stops above it: 1 is all of it.
     ///
     /// ```

@@ -56,11 +56,6 @@ pub const NAME_AT_MOST: usize = 80;
 pub const WORDS_AT_MOST: usize = 600;
 /// The most bytes of a text that is looked at.
 pub const TEXT_AT_MOST: usize = 64 * 1024;
-/// The most bytes that one code can hold (ISO/IEC 18004, version 40 at its lowest level).
-pub const CODE_AT_MOST: usize = 2953;
-/// Up to so many bytes a code is read off a projector without trouble (version 6 at its lowest level).
-pub const CODE_EASILY: usize = 134;
-
 /// Three marks as engraved, as a lesson keeps them.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Setting {
@@ -300,7 +295,7 @@ impl Lesson {
             Some(Ok(newer)) if newer > VERSION => return Opened::Not(newer_text()),
             _ => {
                 return Opened::Not(
-                    "this is no lesson that can be read here; it is left as it is".to_owned(),
+                    "This is no lesson that can be read here; it is left as it is.".to_owned(),
                 );
             }
         }
@@ -343,7 +338,7 @@ impl Lesson {
     fn opened(self) -> Opened<Self> {
         if self.steps.len() > STEPS_AT_MOST {
             return Opened::Not(format!(
-                "this lesson has more than {STEPS_AT_MOST} steps; it is left as it is"
+                "This lesson has more than {STEPS_AT_MOST} steps; it is left as it is."
             ));
         }
         let unread = self
@@ -355,16 +350,40 @@ impl Lesson {
             0 => Opened::Whole(self),
             1 => Opened::Partly(
                 self,
-                "one step of this lesson cannot be read; it is kept as it is".to_owned(),
+                "One step of this lesson cannot be read; it is kept as it is.".to_owned(),
             ),
             many => {
                 let many = words::count(many as f64);
                 let said = format!(
-                    "{many} steps of this lesson cannot be read; they are kept as they are"
+                    "{many} steps of this lesson cannot be read; they are kept as they are."
                 );
                 Opened::Partly(self, said)
             }
         }
+    }
+
+    /// What its file is called: `lesson-stops-first-hour.txt`, without letters that some systems do not take.
+    ///
+    /// ```
+    /// use learn::lesson::Lesson;
+    /// assert_eq!(Lesson::new("Stops, first hour")?.file_name(), "lesson-stops-first-hour.txt");
+    /// assert_eq!(Lesson::new("Öffnung")?.file_name(), "lesson-ffnung.txt");
+    /// assert_eq!(Lesson::new("光")?.file_name(), "lesson.txt");
+    /// # Ok::<(), exposure::Refused>(())
+    /// ```
+    #[must_use]
+    pub fn file_name(&self) -> String {
+        let mut name = "lesson".to_owned();
+        for part in self
+            .name
+            .split(|letter: char| !letter.is_ascii_alphanumeric())
+        {
+            if !part.is_empty() {
+                name.push('-');
+                name.push_str(&part.to_ascii_lowercase());
+            }
+        }
+        name + ".txt"
     }
 
     /// What stands in a link behind the name of this part.
@@ -427,7 +446,7 @@ impl Lesson {
         }
         let damaged = || {
             Opened::Not(
-                "this link to a lesson is not whole; ask for it again, or for the lesson as a file"
+                "This link to a lesson is not whole; ask for it again, or for the lesson as a file."
                     .to_owned(),
             )
         };
@@ -464,32 +483,14 @@ impl Lesson {
         }
         lesson.opened()
     }
-
-    /// What is said where a link of so many bytes in all does not fit one code, or only a dense one; nothing where it is read easily.
-    #[must_use]
-    pub fn said_of_code(bytes: usize) -> Option<String> {
-        if bytes > CODE_AT_MOST {
-            Some(
-                "This lesson is too long for a code. Hand it over as a file, or make two lessons of it."
-                    .to_owned(),
-            )
-        } else if bytes > CODE_EASILY {
-            Some(
-                "This lesson makes a dense code: show it large, or hand the lesson over as a file."
-                    .to_owned(),
-            )
-        } else {
-            None
-        }
-    }
 }
 
 fn too_long() -> String {
-    "this lesson is longer than any that is made here; it is left as it is".to_owned()
+    "This lesson is longer than any that is made here; it is left as it is.".to_owned()
 }
 
 fn newer_text() -> String {
-    "this lesson was made with a newer version of this page; reload it, and nothing is lost"
+    "This lesson was made with a newer version of this page; reload it, and nothing is lost."
         .to_owned()
 }
 

@@ -9,7 +9,7 @@
 //!   [`words`]: their sentences
 //! - [`exercise`]: questions from a seed with exactly one right answer, the mistakes that lead elsewhere, and the verdict
 //! - [`mastery`]: how sure one may be that a kind is known, when it comes up again, and the record of it
-//! - [`lesson`]: steps that a teacher puts together, as a record and as a link
+//! - [`lesson`]: steps that a teacher puts together, as a record and as a link; [`code`]: that link as a code to be photographed
 //!
 //! Everything that is exposure comes from [`exposure`]: marks, scales, cameras, the lens at its focus, rounding, and the words for
 //! stops.
@@ -24,6 +24,7 @@
 #[doc = include_str!("../DESIGN.md")]
 mod design {}
 
+pub mod code;
 mod day;
 mod dice;
 pub mod effects;

@@ -422,13 +422,14 @@ impl Learned {
             Some(Ok(VERSION)) => {}
             Some(Ok(newer)) if newer > VERSION => {
                 return Opened::Not(
-                    "what was learned was kept by a newer version of this page; reload it, and nothing is lost"
+                    "What was learned was kept by a newer version of this page; reload it, and nothing is lost."
                         .to_owned(),
                 );
             }
             _ => {
                 return Opened::Not(
-                    "the record of what was learned cannot be read; it is left as it is".to_owned(),
+                    "The record of what was learned cannot be read; it is left as it is."
+                        .to_owned(),
                 );
             }
         }
@@ -445,12 +446,12 @@ impl Learned {
             0 => Opened::Whole(learned),
             1 => Opened::Partly(
                 learned,
-                "one line of what was learned cannot be read; it is kept as it is".to_owned(),
+                "One line of what was learned cannot be read; it is kept as it is.".to_owned(),
             ),
             many => {
                 let many = words::count(many as f64);
                 let said = format!(
-                    "{many} lines of what was learned cannot be read; they are kept as they are"
+                    "{many} lines of what was learned cannot be read; they are kept as they are."
                 );
                 Opened::Partly(learned, said)
             }

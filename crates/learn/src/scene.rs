@@ -183,6 +183,31 @@ pub(crate) struct Shows {
 /// Width in pixels of a picture on a phone.
 pub const PHONE: u32 = 390;
 
+/// Focal lengths that can be chosen, in millimetres.
+pub const FOCALS: [f64; 5] = [28.0, 50.0, 85.0, 135.0, 200.0];
+/// How far away who moves can be, in millimetres.
+pub const DISTANCES: [f64; 6] = [1500.0, 3000.0, 5000.0, 8000.0, 15_000.0, 30_000.0];
+/// How many times as far away as who moves what stands behind can be; none is at infinity.
+pub const BEHIND: [(&str, Option<f64>); 4] = [
+    ("half as far again", Some(1.5)),
+    ("twice as far", Some(2.0)),
+    ("five times as far", Some(5.0)),
+    ("at infinity", None),
+];
+/// Kinds of film that can be chosen.
+pub const FILMS: [(&str, FilmKind); 3] = [
+    ("colour negative", FilmKind::ColourNegative),
+    ("black and white", FilmKind::BlackAndWhite),
+    ("slide", FilmKind::Reversal),
+];
+
+/// Which of these is nearest by its ratio.
+fn nearest(list: &[f64], to: f64) -> usize {
+    let far = |value: f64| (value / to).max(to / value);
+    let nearer = |a: &usize, b: &usize| far(list[*a]).total_cmp(&far(list[*b]));
+    (0..list.len()).min_by(nearer).unwrap_or(0)
+}
+
 /// The invented scenes.
 pub const SCENES: [Scene; 6] = [
     Scene {
@@ -276,6 +301,55 @@ impl Scene {
     #[must_use]
     pub fn of_id(id: &str) -> Option<Self> {
         SCENES.into_iter().find(|scene| scene.id == id)
+    }
+
+    /// Which of [`FOCALS`] is nearest.
+    #[must_use]
+    pub fn nearest_focal(&self) -> usize {
+        nearest(&FOCALS, self.focal)
+    }
+
+    /// Which of [`DISTANCES`] is nearest.
+    #[must_use]
+    pub fn nearest_distance(&self) -> usize {
+        nearest(&DISTANCES, self.distance)
+    }
+
+    /// Which of [`BEHIND`] is nearest.
+    #[must_use]
+    pub fn nearest_behind(&self) -> usize {
+        let times = BEHIND.map(|(_, times)| times.unwrap_or(f64::INFINITY));
+        match self.behind {
+            Some(behind) => nearest(&times, behind / self.distance),
+            None => BEHIND.len() - 1,
+        }
+    }
+
+    /// The same with who moves at another distance. What stands behind stays as many times as far away; a fence in front goes.
+    ///
+    /// ```
+    /// use learn::scene::Scene;
+    /// let scene = Scene::of_id("cyclist").unwrap().at_distance(16_000.0);
+    /// assert_eq!((scene.distance, scene.behind), (16_000.0, Some(22_000.0)));
+    /// ```
+    #[must_use]
+    pub fn at_distance(self, distance: f64) -> Self {
+        let times = self.behind.map(|behind| behind / self.distance);
+        Self {
+            distance,
+            behind: times.map(|times| times * distance),
+            before: None,
+            ..self
+        }
+    }
+
+    /// The same with what stands behind so many times as far away as who moves; none is at infinity.
+    #[must_use]
+    pub fn with_behind(self, times: Option<f64>) -> Self {
+        Self {
+            behind: times.map(|times| times * self.distance),
+            ..self
+        }
     }
 
     /// None for what is none of [`SCENES`].

@@ -67,14 +67,14 @@ fn unseen(seen: Seen) -> String {
     }
 }
 
-/// How the setting is called: `1/60 at f/8, ISO 100`.
+/// How the setting is called: `1/60 at f/8, EI 100`. What a film is rated at is no sensitivity of a device.
 #[must_use]
 pub fn setting(set: &[Mark; 3]) -> String {
     format!(
         "{} at {}, {}",
         words::value(&set[0]),
         words::value(&set[1]),
-        words::value(&set[2])
+        words::ei(&set[2])
     )
 }
 
@@ -560,5 +560,82 @@ pub fn exposed(film: FilmKind, more: Stops, printing: Printing) -> String {
         "{begin}: {first}. Of the contrast of a middle tone about {} % is left 3 stops below it, and about {} % 3 stops above.{print}",
         left(-3.0),
         left(3.0)
+    )
+}
+
+/// The tones of a scene that a bracket is looked at with: from 4 stops below a middle tone to 3 above it.
+const SCENE: (f64, f64) = (-4.0, 3.0);
+/// A tone counts as lost where less than this share of the middle tone's contrast is left; a model of this project.
+const LOST: f64 = 0.1;
+
+/// What a frame loses of a scene's tones: `shadows from about 2 stops below a middle tone`; nothing where all are kept.
+///
+/// ```
+/// use exposure::{FilmKind, Stops};
+/// use learn::words::lost;
+/// let of = |film, more| lost(film, Stops::constant(more));
+/// assert_eq!(of(FilmKind::ColourNegative, 0.0), None);
+/// assert_eq!(
+///     of(FilmKind::ColourNegative, -3.0).as_deref(),
+///     Some("shadows from about 2 stops below a middle tone on")
+/// );
+/// assert_eq!(
+///     of(FilmKind::Reversal, 1.0).as_deref(),
+///     Some("lights from about 1½ stops above a middle tone on")
+/// );
+/// ```
+#[must_use]
+pub fn lost(film: FilmKind, more: Stops) -> Option<String> {
+    let tones = Tones::new(film, more, Printing::Fixed);
+    let Some((dark, bright)) = tones.keeps(LOST) else {
+        return Some("every tone".to_owned());
+    };
+    let edge = |tone: f64| {
+        let far = Stops::new(tone).unwrap_or(Stops::ZERO);
+        if far.is_even() {
+            "the middle tone".to_owned()
+        } else {
+            let side = if far.is_less() { "below" } else { "above" };
+            format!("{} {side} a middle tone", words::stops(far))
+        }
+    };
+    let shadows = (dark > SCENE.0).then(|| format!("shadows from {} on", edge(dark)));
+    let lights = (bright < SCENE.1).then(|| format!("lights from {} on", edge(bright)));
+    match (shadows, lights) {
+        (Some(shadows), Some(lights)) => Some(format!("{shadows}, and {lights}")),
+        (one, other) => one.or(other),
+    }
+}
+
+/// What a bracket loses first at its two ends, computed from the film's curve; what light each frame got beyond what the film asks
+/// for, in any order. Empty without a frame.
+#[must_use]
+pub fn bracket(film: FilmKind, frames: &[Stops]) -> String {
+    let by_light = |a: &&Stops, b: &&Stops| a.get().total_cmp(&b.get());
+    let (Some(least), Some(most)) = (
+        frames.iter().min_by(by_light),
+        frames.iter().max_by(by_light),
+    ) else {
+        return String::new();
+    };
+    let end = |more: Stops| {
+        let which = if more.is_even() {
+            "As the film asks for".to_owned()
+        } else {
+            format!("With {}", words::difference(more))
+        };
+        let loses = match lost(film, more) {
+            Some(lost) => format!("loses {lost}"),
+            None => "keeps every tone from 4 stops below a middle tone to 3 above".to_owned(),
+        };
+        format!("{which} it {loses}.")
+    };
+    let name = capital(film_name(film));
+    let mut said = format!("{name}: {}", end(*least));
+    if !(*most - *least).is_even() {
+        said = format!("{said} {}", end(*most));
+    }
+    format!(
+        "{said} A tone counts as lost where less than a tenth of the middle tone's contrast is left."
     )
 }

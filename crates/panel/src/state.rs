@@ -243,6 +243,20 @@ impl State {
         (marks, difference)
     }
 
+    /// How much more light each frame of the series really gets than the base, from least to most.
+    ///
+    /// ```
+    /// let offsets = panel::State::default().series_offsets();
+    /// assert_eq!(offsets.iter().map(|of| of.get().round()).collect::<Vec<_>>(), [0.0, 1.0, 2.0, 3.0]);
+    /// ```
+    #[must_use]
+    pub fn series_offsets(&self) -> Vec<Stops> {
+        let frames = crate::derive::frames(self, &self.solution());
+        let mut given: Vec<Stops> = frames.iter().map(|frame| frame.given).collect();
+        given.sort_by(|a, b| a.get().total_cmp(&b.get()));
+        given
+    }
+
     fn solved(&self) -> Solution {
         let followers = if self.at_rest() {
             Vec::new()

@@ -23,7 +23,7 @@ use optimise::Program;
 pub(crate) use parts::Parts;
 
 /// The page's programs: what the compiler calls each, what its files are called, and the folders of its styles.
-const PROGRAMS: [(&str, &str, &[&str]); 5] = [
+const PROGRAMS: [(&str, &str, &[&str]); 6] = [
     ("web", "app", &["style"]),
     ("film-book", "book", &["style-parts", "style-book"]),
     (

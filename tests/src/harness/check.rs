@@ -230,6 +230,51 @@ impl Page<'_> {
         Ok(found)
     }
 
+    /// What another phone's camera reads off the screen: the texts of all codes in sight, read by a decoder that is not ours from a
+    /// picture of the screen in shades of grey (ITU-R BT.601, as pictures of phones are coded).
+    ///
+    /// # Errors
+    ///
+    /// Fails where the browser does not answer.
+    pub async fn codes_in_sight(&self) -> Result<Vec<String>> {
+        let shot = self
+            .devtools("Page.captureScreenshot", json!({ "format": "png" }))
+            .await?;
+        let picture = shot["data"].as_str().context("no picture")?;
+        let seen = self.eval(&format!("({GREY})('{picture}')")).await?;
+        let side = |name: &str| seen[name].as_u64().map(usize::try_from).context("no side");
+        let (width, height) = (side("width")??, side("height")??);
+        let grey = BASE64_STANDARD.decode(seen["grey"].as_str().context("no pixels")?)?;
+        ensure!(grey.len() == width * height, "the picture is torn");
+        let look = |x: usize, y: usize| grey[y * width + x];
+        let mut picture = rqrr::PreparedImage::prepare_from_greyscale(width, height, look);
+        let found = picture.detect_grids();
+        // What looks like a code and is none, such as a face of a dial, is passed over.
+        Ok(found
+            .iter()
+            .filter_map(|code| Some(code.decode().ok()?.1))
+            .collect())
+    }
+
+    /// How many pictures are on the pages of paper that it prints, and the text of each page.
+    ///
+    /// # Errors
+    ///
+    /// As for [`Page::printed_on`].
+    pub async fn printed_with_pictures(&self, paper: Paper) -> Result<(usize, Vec<String>)> {
+        let document = self.document(paper).await?;
+        let pictures = document
+            .objects
+            .values()
+            .filter_map(|object| object.as_stream().ok())
+            .filter(|stream| {
+                let kind = stream.dict.get(b"Subtype").and_then(lopdf::Object::as_name);
+                kind.is_ok_and(|kind| kind == b"Image") && !stream.dict.has(b"ImageMask")
+            })
+            .count();
+        Ok((pictures, texts(&document)?))
+    }
+
     /// Checks that the page can be printed, and returns the length of the document in bytes.
     ///
     /// # Errors
@@ -253,6 +298,10 @@ impl Page<'_> {
     ///
     /// Fails where what comes out is no document, or its text cannot be read.
     pub async fn printed_on(&self, paper: Paper) -> Result<Vec<String>> {
+        texts(&self.document(paper).await?)
+    }
+
+    async fn document(&self, paper: Paper) -> Result<lopdf::Document> {
         let (width, height) = match paper {
             Paper::A4 => (8.27, 11.69),
             Paper::Letter => (8.5, 11.0),
@@ -260,11 +309,7 @@ impl Page<'_> {
         let how = json!({ "printBackground": false, "paperWidth": width, "paperHeight": height });
         let answer = self.devtools("Page.printToPDF", how).await?;
         let document = BASE64_STANDARD.decode(answer["data"].as_str().context("no document")?)?;
-        let document = lopdf::Document::load_mem(&document)?;
-        let pages = document.get_pages().into_keys();
-        pages
-            .map(|page| Ok(document.extract_text(&[page])?))
-            .collect()
+        Ok(lopdf::Document::load_mem(&document)?)
     }
 
     /// Everything that is stored, by key.
@@ -296,6 +341,20 @@ impl Page<'_> {
         .await
         .map(drop)
     }
+}
+
+/// The text of each page.
+fn texts(document: &lopdf::Document) -> Result<Vec<String>> {
+    let pages = document.get_pages().into_keys();
+    pages
+        // Letters that are printed as one are two.
+        .map(|page| {
+            Ok(document
+                .extract_text(&[page])?
+                .replace('ﬁ', "fi")
+                .replace('ﬂ', "fl"))
+        })
+        .collect()
 }
 
 fn lines(list: &Value) -> Vec<String> {
@@ -449,4 +508,19 @@ const PIXELS: &str = r"async picture => {
     }
     if (red < 200) problems.push('there is hardly anything red to see');
     return problems;
+}";
+
+const GREY: &str = r"async picture => {
+    const image = new Image();
+    image.src = 'data:image/png;base64,' + picture;
+    await image.decode();
+    const { width, height } = image;
+    const pen = new OffscreenCanvas(width, height).getContext('2d', { willReadFrequently: true });
+    pen.drawImage(image, 0, 0);
+    const { data } = pen.getImageData(0, 0, width, height);
+    const grey = new Uint8Array(width * height);
+    for (let i = 0; i < grey.length; i++) grey[i] = Math.round(0.299 * data[4 * i] + 0.587 * data[4 * i + 1] + 0.114 * data[4 * i + 2]);
+    let text = '';
+    for (let i = 0; i < grey.length; i += 8192) text += String.fromCharCode(...grey.subarray(i, i + 8192));
+    return { width, height, grey: btoa(text) };
 }";

@@ -7,6 +7,7 @@ mod driver;
 mod engine;
 mod find;
 mod folder;
+mod hands;
 mod media;
 pub mod shelf;
 

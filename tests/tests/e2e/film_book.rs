@@ -1147,22 +1147,12 @@ async fn log_rows(page: &Page<'_>) -> Result<Vec<String>> {
     Ok(rows)
 }
 
-/// What the page hands to the browser to save is kept in `saved`.
-pub(crate) async fn watch_what_is_saved(page: &Page<'_>) -> Result<()> {
-    page.eval(
-        "const make = URL.createObjectURL; globalThis.saved = [];
-         URL.createObjectURL = blob => { saved.push(blob); return make.call(URL, blob); }; 0",
-    )
-    .await
-    .map(drop)
-}
-
 /// A meter that stood elsewhere over several frames is told once, and everything reads it.
 #[tokio::test]
 async fn a_slip_of_the_meter_is_one_truth_on_every_page_and_paper() -> Result<()> {
     let site = Site::start().await?;
     let page = site.open(PHONE).await?;
-    watch_what_is_saved(&page).await?;
+    page.watch_what_is_saved().await?;
     job::bracketed(&page).await?;
     open_book(&page).await?;
     load_film(&page).await?;
@@ -1458,18 +1448,7 @@ const SAVED: &str = include_str!("../../../crates/book/tests/golden/roll-2.json"
 
 /// Chooses a file to bring in.
 pub(crate) async fn choose_file(page: &Page<'_>, text: &str) -> Result<()> {
-    page.eval(&format!(
-        "(() => {{
-            const bag = new DataTransfer();
-            bag.items.add(new File([{}], 'book.json', {{ type: 'application/json' }}));
-            const field = document.querySelector('#book-file');
-            field.files = bag.files;
-            field.dispatchEvent(new Event('change', {{ bubbles: true }}));
-        }})()",
-        json!(text)
-    ))
-    .await
-    .map(drop)
+    page.give_file("book-file", "book.json", text).await
 }
 
 /// The text of the roll as it is stored.
@@ -1584,7 +1563,7 @@ async fn a_roll_that_two_devices_changed_is_merged_frame_by_frame() -> Result<()
 async fn a_saved_book_comes_in_again_and_says_what_it_will_do() -> Result<()> {
     let site = Site::start().await?;
     let page = site.open(DESK).await?;
-    watch_what_is_saved(&page).await?;
+    page.watch_what_is_saved().await?;
     open_book(&page).await?;
     page.press_on("button", "Add the invented example").await?;
     page.reads("The invented example is in the book").await?;

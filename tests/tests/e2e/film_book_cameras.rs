@@ -142,7 +142,7 @@ async fn a_frame_is_noted_by_the_marks_of_its_camera_without_a_keyboard() -> Res
 async fn a_saved_book_brings_everything_that_was_typed_into_an_empty_browser() -> Result<()> {
     let site = Site::start().await?;
     let page = site.open(PHONE).await?;
-    film_book::watch_what_is_saved(&page).await?;
+    page.watch_what_is_saved().await?;
     described(&page).await?;
     film_book::open_book(&page).await?;
     loaded(&page).await?;
@@ -151,8 +151,7 @@ async fn a_saved_book_brings_everything_that_was_typed_into_an_empty_browser() -
     to_cover(&page).await?;
     page.press_on("button", "Save the whole book").await?;
     page.reads("is handed to the browser").await?;
-    let book = page.eval("saved[0].text()").await?;
-    let book = book.as_str().unwrap_or_default().to_owned();
+    let book = page.saved().await?;
     page.finish().await?;
 
     let page = site.open(PHONE).await?;

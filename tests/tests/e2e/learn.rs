@@ -4,15 +4,14 @@ use tests::harness::{DESK, Key, PHONE, Page, Result, SMALL_PHONE, Site, Value, e
 
 use crate::job;
 
-async fn open(page: &Page<'_>) -> Result<()> {
-    page.press_on("button", "Learn").await?;
-    page.find("heading", "Learn").await?;
+pub(crate) async fn open(page: &Page<'_>) -> Result<()> {
+    page.open_part("Learn").await?;
     page.find("figure", "Picture").await?;
     Ok(())
 }
 
 /// A sum of all that a canvas shows: two pictures with the same are the same.
-async fn shown(page: &Page<'_>, selector: &str) -> Result<Value> {
+pub(crate) async fn shown(page: &Page<'_>, selector: &str) -> Result<Value> {
     page.eval(&format!(
         "(() => {{
             const canvas = document.querySelector('.learn-sheet {selector}');
@@ -25,7 +24,7 @@ async fn shown(page: &Page<'_>, selector: &str) -> Result<Value> {
     .await
 }
 
-const PICTURE: &str = ".picture-frame canvas";
+pub(crate) const PICTURE: &str = ".picture-frame canvas";
 
 /// By touch: turn one dial, and the picture changes while the light stays; keep it, turn on, compare.
 #[tokio::test]

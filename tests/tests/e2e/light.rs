@@ -20,8 +20,7 @@ const LYING: Screen = Screen {
 };
 
 pub(crate) async fn find_light(page: &Page<'_>) -> Result<()> {
-    page.press_on("button", "Find the light").await?;
-    page.find("heading", "Find the light").await.map(drop)
+    page.open_part("Find the light").await
 }
 
 pub(crate) async fn close(page: &Page<'_>) -> Result<()> {
@@ -46,8 +45,7 @@ pub(crate) async fn press_row(page: &Page<'_>, title: &str) -> Result<()> {
 
 /// Opens a page of the light from the dial, by way of a list of pages.
 pub(crate) async fn open_page(page: &Page<'_>, list: &str, title: &str) -> Result<()> {
-    page.press_on("button", list).await?;
-    page.find("heading", list).await?;
+    page.open_part(list).await?;
     press_row(page, title).await
 }
 

@@ -17,6 +17,7 @@ mod job;
 mod keyboard;
 mod layout;
 mod learn;
+mod learn_lessons;
 mod legible;
 mod light;
 mod light_corrections;

@@ -261,39 +261,12 @@ async fn a_share_without_a_photo_says_so() -> Result<()> {
     page.finish().await
 }
 
-/// The browser has a share sheet from now on; what it is given is kept, and `refusal` is what it throws, if anything.
-async fn share_sheet(page: &Page<'_>) -> Result<()> {
-    page.eval(
-        "globalThis.shared = []; globalThis.refusal = '';
-         navigator.canShare = ({ files }) => files.every(file => /\\.(txt|csv)$/.test(file.name));
-         navigator.share = async data => {
-             shared.push(data);
-             if (refusal) throw new DOMException('no', refusal);
-         }; 0",
-    )
-    .await
-    .map(drop)
-}
-
 /// How often it was used.
 async fn shares(page: &Page<'_>, count: u32) -> Result<()> {
     page.wait_equal("what was shared", json!(count), async || {
         page.eval("shared.length").await
     })
     .await
-}
-
-/// Name, type and text of what was shared last.
-async fn shared_file(page: &Page<'_>) -> Result<[String; 3]> {
-    let file = page
-        .eval(
-            "(async () => {
-                const [file] = shared.at(-1).files;
-                return [file.name, file.type, await file.text()];
-            })()",
-        )
-        .await?;
-    Ok([0, 1, 2].map(|i: usize| file[i].as_str().unwrap_or_default().to_owned()))
 }
 
 #[tokio::test]
@@ -307,12 +280,12 @@ async fn the_book_and_a_table_go_to_the_share_sheet_where_there_is_one() -> Resu
         "it offers a share sheet that is not there"
     );
     page.reload().await?;
-    share_sheet(&page).await?;
+    page.share_sheet().await?;
     film_book::open_book(&page).await?;
     film_book::load_film(&page).await?;
     page.press_on("button", "Share the table").await?;
     page.reads(".csv is handed on").await?;
-    let [name, kind, text] = shared_file(&page).await?;
+    let [name, kind, text] = page.shared_file().await?;
     ensure!(
         name.ends_with(".csv") && kind == "text/csv" && text.contains("box speed"),
         "it shared {name}, {kind}: {text}"
@@ -322,7 +295,7 @@ async fn the_book_and_a_table_go_to_the_share_sheet_where_there_is_one() -> Resu
     page.press_on("button", "Back").await?;
     page.press_on("button", "Share the whole book").await?;
     page.reads(".txt is handed on").await?;
-    let [name, kind, book] = shared_file(&page).await?;
+    let [name, kind, book] = page.shared_file().await?;
     ensure!(
         name.starts_with("stopkeeper-book-")
             && kind == "text/plain"
@@ -356,7 +329,7 @@ async fn the_book_and_a_table_go_to_the_share_sheet_where_there_is_one() -> Resu
 async fn leaving_the_share_sheet_says_nothing() -> Result<()> {
     let site = Site::start().await?;
     let page = site.open(PHONE).await?;
-    share_sheet(&page).await?;
+    page.share_sheet().await?;
     film_book::open_book(&page).await?;
     page.eval("refusal = 'AbortError'; 0").await?;
     page.press_on("button", "Share the whole book").await?;
@@ -376,7 +349,7 @@ async fn a_link_to_the_setting_goes_to_the_share_sheet() -> Result<()> {
     let site = Site::start().await?;
     let page = site.open(PHONE).await?;
     page.press_step("Time", Way::More).await?;
-    share_sheet(&page).await?;
+    page.share_sheet().await?;
     job::open_more(&page).await?;
     page.press_on("button", "Share a link to this setting")
         .await?;

@@ -69,6 +69,11 @@ pub(crate) fn forget(field: &HtmlElement) {
     field.unchecked_ref::<HtmlInputElement>().set_value("");
 }
 
+/// Whether a file has more bytes than these.
+pub(crate) fn is_longer(file: &File, bytes: usize) -> bool {
+    file.size() > bytes as f64
+}
+
 /// The text of a file; none where it is gone or no text.
 pub(crate) async fn text(file: &File) -> Option<String> {
     JsFuture::from(file.text()).await.ok()?.as_string()

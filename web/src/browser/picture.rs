@@ -102,6 +102,15 @@ fn context(canvas: &HtmlCanvasElement) -> Option<CanvasRenderingContext2d> {
     context.ok()??.dyn_into().ok()
 }
 
+/// Paints what one canvas shows onto another one, which has its size.
+pub(crate) fn copy(from: &HtmlElement, to: &HtmlElement) -> Option<()> {
+    let from = from.unchecked_ref::<HtmlCanvasElement>();
+    let context = context(to.unchecked_ref())?;
+    context
+        .draw_image_with_html_canvas_element(from, 0.0, 0.0)
+        .ok()
+}
+
 /// Paints pixels onto a canvas of their size.
 pub(crate) fn paint(canvas: &HtmlElement, width: usize, pixels: &[u8]) -> Option<()> {
     let width = u32::try_from(width).ok()?;

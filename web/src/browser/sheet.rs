@@ -12,6 +12,7 @@ use web_sys::{
 use super::{
     events::listen_to_window,
     later::{request_animation_frame, spawn_local, tick},
+    picture,
 };
 
 /// What can have the keyboard.
@@ -224,8 +225,9 @@ pub(crate) fn prints(sheet: impl Fn() -> Option<Element> + 'static) {
         }
     };
     listen_to_window("beforeprint", move |_| {
-        take_away();
+        // Where it is not open, a copy may be that of another program.
         if let Some(sheet) = sheet().filter(|sheet| sheet.has_attribute("open")) {
+            take_away();
             // OK to ignore: without a copy the sheet itself is printed, as far as the browser does it.
             let _ = copy(&sheet);
         }
@@ -243,6 +245,12 @@ fn copy(sheet: &Node) -> Option<()> {
         let part = sheet.query_selector(part).ok()??;
         copy.append_child(&part.clone_node_with_deep(true).ok()?)
             .ok()?;
+    }
+    // What is painted is no part of the document, and is painted once more.
+    let painted = |within: &Node| all(within.query_selector_all("canvas"));
+    for (from, to) in painted(sheet).iter().zip(&painted(&copy)) {
+        // OK to ignore: what cannot be painted stays white.
+        let _ = picture::copy(from, to);
     }
     document.body()?.append_child(&copy).ok().map(drop)
 }

@@ -41,7 +41,7 @@ use crate::{
 pub(crate) fn sheet() -> Part {
     part::mark("stopkeeper-book-starts");
     let room = Room::open();
-    room.sheet.prints();
+    room.sheet.prints(|| true);
     part::on_book(move |message| hear(room, message));
     // Before anything is removed in this visit, which could be taken back.
     let tidied = Live::new(false);

@@ -1,23 +1,16 @@
-//! Lessons that a teacher puts together, shows to a class, and hands over as a link.
+//! Lessons that a teacher puts together, shows to a class, and hands on.
 
-use exposure::{Mark, Steps, Stops, words as figures};
+use exposure::{Mark, Steps, words as figures};
 use learn::{
-    exercise::{Exercise, Kind, Support},
-    film::Printing,
+    exercise::{Kind, Support},
     lesson::{Comparison, Lesson, Setting, Step},
     mastery::Opened,
-    render::{Renderer, Size},
-    scene::{PHONE, SCENES, Scene},
     words,
 };
-use panel::message::LESSON;
 
-use super::{practise::every_stop, see::See};
+use super::{paper::Paper, picture::Shown, see::See};
 use crate::{
-    browser::{
-        clipboard, clock, draw::Here, later::request_animation_frame, later::spawn_local, page,
-        picture, sheet, storage,
-    },
+    browser::{clock, draw::Here, later::request_animation_frame, storage},
     form::{Typed, choice, entry, fixed, half_typed},
     live::{Live, follow},
     parts::{Element, Part, el, follows, parts, turns},
@@ -28,11 +21,7 @@ use crate::{
 const RECORD: &str = "stopkeeper.lesson.";
 
 const NOT_KEPT: &str =
-    "This lesson is not kept: this browser's storage is full or forbidden. Copy a link to it.";
-const COPIED: &str =
-    "The link is copied. Whoever opens it has the same lesson, with the same questions.";
-const NOT_COPIED: &str =
-    "This browser does not let the page copy. Mark the link below and copy it.";
+    "This lesson is not kept: this browser's storage is full or forbidden. Save it as a file.";
 
 /// A lesson and the id of its record.
 type Kept = (String, Lesson);
@@ -45,14 +34,19 @@ pub(super) struct Desk {
     open: Live<Option<String>>,
     /// What was taken out last, to be put back.
     removed: Live<Option<Kept>>,
-    notice: Live<String>,
+    pub(super) notice: Live<String>,
     /// The step that a class sees.
-    shown: Live<Option<usize>>,
-    revealed: Live<bool>,
+    pub(super) shown: Live<Option<usize>>,
+    pub(super) revealed: Live<bool>,
     /// How many hands were shown for each answer.
-    hands: Live<Vec<u32>>,
-    pictures: [Here; 2],
-    stage: Here,
+    pub(super) hands: Live<Vec<u32>>,
+    /// The code in place of the step.
+    pub(super) coded: Live<bool>,
+    pub(super) pictures: [Here; 2],
+    pub(super) stage: Here,
+    /// The sheet that was asked for, and the pictures on it.
+    pub(super) paper: Live<Option<Paper>>,
+    pub(super) drawn: Live<Vec<Shown>>,
 }
 
 /// The page, and what it shows.
@@ -66,8 +60,11 @@ pub(super) fn page(see: See) -> (Desk, Part) {
         shown: Live::new(None),
         revealed: Live::new(false),
         hands: Live::new(Vec::new()),
+        coded: Live::new(false),
         pictures: [Here::new(), Here::new()],
         stage: Here::new(),
+        paper: Live::new(None),
+        drawn: Live::new(Vec::new()),
     };
     desk.read();
     storage::on_change_elsewhere(RECORD, move || desk.read());
@@ -112,13 +109,13 @@ impl Desk {
         self.all.put(all);
     }
 
-    /// Takes in a lesson from a link, and opens it.
-    pub(super) fn take(self, link: &str) {
-        match Lesson::of_link(link) {
+    /// Takes in a lesson that came by a link or in a file, and opens it.
+    pub(super) fn take(self, opened: Opened<Lesson>) {
+        match opened {
             Opened::Whole(lesson) => self.keep_new(lesson),
             Opened::Partly(lesson, sentence) => {
-                self.notice.set(sentence);
                 self.keep_new(lesson);
+                self.notice.set(sentence);
             }
             Opened::Not(sentence) => self.notice.set(sentence),
         }
@@ -137,6 +134,8 @@ impl Desk {
             self.keep(&id);
             id
         });
+        self.notice.set(String::new());
+        self.paper.set(None);
         self.open.set(Some(id));
     }
 
@@ -171,6 +170,7 @@ impl Desk {
     /// Changes the open lesson, and keeps it; what is refused is said.
     fn change(self, change: impl FnOnce(&mut Lesson) -> Result<(), exposure::Refused>) {
         let Some(id) = self.open.now() else { return };
+        self.paper.set(None);
         let done = self.all.update(|all| {
             let found = all.iter_mut().find(|(other, _)| *other == id);
             found.map_or(Ok(()), |(_, lesson)| change(lesson))
@@ -185,7 +185,7 @@ impl Desk {
     }
 
     /// What is made of the open lesson, again after each change.
-    fn with<T>(self, of: impl FnOnce(&Lesson) -> T) -> Option<T> {
+    pub(super) fn with<T>(self, of: impl FnOnce(&Lesson) -> T) -> Option<T> {
         let id = self.open.now()?;
         self.all.with(|all| {
             all.iter()
@@ -252,6 +252,7 @@ impl Desk {
                 "Make a lesson",
                 make
             )]),
+            self.file_field(),
         ]
     }
 
@@ -306,18 +307,6 @@ impl Desk {
                 answer.set("");
             },
         );
-        let address = move || {
-            self.with(|lesson| page::address(&format!("{LESSON}{}", lesson.link())))
-                .unwrap_or_default()
-        };
-        let copy = button("", "Copy a link", move || {
-            let address = address();
-            spawn_local(async move {
-                let copied = clipboard::write(&address).await;
-                self.notice
-                    .set(if copied { COPIED } else { NOT_COPIED }.to_owned());
-            });
-        });
         let present = button_unless(
             move || {
                 self.with(|lesson| lesson.steps().is_empty())
@@ -329,12 +318,17 @@ impl Desk {
         );
         let kinds = Kind::ALL.map(|kind| (kind.id(), kind.name()));
         parts![
-            row([button("quiet", "All lessons", move || self.open.set(None))]),
+            row([button("quiet", "All lessons", move || {
+                self.paper.set(None);
+                self.open.set(None);
+            })]),
             el("h3").tells(move || self
                 .with(|lesson| lesson.name().to_owned())
                 .unwrap_or_default()),
             follows(move || self.steps()),
-            row([present, copy]),
+            row([present]),
+            self.hand_on(),
+            self.papers(),
             el("h3").says("Add a step"),
             row([
                 show,
@@ -348,7 +342,10 @@ impl Desk {
                 entry("lesson-answer", "Its answer", "May stay empty.", answer),
                 row([own]).into(),
             ]),
-            unfolds("The link as text", el("p").class("link").tells(address),),
+            unfolds(
+                "The link as text",
+                el("p").class("link").tells(move || self.address()),
+            ),
         ]
     }
 
@@ -399,231 +396,22 @@ impl Desk {
         });
         let rows = rows.unwrap_or_default();
         el("ol")
-            .class("shelves")
+            .class("shelves lesson-steps")
             .named("Steps")
             .hidden(rows.is_empty())
             .all(rows)
     }
-
-    fn go_to(self, step: usize) {
-        self.revealed.set(false);
-        self.hands.put(Vec::new());
-        self.shown.set(Some(step));
-    }
-
-    /// To the next step, or one back; behind the last one it ends.
-    fn turn(self, forward: bool) {
-        let count = self.with(|lesson| lesson.steps().len()).unwrap_or_default();
-        match self.shown.now() {
-            Some(at) if forward && at + 1 < count => self.go_to(at + 1),
-            Some(_) if forward => self.end(),
-            Some(at) => self.go_to(at.saturating_sub(1)),
-            None => {}
-        }
-    }
-
-    fn end(self) {
-        self.shown.set(None);
-        sheet::give(".learn-sheet .sheet-head h2");
-    }
-
-    /// What a class sees: one step, over everything else.
-    fn stage(self) -> Part {
-        let Some(at) = self.shown.get() else {
-            return Part::Nothing;
-        };
-        let Some(Some(step)) = self.with(|lesson| lesson.steps().get(at).cloned()) else {
-            return Part::Nothing;
-        };
-        let count = self.with(|lesson| lesson.steps().len()).unwrap_or_default();
-        let place = format!(
-            "Step {} of {}",
-            figures::decimal((at + 1) as f64, 0),
-            figures::decimal(count as f64, 0)
-        );
-        let stage = el("dialog")
-            .id("stage")
-            .class("stage")
-            .named("Lesson")
-            .attr("tabindex", "-1")
-            .here(self.stage)
-            .on("cancel", move |_| self.end())
-            .on("keydown", move |event| {
-                match event.key().name.as_str() {
-                    "ArrowRight" | "PageDown" => self.turn(true),
-                    "ArrowLeft" | "PageUp" => self.turn(false),
-                    _ => return,
-                }
-                event.prevent();
-            })
-            .with(el("div").class("stage-step").with(self.step(&step)))
-            .with(row([
-                button("", "Back one step", move || self.turn(false)).flag("disabled", at == 0),
-                button("main", "Next step", move || self.turn(true)),
-                button("", "End", move || self.end()),
-            ]))
-            .with(paragraph("reason", place));
-        let here = self.stage;
-        request_animation_frame(move || {
-            if let Some(stage) = here.get() {
-                // It is open already where the next step is shown.
-                sheet::open(&stage);
-                // OK to ignore: without the keyboard the buttons turn the steps.
-                let _ = stage.focus();
-            }
-        });
-        stage.into()
-    }
-
-    fn step(self, step: &Step) -> Part {
-        let large = |words: String| paragraph("stage-large", words);
-        match step {
-            Step::Show(setting) => {
-                let [time, aperture, speed] = setting.marks().map(|mark| figures::value(&mark));
-                parts![large(format!("{time}  {aperture}")), large(speed),]
-            }
-            Step::Compare(pair) => {
-                let [one, other] = [&pair.one, &pair.other].map(Setting::marks);
-                let said = words::compared(&pair.scene, one, other).unwrap_or_default();
-                let picture = |here: Here, set: &[Mark; 3]| {
-                    el("figure")
-                        .class("stage-picture")
-                        .with(el("canvas").attr("aria-hidden", "true").here(here))
-                        .with(el("figcaption").says(words::setting(set)))
-                };
-                parts![
-                    el("div")
-                        .class("stage-pictures")
-                        .with(picture(self.pictures[0], one))
-                        .with(picture(self.pictures[1], other)),
-                    el("ul")
-                        .class("list")
-                        .all(said.into_iter().map(|words| el("li").says(words))),
-                ]
-            }
-            Step::Ask { kind, seed, .. } => match Exercise::new(*kind, *seed) {
-                Some(asked) => self.asked(&asked),
-                None => large("This question cannot be made here.".to_owned()).into(),
-            },
-            Step::Own { question, answer } => {
-                let answer = answer.clone();
-                parts![
-                    large(question.clone()),
-                    (!answer.is_empty()).then(|| self.answer(move || large(answer.clone()).into())),
-                ]
-            }
-            Step::Pause => large("A pause".to_owned()).into(),
-            Step::Unread(line) => large(line.clone()).into(),
-        }
-    }
-
-    /// What is hidden until it is asked for.
-    fn answer(self, answer: impl Fn() -> Part + 'static) -> Part {
-        follows(move || {
-            if self.revealed.get() {
-                answer()
-            } else {
-                row([button("", "Show the answer", move || {
-                    self.revealed.set(true);
-                })])
-                .into()
-            }
-        })
-    }
-
-    /// A question, the hands that were shown for each answer, and the answer once it is asked for.
-    fn asked(self, asked: &Exercise) -> Part {
-        let labels: Vec<String> = (0..asked.choices().len())
-            .map(|at| asked.label(at))
-            .collect();
-        let (right, luck) = (asked.right(), asked.luck());
-        let verdict = asked.verdict(right);
-        let hands = move || {
-            let rows = labels.iter().enumerate().map(|(at, label)| {
-                let count = self
-                    .hands
-                    .with(|hands| hands.get(at).copied())
-                    .unwrap_or_default();
-                let label = if count == 0 {
-                    label.clone()
-                } else {
-                    format!("{label}: {}", figures::decimal(f64::from(count), 0))
-                };
-                el("li").with(button("", label, move || {
-                    self.hands.update(|hands| {
-                        if hands.len() <= at {
-                            hands.resize(at + 1, 0);
-                        }
-                        hands[at] += 1;
-                    });
-                }))
-            });
-            el("ul")
-                .class("hands")
-                .named("Hands shown for each answer")
-                .all(rows)
-        };
-        let told = move || {
-            let (chosen, all) = self.hands.with(|hands| {
-                (
-                    hands.get(right).copied().unwrap_or_default(),
-                    hands.iter().sum::<u32>(),
-                )
-            });
-            let tally = (all > 0).then(|| paragraph("reason", words::tally(chosen, all, luck)));
-            parts![
-                paragraph("stage-large", verdict.said.clone()),
-                paragraph("answer", verdict.why.clone()),
-                tally,
-                every_stop(&verdict.ledger),
-            ]
-        };
-        parts![
-            paragraph("stage-question", asked.question()),
-            follows(hands),
-            self.answer(told),
-        ]
-    }
-
-    /// The pictures of a comparison.
-    fn draw(self) {
-        let Some(at) = self.shown.now() else { return };
-        let Some(Some(Step::Compare(pair))) = self.with(|lesson| lesson.steps().get(at).cloned())
-        else {
-            return;
-        };
-        let (one, other) = (*pair.one.marks(), *pair.other.marks());
-        let Some((mut renderer, height)) = renderer(&pair.scene) else {
-            return;
-        };
-        for (here, set) in self.pictures.iter().zip([one, other]) {
-            let pixels = renderer.draw(&set, Stops::ZERO, Printing::Fixed).ok();
-            if let Some((canvas, pixels)) = here.get().zip(pixels) {
-                // OK to ignore: where a browser draws nothing, the words say what is to be seen.
-                let _ = picture::put(&canvas, PHONE, height, pixels);
-            }
-        }
-    }
-}
-
-fn renderer(scene: &Scene) -> Option<(Renderer, u32)> {
-    let height = Size::whole_height(PHONE, scene.format().ok()?);
-    let size = Size::new(PHONE, height).ok()?;
-    Some((Renderer::new(scene, size).ok()?, height))
 }
 
 fn step_in_words(step: &Step) -> String {
     match step {
         Step::Show(setting) => format!("Show {}", words::setting(setting.marks())),
         Step::Compare(pair) => {
-            let name = SCENES
-                .iter()
-                .find(|scene| scene.id == pair.scene.id)
-                .map_or(pair.scene.name, |scene| scene.name);
             format!(
-                "Compare {} with {}: {name}",
+                "Compare {} with {}: {}",
                 words::setting(pair.one.marks()),
-                words::setting(pair.other.marks())
+                words::setting(pair.other.marks()),
+                pair.scene.name
             )
         }
         Step::Ask { kind, .. } => format!("Ask: {}", kind.name()),

@@ -3,10 +3,15 @@
 //! A program of its own. It begins with the setting of the dials and changes nothing of it; what it draws, asks and says comes
 //! from the crate `learn`.
 
+mod handing;
 mod lessons;
+mod paper;
+mod picture;
 mod practise;
 mod see;
+mod stage;
 
+use learn::lesson::Lesson;
 use panel::link;
 
 use crate::{
@@ -33,11 +38,15 @@ pub(crate) fn sheet() -> Part {
         });
         sheet.open();
         see.begin(setting.unwrap_or_default());
+        // Whoever comes from the dial asks what its setting costs.
+        part.set(0);
         if !lesson.is_empty() {
             part.set(PARTS.len() - 1);
-            lessons.take(&lesson);
+            lessons.take(Lesson::of_link(&lesson));
         }
     });
+    // The dial is printed as ever, unless a sheet of a lesson is to be seen.
+    sheet.prints(move || part.now() == PARTS.len() - 1 && lessons.paper.now().is_some());
     let tab = move |(at, name): (usize, &'static str)| -> Element {
         let is_open = if part.get() == at { "true" } else { "false" };
         button("tab", name, move || part.set(at)).attr("aria-pressed", is_open)
@@ -88,4 +97,17 @@ pub(crate) fn sheet() -> Part {
             }
         })))
         .into()
+}
+
+#[cfg(test)]
+mod tests {
+    use wasm_bindgen_test::wasm_bindgen_test;
+
+    use crate::fingerprints::{FINGERPRINTS, found};
+
+    /// The same numbers hold natively: every phone gets the same questions.
+    #[wasm_bindgen_test]
+    fn a_seed_asks_here_what_it_asks_natively() {
+        assert_eq!(found(), FINGERPRINTS);
+    }
 }

@@ -4,19 +4,27 @@ use std::{
     cell::{Cell, OnceCell, RefCell},
     ops::Deref,
     rc::Rc,
+    time::Duration,
 };
 
 use exposure::{Mark, Stops, words as figures};
 use learn::{
     film::Printing,
     render::{Renderer, Size},
-    scene::{Backdrop, Hold, Mover, PHONE, SCENES, Scene},
+    scene::{BEHIND, Backdrop, DISTANCES, FILMS, FOCALS, Hold, Mover, PHONE, SCENES, Scene},
     words,
 };
+use leptos::reactive::graph::untrack;
 use panel::{State, derive};
 
+use super::picture;
 use crate::{
-    browser::{copy, draw::Here, events, later::request_animation_frame, picture},
+    browser::{
+        copy,
+        draw::Here,
+        events,
+        later::{request_animation_frame, set_timeout},
+    },
     choice::Options,
     dial::{Dials, HAPPENS},
     form::{choice, only, select},
@@ -67,6 +75,16 @@ pub(super) struct Desk {
     divider: Live<String>,
     magnified: Live<Looked>,
     printing: Live<String>,
+    /// Which frames of a bracket are seen, and how much more light each frame of the dials' own has than its base.
+    frames: Live<String>,
+    series: Live<Vec<Stops>>,
+    /// The frame that is seen large, and how much more light than the dials give that is.
+    large: Live<Stops>,
+    bracket: [Here; FRAMES_AT_MOST],
+    /// The layers of the scene, small; one for all frames.
+    small: RefCell<Option<Renderer>>,
+    /// Counts what was turned: what is drawn for an earlier turn is not drawn on.
+    turn: Cell<u32>,
     /// The layers of the scene at a size; one for both pictures.
     renderer: RefCell<Option<Renderer>>,
     is_due: Cell<bool>,
@@ -82,16 +100,20 @@ const PRINTING: [(&str, &str); 2] = [
 ];
 const FIXED: &str = "fixed";
 
-/// What of the scene can be chosen, in millimetres.
-const FOCAL: [f64; 5] = [28.0, 50.0, 85.0, 135.0, 200.0];
-const DISTANCE: [f64; 6] = [1500.0, 3000.0, 5000.0, 8000.0, 15_000.0, 30_000.0];
-/// What stands behind is so many times as far away; none of them is at infinity.
-const BEHIND: [(&str, Option<f64>); 4] = [
-    ("half as far again", Some(1.5)),
-    ("twice as far", Some(2.0)),
-    ("five times as far", Some(5.0)),
-    ("at infinity", None),
+/// Which frames of a bracket are seen.
+const FRAMES: [(&str, &str); 2] = [
+    (WIDE, "3 stops less to 3 stops more light"),
+    ("series", "as the bracket of the dials"),
 ];
+const WIDE: &str = "wide";
+/// How much more light the frames have that are seen without a bracket of the dials.
+const WIDELY: [f64; 7] = [-3.0, -2.0, -1.0, 0.0, 1.0, 2.0, 3.0];
+/// The most frames that are seen of a bracket.
+const FRAMES_AT_MOST: usize = 13;
+/// Pixels across a frame of a bracket.
+const SMALL: u32 = 120;
+/// How long nothing has to be turned before frames are drawn, in milliseconds.
+const STILL: u64 = 150;
 
 /// The page, and what it shows.
 pub(super) fn page() -> (See, Part) {
@@ -108,17 +130,29 @@ pub(super) fn page() -> (See, Part) {
         divider: Live::new("50".to_owned()),
         magnified: Live::new(None),
         printing: Live::new(FIXED.to_owned()),
+        frames: Live::new(WIDE.to_owned()),
+        series: Live::new(Vec::new()),
+        large: Live::new(Stops::ZERO),
+        bracket: std::array::from_fn(|_| Here::new()),
+        small: RefCell::default(),
+        turn: Cell::default(),
         renderer: RefCell::default(),
         is_due: Cell::default(),
     })));
     follow(move || {
         // Whatever of these changes is drawn.
-        see.setting.with(|_| ());
         see.kept.with(|_| ());
         see.scene.with(|_| ());
         see.magnified.with(|_| ());
         see.printing.with(|_| ());
+        see.seen();
         see.draw_soon();
+    });
+    follow(move || {
+        see.setting.with(|_| ());
+        see.scene.with(|_| ());
+        see.offsets();
+        see.draw_bracket_when_still();
     });
     (see, see.shown())
 }
@@ -129,6 +163,7 @@ impl Screen for Desk {
             dials.show(&Rc::new(derive(state)));
         }
         self.setting.set(Some(state.stands_at()));
+        self.series.set(state.series_offsets());
     }
 
     fn say(&self, sentence: &str) {
@@ -205,6 +240,67 @@ impl See {
         }
     }
 
+    /// How much more light each frame of the bracket has than the dials give, from least to most.
+    fn offsets(self) -> Vec<Stops> {
+        if self.frames.with(|frames| frames == WIDE) {
+            return WIDELY.into_iter().map(Stops::constant).collect();
+        }
+        let mut series = self.series.get();
+        series.truncate(FRAMES_AT_MOST);
+        series
+    }
+
+    /// What is seen: the setting, with the light of the frame that is looked at.
+    fn seen(self) -> Option<Setting> {
+        let (set, more) = self.setting.get()?;
+        Some((set, more + self.large_now()))
+    }
+
+    /// The frame that is seen large; one that the bracket does not have any more is none.
+    fn large_now(self) -> Stops {
+        let large = self.large.get();
+        if self.offsets().contains(&large) {
+            large
+        } else {
+            Stops::ZERO
+        }
+    }
+
+    /// Once nothing was turned for a while, the frames are drawn one by one, each with a picture of the screen of its own.
+    fn draw_bracket_when_still(self) {
+        self.turn.set(self.turn.get().wrapping_add(1));
+        let turn = self.turn.get();
+        set_timeout(
+            move || self.draw_frame(0, turn),
+            Duration::from_millis(STILL),
+        );
+    }
+
+    fn draw_frame(self, at: usize, turn: u32) {
+        let offsets = untrack(|| self.offsets());
+        let (Some(offset), Some((set, more))) = (offsets.get(at).copied(), self.setting.now())
+        else {
+            return;
+        };
+        if self.turn.get() != turn {
+            return;
+        }
+        let scene = self.scene.now();
+        let mut small = self.small.borrow_mut();
+        if !small.as_ref().is_some_and(|made| *made.scene() == scene) {
+            *small = picture::size(&scene, SMALL).and_then(|size| Renderer::new(&scene, size).ok());
+        }
+        if let Some(small) = small.as_mut() {
+            let size = *small.size();
+            // A bracket is seen as it lies on the film: every frame printed alike.
+            if let Ok(pixels) = small.draw(&set, more + offset, Printing::Fixed) {
+                picture::put(self.bracket[at], &size, pixels);
+            }
+        }
+        drop(small);
+        request_animation_frame(move || self.draw_frame(at + 1, turn));
+    }
+
     fn draw(self) {
         let (scene, magnified) = (self.scene.now(), self.magnified.now());
         let Some(size) = size(&scene, magnified) else {
@@ -220,16 +316,14 @@ impl See {
         };
         let printing = self.printing();
         for (canvas, setting) in [
-            (self.beside.get(), self.kept.now()),
-            (self.canvas.get(), self.setting.now()),
+            (self.beside, self.kept.now()),
+            (self.canvas, untrack(|| self.seen())),
         ] {
-            let Some((canvas, (set, more))) = canvas.zip(setting) else {
+            let Some((set, more)) = setting else {
                 continue;
             };
             if let Ok(pixels) = renderer.draw(&set, more, printing) {
-                let side = |pixels: usize| u32::try_from(pixels).unwrap_or(PHONE);
-                // OK to ignore: where a browser draws nothing, the words say what is to be seen.
-                let _ = picture::put(&canvas, side(size.width()), side(size.height()), pixels);
+                picture::put(canvas, &size, pixels);
             }
         }
     }
@@ -279,6 +373,7 @@ impl See {
             ),
             follows(move || self.says()),
             self.choices(),
+            self.frames_of_bracket(),
         ]
     }
 
@@ -320,7 +415,7 @@ impl See {
     }
 
     fn alternative(self) -> String {
-        let Some((set, more)) = self.setting.get() else {
+        let Some((set, more)) = self.seen() else {
             return String::new();
         };
         let scene = self.scene.get();
@@ -335,7 +430,7 @@ impl See {
 
     /// What is to be seen, what is too small for it, and how both pictures differ.
     fn says(self) -> Part {
-        let (Some((set, more)), scene) = (self.setting.get(), self.scene.get()) else {
+        let (Some((set, more)), scene) = (self.seen(), self.scene.get()) else {
             return Part::Nothing;
         };
         let magnified = self.magnified.get();
@@ -380,6 +475,62 @@ impl See {
                 .all(rows),
             said("reason", words::depth(&scene, &set).unwrap_or_default()),
             said("reason", words::steady(&scene, &set).unwrap_or_default()),
+        ]
+    }
+
+    /// A bracket through the curve of the film: small pictures, one of which is seen large, and what is lost first.
+    fn frames_of_bracket(self) -> Part {
+        let row_of = move |(at, offset): (usize, Stops), more: Stops| {
+            let is_large = self.large_now() == offset;
+            let lost = words::lost(self.scene.with(|scene| scene.film), more + offset);
+            let lost = lost.map_or_else(String::new, |lost| format!("loses {lost}"));
+            let name = if offset.is_even() {
+                "as the dials are set".to_owned()
+            } else {
+                figures::difference(offset)
+            };
+            let look = button("frame", "", move || {
+                self.large.set(if is_large { Stops::ZERO } else { offset });
+            });
+            el("li").with(
+                look.attr("aria-pressed", if is_large { "true" } else { "false" })
+                    .with(
+                        el("canvas")
+                            .attr("aria-hidden", "true")
+                            .here(self.bracket[at]),
+                    )
+                    .with(el("b").says(name))
+                    .with(el("span").class("look-words").says(lost)),
+            )
+        };
+        let frames = move || {
+            let more = self.setting.get().map_or(Stops::ZERO, |(_, more)| more);
+            let offsets = self.offsets();
+            let rows: Vec<Element> = offsets
+                .into_iter()
+                .enumerate()
+                .map(|frame| row_of(frame, more))
+                .collect();
+            el("ul")
+                .class("frames")
+                .named("Frames of a bracket")
+                .all(rows)
+        };
+        let lost = move || {
+            let more = self.setting.get().map_or(Stops::ZERO, |(_, more)| more);
+            let frames: Vec<Stops> = self.offsets().into_iter().map(|of| more + of).collect();
+            words::bracket(self.scene.with(|scene| scene.film), &frames)
+        };
+        parts![
+            el("h3").says("A bracket through the film"),
+            follows(frames),
+            el("p").tells(lost),
+            el("div").class("form").with(choice(
+                "learn-frames",
+                "Frames",
+                crate::form::fixed(FRAMES),
+                self.frames,
+            )),
         ]
     }
 
@@ -433,24 +584,19 @@ impl See {
             pick(
                 "learn-distance",
                 "How far away",
-                DISTANCE.iter().map(metres).collect(),
-                |scene| nearest(&DISTANCE, scene.distance),
-                |scene, at| {
-                    let times = scene.behind.map(|behind| behind / scene.distance);
-                    scene.distance = DISTANCE[at];
-                    scene.behind = times.map(|times| times * scene.distance);
-                    scene.before = None;
-                },
+                DISTANCES.iter().map(metres).collect(),
+                |scene| Some(scene.nearest_distance()),
+                |scene, at| *scene = scene.at_distance(DISTANCES[at]),
             ),
             pick(
                 "learn-focal",
                 "Focal length",
-                FOCAL
+                FOCALS
                     .iter()
                     .map(|mm| format!("{} mm", figures::decimal(*mm, 0)))
                     .collect(),
-                |scene| nearest(&FOCAL, scene.focal),
-                |scene, at| scene.focal = FOCAL[at],
+                |scene| Some(scene.nearest_focal()),
+                |scene, at| scene.focal = FOCALS[at],
             ),
             pick(
                 "learn-format",
@@ -477,14 +623,8 @@ impl See {
                 "learn-behind",
                 "How far that is",
                 BEHIND.map(|(name, _)| name.to_owned()).to_vec(),
-                |scene| {
-                    let times = scene.behind.map(|behind| behind / scene.distance);
-                    match times {
-                        None => Some(BEHIND.len() - 1),
-                        Some(times) => nearest(&[1.5, 2.0, 5.0], times),
-                    }
-                },
-                |scene, at| scene.behind = BEHIND[at].1.map(|times| times * scene.distance),
+                |scene| Some(scene.nearest_behind()),
+                |scene, at| *scene = scene.with_behind(BEHIND[at].1),
             ),
             pick(
                 "learn-hold",
@@ -496,11 +636,9 @@ impl See {
             pick(
                 "learn-film",
                 "Film",
-                ["colour negative", "black and white", "slide"]
-                    .map(str::to_owned)
-                    .to_vec(),
-                |scene| FILMS.iter().position(|film| *film == scene.film),
-                |scene, at| scene.film = FILMS[at],
+                FILMS.map(|(name, _)| name.to_owned()).to_vec(),
+                |scene| FILMS.iter().position(|(_, film)| *film == scene.film),
+                |scene, at| scene.film = FILMS[at].1,
             ),
             only(
                 is_negative,
@@ -529,12 +667,6 @@ impl See {
     }
 }
 
-const FILMS: [exposure::FilmKind; 3] = [
-    exposure::FilmKind::ColourNegative,
-    exposure::FilmKind::BlackAndWhite,
-    exposure::FilmKind::Reversal,
-];
-
 fn said_wrong(sentence: &str) -> Part {
     paragraph("field-error", sentence.to_owned()).into()
 }
@@ -544,16 +676,9 @@ fn of<'a>(list: impl Iterator<Item = (&'a str, &'a str)>) -> Options {
         .collect()
 }
 
-/// Which of these is nearest by its ratio.
-fn nearest(list: &[f64], to: f64) -> Option<usize> {
-    let far = |value: f64| (value / to).max(to / value);
-    (0..list.len()).min_by(|a, b| far(list[*a]).total_cmp(&far(list[*b])))
-}
-
 /// The size that a picture is drawn at.
 fn size(scene: &Scene, magnified: Looked) -> Option<Size> {
-    let height = Size::whole_height(PHONE, scene.format().ok()?);
-    let size = Size::new(PHONE, height).ok()?;
+    let size = picture::size(scene, PHONE)?;
     match magnified {
         Some((times, at)) => size.magnified(times, at).ok(),
         None => Some(size),

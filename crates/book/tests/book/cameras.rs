@@ -464,3 +464,57 @@ fn golden_cameras_and_what_the_dial_keeps_are_read_and_written_to_the_letter() {
         (Some(FOLDER), Some("clip"))
     );
 }
+
+#[test]
+fn lessons_and_what_was_learned_go_along_and_come_back() {
+    let golden = include_str!("../golden/lessons-5.json");
+    let import = plan_import(&Book::new(), golden).expect("an export");
+    assert!(
+        import.says.iter().any(|line| line
+            == "Adds what was learned, a lesson (2 records) and the setting of the dial."),
+        "{:?}",
+        import.says
+    );
+    let mut desk = Desk::new(Book::new());
+    apply(&mut desk, Edit::Import(import));
+    let text = |id: &str| match desk.book().get(&Key::new(Kind::Dial, id)) {
+        Some(Record::Dial(record)) => Some(record.text.clone()),
+        _ => None,
+    };
+    assert!(
+        text("learned").is_some_and(|text| text.starts_with("stopkeeper learned 1\n")),
+        "to the letter"
+    );
+    // Where the same lesson is another one here, both are kept; what was learned here stays.
+    let mut here = desk.book().clone();
+    let other = golden
+        .replace("first hour", "second hour")
+        .replace("asked 12", "asked 13");
+    let import = plan_import(&here, &other).expect("an export");
+    let says = import.says.join("\n");
+    assert!(
+        says.contains("“Stops, first hour” differs from the one here. Both are kept"),
+        "{says}"
+    );
+    assert!(
+        says.contains("The file has another version of this: what was learned."),
+        "{says}"
+    );
+    let mut desk = Desk::new(std::mem::take(&mut here));
+    apply(&mut desk, Edit::Import(import));
+    let names: Vec<&str> = desk.book().records().map(Record::name).collect();
+    for name in ["Stops, first hour", "Stops, second hour"] {
+        assert!(names.contains(&name), "{name} of {names:?}");
+    }
+    let learned = desk.book().get(&Key::new(Kind::Dial, "learned"));
+    assert!(
+        matches!(learned, Some(Record::Dial(record)) if record.text.contains("asked 12 ")),
+        "{learned:?}"
+    );
+    // Under the key by which what teaches finds it.
+    let key = Key::new(Kind::Dial, "lesson.1764200000000");
+    assert_eq!(
+        key.of_dial().as_deref(),
+        Some("stopkeeper.lesson.1764200000000")
+    );
+}

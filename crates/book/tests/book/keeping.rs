@@ -96,11 +96,17 @@ fn golden_the_first_version_is_read_and_written_to_the_letter() {
         (include_str!("../golden/kit-1.json"), 0),
         (include_str!("../golden/cameras-4.json"), 0),
         (include_str!("../golden/test-5.json"), 0),
+        (include_str!("../golden/lessons-5.json"), 0),
     ];
     let mut kinds: Vec<Kind> = Vec::new();
     for (golden, asides) in goldens {
         let book = merged(&Book::new(), golden);
-        same("written again", &document(&book), golden);
+        let written = golden.split("\"written\":\"").nth(1).expect("a day");
+        same(
+            "written again",
+            &export(&book, date(&written[..10])),
+            golden,
+        );
         assert_eq!(
             book.asides().count(),
             asides,

@@ -11,8 +11,16 @@ fn the(control: Control) -> String {
     format!("the {}", words::noun(control))
 }
 
-/// A mark in running text: `1/125 s`, `f/8`, `ISO 100`.
+/// A sensitivity of a device, or of a film as its box says it: `ISO 100`.
+fn iso(mark: &Mark) -> String {
+    words::value(mark)
+}
+
+/// A mark of a camera in running text: `1/125 s`, `f/8`, and `EI 100`, which is what the film in it is rated at.
 fn value(mark: &Mark) -> String {
+    if mark.control() == Control::Sensitivity {
+        return ei(mark);
+    }
     if mark.control() == Control::Time {
         return if mark.by_hand() {
             words::to_count(mark.engraved())
@@ -76,9 +84,9 @@ impl Exercise {
             Facts::Equivalent { from, to, asked } => {
                 let turned = to.control();
                 format!(
-                    "{} with ISO {} gives the right light. {} is turned from {} to {}. Where does {} have to go, so that the light stays?",
+                    "{} with {} gives the right light. {} is turned from {} to {}. Where does {} have to go, so that the light stays?",
                     pair(from),
-                    words::figure(&from[2]),
+                    ei(&from[2]),
                     capital(&the(turned)),
                     value(&from[turned.index()]),
                     value(to),
@@ -98,7 +106,7 @@ impl Exercise {
                 asked,
             } => format!(
                 "The meter, set to {}, shows {}. The film is rated {}, and the {} stays at {}. Which {} do you set?",
-                value(&reading.marks()[2]),
+                iso(&reading.marks()[2]),
                 pair(&reading.marks()[..2]),
                 ei(rating),
                 words::noun(kept.control()),
@@ -131,15 +139,15 @@ impl Exercise {
                 };
                 format!(
                     "The meter, set to {}, shows {}. The film says {} on its box, and the frame was shot with {}. {asks}",
-                    value(&reading.marks()[2]),
+                    iso(&reading.marks()[2]),
                     pair(&reading.marks()[..2]),
-                    value(box_speed),
+                    iso(box_speed),
                     pair(set)
                 )
             }
             Facts::Wish { box_speed, more } => format!(
                 "A roll says {} on its box. Every frame should get {} than at box speed. Which EI do you rate it at?",
-                value(box_speed),
+                iso(box_speed),
                 words::difference(stops(f64::from(*more)))
             ),
             Facts::Lab {
@@ -154,7 +162,7 @@ impl Exercise {
                 };
                 format!(
                     "A roll says {} on its box. The lab's slip says “{}”, which made up for the rating exactly. {asks}",
-                    value(box_speed),
+                    iso(box_speed),
                     lab(*sign)
                 )
             }
@@ -283,7 +291,7 @@ impl Exercise {
                 let read = reading.mark(kept.control());
                 let mut steps = vec![format!(
                     "Read at {}, rated {}: the film needs {}.",
-                    value(read_at),
+                    iso(read_at),
                     ei(rating),
                     words::difference(needs)
                 )];
@@ -353,13 +361,13 @@ impl Exercise {
                         pair(set),
                         pair(&reading.marks()[..2]),
                         words::difference(more),
-                        value(read_at)
+                        iso(read_at)
                     ),
                     format!(
                         "{} than asked for is what a {} rating asks for: from {} it goes {} by {}.",
                         capital(words::lean(more)),
                         if more.is_more() { "lower" } else { "higher" },
-                        value(read_at),
+                        iso(read_at),
                         if more.is_more() { "down" } else { "up" },
                         words::stops(more)
                     ),
@@ -369,7 +377,7 @@ impl Exercise {
                 } else {
                     steps.push(format!(
                         "From there to {} on the box: {answer}.",
-                        value(box_speed)
+                        iso(box_speed)
                     ));
                 }
                 steps
@@ -380,7 +388,7 @@ impl Exercise {
                     "{} is {} by the number: {} goes to {answer}.",
                     words::difference(stops(f64::from(*more))),
                     halved(*more),
-                    value(box_speed)
+                    iso(box_speed)
                 ),
             ],
             Facts::Lab { sign, .. } => vec![
@@ -529,7 +537,7 @@ impl Exercise {
                     reading, rating, ..
                 } => format!(
                     "that would be right at {}; the film is rated {}.",
-                    value(&reading.marks()[2]),
+                    iso(&reading.marks()[2]),
                     ei(rating)
                 ),
                 _ => "that is what goes with the time that was read; this camera has another one set.".to_owned(),
@@ -545,8 +553,8 @@ impl Exercise {
                     box_speed, reading, ..
                 } => format!(
                     "the meter read at {}, so what was set is compared with that; {} on the box comes in last.",
-                    value(&reading.marks()[2]),
-                    value(box_speed)
+                    iso(&reading.marks()[2]),
+                    iso(box_speed)
                 ),
                 _ => "the reading was taken at another sensitivity.".to_owned(),
             },
@@ -595,7 +603,7 @@ impl Exercise {
                 format!(
                     "a film rated {} than the meter's {} needs {}.",
                     if needs.is_more() { "lower" } else { "higher" },
-                    value(&reading.marks()[2]),
+                    iso(&reading.marks()[2]),
                     words::difference(needs)
                 )
             }
@@ -645,7 +653,7 @@ impl Exercise {
                 if let Some(mark) = right.mark {
                     set[asked.index()] = mark;
                 }
-                settings(from, &set)
+                settings(from, &set, [ei; 2])
             }
             Facts::Way { from, to } => vec![line(
                 &format!("{} {} to {}", from.control().name(), value(from), value(to)),
@@ -663,7 +671,7 @@ impl Exercise {
                 if let Some(mark) = right.mark {
                     set[mark.control().index()] = mark;
                 }
-                settings(reading.marks(), &set)
+                settings(reading.marks(), &set, [iso, ei])
             }
             Facts::Lacking { reading, kept, .. } => {
                 let mut set = *reading.marks();
@@ -671,7 +679,7 @@ impl Exercise {
                 if let Some(mark) = right.mark {
                     set[mark.control().index()] = mark;
                 }
-                settings(reading.marks(), &set)
+                settings(reading.marks(), &set, [ei; 2])
             }
             Facts::Frame {
                 box_speed,
@@ -680,7 +688,7 @@ impl Exercise {
                 ..
             } => {
                 let set = [set[0], set[1], *box_speed];
-                let mut lines = settings(reading.marks(), &set);
+                let mut lines = settings(reading.marks(), &set, [iso; 2]);
                 let amounts = reading.amounts_to(&set[0], &set[1]);
                 lines.push(Line {
                     what: "Amounts to".to_owned(),
@@ -692,7 +700,7 @@ impl Exercise {
                 let mut lines = Vec::new();
                 if let Some(mark) = right.mark {
                     lines.push(line(
-                        &format!("Rating {} in place of {}", ei(&mark), value(box_speed)),
+                        &format!("Rating {} in place of {}", ei(&mark), iso(box_speed)),
                         box_speed.relative_to(&mark),
                     ));
                 }
@@ -734,7 +742,7 @@ impl Exercise {
             }
             Facts::Pictures { settings: pair, .. } => {
                 let (from, to) = (&pair[1 - self.right], &pair[self.right]);
-                settings(from, to)
+                settings(from, to, [ei; 2])
             }
             Facts::LongTime {
                 rule,
@@ -812,8 +820,8 @@ fn line(what: &str, difference: Stops) -> Line {
     }
 }
 
-/// What each control adds or takes between two settings, and the sum.
-fn settings(from: &[Mark; 3], to: &[Mark; 3]) -> Vec<Line> {
+/// What each control adds or takes between two settings, and the sum. A sensitivity is called what it is on either side.
+fn settings(from: &[Mark; 3], to: &[Mark; 3], called: [fn(&Mark) -> String; 2]) -> Vec<Line> {
     let Ok(reading) = exposure::Reading::new(from[0], from[1], from[2]) else {
         return Vec::new();
     };
@@ -823,8 +831,12 @@ fn settings(from: &[Mark; 3], to: &[Mark; 3]) -> Vec<Line> {
         .zip(from.iter().zip(to))
         .filter(|(part, (from, to))| !part.is_even() || value(from) != value(to))
         .map(|(part, (from, to))| {
+            let is_film = from.control() == Control::Sensitivity;
+            let plainly: [fn(&Mark) -> String; 2] = [value; 2];
+            let [from_called, to_called] = if is_film { called } else { plainly };
+            let name = from.control().name();
             line(
-                &format!("{} {} to {}", from.control().name(), value(from), value(to)),
+                &format!("{name} {} to {}", from_called(from), to_called(to)),
                 *part,
             )
         })

@@ -39,13 +39,3 @@ pub(crate) fn set(time: &str, aperture: &str, speed: &str) -> [Mark; 3] {
         mark(Control::Sensitivity, speed),
     ]
 }
-
-/// A seed's worth of text, in one number: FNV-1a.
-pub(crate) fn fingerprint(texts: impl IntoIterator<Item = String>) -> u64 {
-    let mut hash = 0xCBF2_9CE4_8422_2325;
-    for byte in texts.into_iter().flat_map(String::into_bytes) {
-        hash ^= u64::from(byte);
-        hash = u64::wrapping_mul(hash, 0x0000_0100_0000_01B3);
-    }
-    hash
-}

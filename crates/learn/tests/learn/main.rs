@@ -5,8 +5,10 @@
 
 mod check;
 
+mod codes;
 mod effects;
 mod exercises;
+mod fingerprints;
 mod lessons;
 mod luck;
 mod records;

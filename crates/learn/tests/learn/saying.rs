@@ -108,7 +108,7 @@ fn the_whole_picture_in_words() {
     )
     .unwrap();
     assert!(
-        text.starts_with("A portrait before trees. The sitter is 2 m away; 85 mm lens, 35 mm film, 24 × 36 mm, black-and-white film, by hand. Set to 1/125 at f/2.8, ISO 100. A part of it, magnified 4 times."),
+        text.starts_with("A portrait before trees. The sitter is 2 m away; 85 mm lens, 35 mm film, 24 × 36 mm, black-and-white film, by hand. Set to 1/125 at f/2.8, EI 100. A part of it, magnified 4 times."),
         "{text}"
     );
     for part in [
@@ -238,5 +238,52 @@ fn more_and_less_light() {
     ] {
         let said = words::exposed(film, Stops::constant(more), Printing::Fixed);
         assert_eq!(said, expected);
+    }
+}
+
+/// A7 [CALC] seen as a bracket: what is lost at which end, from the curve alone. The edges are worked out once more here: a tone of
+/// a negative lies where its toe gives a tenth of the middle's slope, a slide is clear 2.474 stops over the middle tone.
+#[test]
+fn what_a_bracket_loses_first() {
+    let frames: Vec<Stops> = (-3..=3)
+        .map(|more| Stops::constant(f64::from(more)))
+        .collect();
+    for (film, expected) in [
+        (
+            FilmKind::ColourNegative,
+            "Colour negative film: With 3 stops less light it loses shadows from about 2 stops below a middle tone on. With 3 stops more light it keeps every tone from 4 stops below a middle tone to 3 above. A tone counts as lost where less than a tenth of the middle tone's contrast is left.",
+        ),
+        (
+            FilmKind::Reversal,
+            "Slide film: With 3 stops less light it keeps every tone from 4 stops below a middle tone to 3 above. With 3 stops more light it loses lights from about ½ stop below a middle tone on. A tone counts as lost where less than a tenth of the middle tone's contrast is left.",
+        ),
+    ] {
+        assert_eq!(words::bracket(film, &frames), expected);
+    }
+    assert_eq!(words::bracket(FilmKind::Reversal, &[]), "");
+    let one = words::bracket(FilmKind::BlackAndWhite, &[Stops::ZERO]);
+    assert!(
+        one.contains("As the film asks for it keeps every tone"),
+        "{one}"
+    );
+    for more in [-6.0, -3.0, 0.0, 2.0, 6.0, 9.0] {
+        let more = Stops::constant(more);
+        for film in [FilmKind::ColourNegative, FilmKind::Reversal] {
+            let tones = learn::film::Tones::new(film, more, Printing::Fixed);
+            let Some((dark, bright)) = tones.keeps(0.1) else {
+                assert!(tones.contrast_left(0.0) < 0.1, "{film:?} {more:?}");
+                continue;
+            };
+            for (inside, outside) in [(dark + 0.01, dark - 0.01), (bright - 0.01, bright + 0.01)] {
+                assert!(
+                    tones.contrast_left(inside) >= 0.1,
+                    "{film:?} {more:?} {inside}"
+                );
+                assert!(
+                    outside.abs() > 10.0 || tones.contrast_left(outside) < 0.1,
+                    "{film:?} {more:?} {outside}"
+                );
+            }
+        }
     }
 }

@@ -8,6 +8,7 @@
 
 mod book;
 mod drive;
+mod learn;
 mod meter;
 mod native;
 mod numbers;
@@ -75,6 +76,9 @@ fn measure() -> Result<()> {
     println!("The live camera ...");
     let meter = runtime.block_on(meter::measure(rounds))?;
     println!("{}", meter.words());
+    println!("What teaches ...");
+    let learn = runtime.block_on(learn::measure(rounds))?;
+    println!("{}", learn.words());
     Ok(())
 }
 
