@@ -36,6 +36,8 @@ pub const GRID: usize = 96;
 
 /// Sides of the patches in which noise is looked at, in pixels.
 const PATCH: usize = 16;
+/// Of a large picture every second, third … patch across and down is looked at, so that about so many are.
+const PATCHES: usize = 6000;
 /// A third of the lightness scale says something from this share of the picture on (judgement, no source).
 const LEAST_SHARE: f64 = 0.01;
 /// Patches of one third that a noise needs (judgement, no source).
@@ -281,7 +283,7 @@ impl Measured {
     pub fn of(pixels: &Pixels<'_>) -> Self {
         let tables = Tables::new();
         let mut count = Count::new(pixels);
-        let mut patches = Patches::new(pixels.width);
+        let mut patches = Patches::new(pixels);
         // Lightness and density of three rows, and which of their pixels are at an end of the scale.
         let mut rows = [(); 3].map(|()| Line::new(pixels.width));
         let by_fine = |value: fn(f64) -> f64| -> Vec<f32> {
@@ -300,16 +302,10 @@ impl Measured {
         let density = by_fine(|linear| -linear.max(1e-5).log10());
         for y in 0..pixels.height {
             rows.rotate_left(1);
-            count.row(
-                y,
-                pixels.row(y),
-                &tables,
-                &lightness,
-                &density,
-                &mut rows[2],
-            );
-            if y >= 2 {
-                patches.row(y - 1, &rows);
+            let line = patches.needs(y).then_some(&mut rows[2]);
+            count.row(y, pixels.row(y), &tables, [&lightness, &density], line);
+            if let Some(middle) = y.checked_sub(1).filter(|middle| patches.wants(*middle)) {
+                patches.row(middle, &rows);
             }
         }
         patches.end();
@@ -539,9 +535,8 @@ impl Count {
         y: usize,
         row: &[u8],
         tables: &Tables,
-        lightness: &[f32],
-        density: &[f32],
-        line: &mut Line,
+        [lightness, density]: [&[f32]; 2],
+        mut line: Option<&mut Line>,
     ) {
         let width = row.len() / 4;
         let weights = tone::LUMINANCE;
@@ -570,9 +565,11 @@ impl Count {
             let fine = tables.fine(luminance);
             self.fine[fine] += 1;
             let is_clipped = bright | dark == 1;
-            line.lightness[x] = lightness[fine];
-            line.density[x] = density[fine];
-            line.clipped[x] = is_clipped;
+            if let Some(line) = &mut line {
+                line.lightness[x] = lightness[fine];
+                line.density[x] = density[fine];
+                line.clipped[x] = is_clipped;
+            }
             // Burnt out in any colour is of unknown brightness; black is what is dark in all of them.
             let is_black = colours.iter().all(|colour| *colour <= DARK);
             if bright == 0 && !is_black {
@@ -659,6 +656,8 @@ fn of_counts(counts: &[u64], share: f64) -> f64 {
 /// Noise in patches of the picture: sums of one row of patches at a time, and what came out of those that are done.
 struct Patches {
     open: Vec<Patch>,
+    /// Every so manieth patch is looked at.
+    every: usize,
     height: usize,
     /// Mean lightness, noise in lightness, noise in density.
     done: Vec<[f32; 3]>,
@@ -673,22 +672,35 @@ struct Patch {
 }
 
 impl Patches {
-    fn new(width: usize) -> Self {
+    fn new(pixels: &Pixels<'_>) -> Self {
+        let across = pixels.width.div_ceil(PATCH);
+        let all = across * pixels.height.div_ceil(PATCH);
         Self {
-            open: vec![Patch::default(); width.div_ceil(PATCH)],
-            height: 0,
+            open: vec![Patch::default(); across],
+            every: (all / PATCHES).isqrt().max(1),
+            height: pixels.height,
             done: Vec::new(),
         }
     }
 
+    /// Whether the patches of a row are looked at, and it has neighbours.
+    fn wants(&self, y: usize) -> bool {
+        y > 0 && y + 1 < self.height && (y / PATCH).is_multiple_of(self.every)
+    }
+
+    /// Whether a row is such a one or next to one.
+    fn needs(&self, y: usize) -> bool {
+        (y.saturating_sub(1)..=y + 1).any(|y| self.wants(y))
+    }
+
     /// Takes the middle of three rows.
     fn row(&mut self, y: usize, rows: &[Line; 3]) {
-        if y / PATCH != self.height {
-            self.end();
-            self.height = y / PATCH;
-        }
         let width = rows[0].clipped.len();
-        for x in 1..width.saturating_sub(1) {
+        let last = width.saturating_sub(1);
+        let columns = (0..self.open.len())
+            .step_by(self.every)
+            .flat_map(|patch| (patch * PATCH).max(1)..((patch + 1) * PATCH).min(last));
+        for x in columns {
             let patch = &mut self.open[x / PATCH];
             let around = x - 1..x + 2;
             patch.clipped |= rows
@@ -705,6 +717,9 @@ impl Patches {
             patch.responses[1] += noise::response(density).abs();
             patch.lightness += f64::from(rows[1].lightness[x]);
             patch.count += 1;
+        }
+        if (y + 1).is_multiple_of(PATCH) {
+            self.end();
         }
     }
 

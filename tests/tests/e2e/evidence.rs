@@ -33,7 +33,7 @@ async fn marks_lie_where_the_frames_were_shot() -> Result<()> {
     let page = site.open(PHONE).await?;
     open_evidence(&page).await?;
     let figure = page.find("figure", "Evidence").await?;
-    let drawn = figure.drawn(".scenes .mark").await?;
+    let drawn = figure.drawn(".scenes .judged").await?;
     let offsets = [
         [-1.0, 0.0, 1.0, 2.0],
         [-1.0, 0.0, 1.0, 2.0],
@@ -58,7 +58,7 @@ async fn marks_lie_where_the_frames_were_shot() -> Result<()> {
     // Shapes say the verdict: each grade is there, and all of them are what is judged.
     let mut count = 0;
     for grade in ["rejected", "usable", "liked"] {
-        let some = figure.drawn(&format!(".scenes .mark.{grade}")).await?.len();
+        let some = figure.drawn(&format!(".scenes .judged.{grade}")).await?.len();
         ensure!(some > 0, "no frame is {grade}");
         count += some;
     }

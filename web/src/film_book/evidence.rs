@@ -67,9 +67,12 @@ fn drawing(plot: &EvidencePlot, chosen: Chosen) -> Part {
         legend(),
         el("ul").class("scenes").named("Scenes").all(rows),
         result(plot),
-        line_scale(plot.axis, 7, tick),
+        line_scale(plot.axis, LABELS, tick),
     ]
 }
+
+/// As many labels as stand beside one another on the smallest phone.
+const LABELS: usize = 4;
 
 /// Under the axis: `box`, `1 less`, `2 more`.
 fn tick(stops: f64) -> String {
@@ -98,19 +101,19 @@ fn legend() -> Element {
 
 const fn shape(grade: Grade) -> &'static str {
     match grade {
-        Grade::Rejected => "mark rejected",
-        Grade::Usable => "mark usable",
-        Grade::Liked => "mark liked",
+        Grade::Rejected => "judged rejected",
+        Grade::Usable => "judged usable",
+        Grade::Liked => "judged liked",
     }
 }
 
 fn scene(plot: &EvidencePlot, row: &PlotRow, chosen: Chosen) -> Element {
     let axis = plot.axis;
     let (least, most) = row.tried;
-    let mut pieces = vec![
-        dot(axis, "median", plot.median.get()),
-        band(axis, "tried", least.get(), most.get()),
-    ];
+    let ticks = axis.ticks(12).into_iter();
+    let mut pieces: Vec<Element> = ticks.map(|at| dot(axis, "tick", at)).collect();
+    pieces.push(dot(axis, "median", plot.median.get()));
+    pieces.push(band(axis, "tried", least.get(), most.get()));
     if let Some((liked, limits)) = &row.liked {
         pieces.extend(open_ends(axis, liked.get(), limits));
     }
@@ -180,7 +183,8 @@ fn press(axis: Axis, row: &PlotRow, mark: &PlotMark, chosen: Chosen) -> Element 
 fn result(plot: &EvidencePlot) -> Element {
     let axis = plot.axis;
     let (rating, at) = plot.rating;
-    let mut pieces = Vec::new();
+    let ticks = axis.ticks(12).into_iter();
+    let mut pieces: Vec<Element> = ticks.map(|at| dot(axis, "tick", at)).collect();
     if let Some((least, most)) = plot.usable {
         pieces.push(band(axis, "usable-all", least.get(), most.get()));
     }

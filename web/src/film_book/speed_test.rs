@@ -218,14 +218,11 @@ fn curve(tested: &Tested) -> Element {
     let marks = tested.marks();
     pieces.extend(marks.iter().map(|mark| plot.dot("ring", *mark)));
     let stops = |stops: f64| {
-        let side = if stops < -1e-9 {
-            " less"
-        } else if stops > 1e-9 {
-            " more"
-        } else {
-            ""
-        };
-        format!("{}{side}", words::decimal(stops.abs(), 1))
+        if stops.abs() < 1e-9 {
+            return "metered".to_owned();
+        }
+        let side = if stops < 0.0 { "less" } else { "more" };
+        format!("{} {side}", words::decimal(stops.abs(), 1))
     };
     el("div")
         .with(plot.field([7, 6], pieces))

@@ -280,3 +280,27 @@ fn a_cast_that_crosses_over() {
     );
     close("highlights", b(&leaning, 2), b(&fine, 2), 0.5);
 }
+
+/// Of a large picture only some patches are looked at for noise; what they say is the same, and everything else counts every pixel.
+#[test]
+fn a_large_picture_says_what_a_small_one_does() {
+    let sums = noise(96 * 96);
+    let grained = |x: usize, y: usize| [to_code(118.0 + 3.0 * sums[y % 96 * 96 + x % 96]); 3];
+    let (width, height) = (2592, 2400);
+    let large = measured(width, height, |at| grained(at % width, at / width));
+    let small = measured(96, 96, |at| grained(at % 96, at / 96));
+    let lightness = |measured: &Measured| measured.noise.expect("noise").lightness;
+    // The small one is 36 patches, of which those at its edge see less.
+    close("noise", lightness(&large) / lightness(&small), 1.0, 0.06);
+    close("median", large.tones.median(), small.tones.median(), 1e-6);
+    for (a, b) in large.bars.iter().zip(&small.bars) {
+        close("share", *a, *b, 2e-6);
+    }
+    // A burnt line of ten pixels in six million is counted, wherever it lies.
+    let line = measured(width, height, |at| match at {
+        1_234_500..1_234_510 => [255; 3],
+        _ => grained(at % width, at / width),
+    });
+    close("a burnt line", line.bright.any, 10.0 / 6_220_800.0, 1e-6);
+    assert!(line.bright.any > 0.0, "{:?}", line.bright);
+}
