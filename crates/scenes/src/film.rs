@@ -12,7 +12,7 @@ pub const MIDDLE: f64 = 0.18;
 /// Source: IEC 61966-2-1:1999, from memory; 0.18 is 117.65 by a public package.
 ///
 /// ```
-/// assert!((learn::film::code(0.5) - 187.52).abs() < 0.01);
+/// assert!((scenes::film::code(0.5) - 187.52).abs() < 0.01);
 /// ```
 #[must_use]
 pub fn code(linear: f64) -> f64 {
@@ -28,7 +28,7 @@ pub fn code(linear: f64) -> f64 {
 /// The linear share of light of an sRGB code from 0 to 255: the inverse of [`code`].
 ///
 /// ```
-/// assert!((learn::film::light(118.0) - 0.181164).abs() < 1e-6);
+/// assert!((scenes::film::light(118.0) - 0.181164).abs() < 1e-6);
 /// ```
 #[must_use]
 pub fn light(code: f64) -> f64 {
@@ -46,7 +46,7 @@ pub fn light(code: f64) -> f64 {
 /// to compute with; no film's published curve.
 ///
 /// ```
-/// use learn::film::Curve;
+/// use scenes::film::Curve;
 /// let curve = Curve::NEGATIVE;
 /// assert!((curve.density(-2.0) - 0.530764).abs() < 1e-6);
 /// // One stop more light is 0.19 denser in the middle.
@@ -122,7 +122,7 @@ pub enum Printing {
 ///
 /// ```
 /// use exposure::{FilmKind, Stops};
-/// use learn::film::{MIDDLE, Printing, Tones, code};
+/// use scenes::film::{MIDDLE, Printing, Tones, code};
 /// let said = |stops, printing| {
 ///     code(Tones::new(FilmKind::ColourNegative, Stops::constant(stops), printing).shown(MIDDLE)).round()
 /// };
@@ -207,7 +207,7 @@ impl Tones {
     ///
     /// ```
     /// use exposure::{FilmKind, Stops};
-    /// use learn::film::{Printing, Tones};
+    /// use scenes::film::{Printing, Tones};
     /// let slide = Tones::new(FilmKind::Reversal, Stops::ZERO, Printing::Fixed);
     /// let (dark, bright) = slide.keeps(0.1).unwrap();
     /// assert!((bright - 2.474).abs() < 1e-3 && dark == -10.0);
@@ -242,7 +242,7 @@ impl Tones {
     ///
     /// ```
     /// use exposure::{FilmKind, Stops};
-    /// use learn::film::{Printing, Tones};
+    /// use scenes::film::{Printing, Tones};
     /// let fine = Tones::new(FilmKind::BlackAndWhite, Stops::ZERO, Printing::Fixed);
     /// assert!((fine.contrast_left(-3.0) - 0.6230).abs() < 1e-4);
     /// ```
