@@ -519,6 +519,7 @@ fn places(roll: &Roll, run: &Run) -> Result<Vec<usize>, Error> {
 fn run_words(run: &Run) -> String {
     match run {
         Run::One(_) => "this frame".to_owned(),
+        Run::Numbers { from, to: Some(to) } if from == to => format!("frame {from}"),
         Run::Numbers { from, to: None } => format!("every frame from {from}"),
         Run::Numbers { from, to: Some(to) } => format!("frames {from} to {to}"),
         Run::Waiting => "every frame that waited".to_owned(),

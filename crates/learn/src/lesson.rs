@@ -46,7 +46,7 @@ use exposure::{Control, FORMATS, FilmKind, Mark, Refused, Steps, words};
 
 use crate::exercise::{Kind, Support};
 use crate::mastery::Opened;
-use crate::scene::{Backdrop, Hold, Mover, SCENES, Scene};
+use scenes::scene::{Backdrop, Hold, Mover, SCENES, Scene};
 
 /// The most steps of a lesson.
 pub const STEPS_AT_MOST: usize = 60;

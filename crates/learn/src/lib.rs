@@ -11,7 +11,8 @@
 //! - [`mastery`]: how sure one may be that a kind is known, when it comes up again, and the record of it
 //! - [`lesson`]: steps that a teacher puts together, as a record and as a link; [`code`]: that link as a code to be photographed
 //!
-//! Everything that is exposure comes from [`exposure`]: marks, scales, cameras, the lens at its focus, rounding, and the words for
+//! The first two lines are the crate `scenes`, which is shown here as if it were this one. Everything that is exposure comes from
+//! [`exposure`]: marks, scales, cameras, the lens at its focus, rounding, and the words for
 //! stops.
 //!
 //! # The same on every machine
@@ -26,18 +27,12 @@ mod design {}
 
 pub mod code;
 mod day;
-mod dice;
-pub mod effects;
 pub mod exercise;
-pub mod film;
 pub mod lesson;
 pub mod mastery;
-pub mod published;
-pub mod render;
-pub mod scene;
 pub mod words;
 
 pub use day::Day;
-pub use dice::Dice;
 /// What luck alone brings: [`exposure::chance`].
 pub use exposure::chance;
+pub use scenes::{Dice, effects, film, published, render, scene};

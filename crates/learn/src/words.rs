@@ -5,11 +5,11 @@
 
 use exposure::{Control, FilmKind, Mark, Reading, Refused, Stops, words};
 
-use crate::effects::{self, Length};
-use crate::film::{self, MIDDLE, Printing, Tones};
-use crate::published::NAVY;
-use crate::render::Size;
-use crate::scene::{Hold, Prices, Scene, Seen};
+use scenes::effects::{self, Length};
+use scenes::film::{self, MIDDLE, Printing, Tones};
+use scenes::published::NAVY;
+use scenes::render::Size;
+use scenes::scene::{Hold, Prices, Scene, Seen};
 
 /// First letter large.
 pub(crate) fn capital(text: &str) -> String {

@@ -140,7 +140,7 @@ fn compile(project: &Project, toolchain: Toolchain) -> Result<()> {
     build(&DIAL)?;
     let others: Vec<&str> = PROGRAMS
         .iter()
-        .skip(1)
+        .filter(|(binary, ..)| !DIAL.contains(binary))
         .flat_map(|(binary, ..)| ["--bin", *binary])
         .collect();
     build(&others)

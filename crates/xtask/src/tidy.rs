@@ -21,11 +21,12 @@ const BROWSER_HOMES: [&str; 5] = [
 ];
 
 /// Who may depend on whom inside the project: arrows point one way.
-const ARROWS: [(&str, &[&str]); 8] = [
+const ARROWS: [(&str, &[&str]); 9] = [
     ("crates/exposure/Cargo.toml", &[]),
     ("crates/book/Cargo.toml", &["exposure"]),
     ("crates/readings/Cargo.toml", &["exposure"]),
-    ("crates/learn/Cargo.toml", &["exposure"]),
+    ("crates/scenes/Cargo.toml", &["exposure"]),
+    ("crates/learn/Cargo.toml", &["exposure", "scenes"]),
     ("crates/scans/Cargo.toml", &["exposure"]),
     ("crates/panel/Cargo.toml", &["exposure", "book"]),
     ("crates/xtask/Cargo.toml", &[]),
@@ -35,8 +36,8 @@ const ARROWS: [(&str, &[&str]); 8] = [
     ),
 ];
 
-const OWN: [&str; 9] = [
-    "exposure", "book", "readings", "learn", "scans", "panel", "web", "tests", "xtask",
+const OWN: [&str; 10] = [
+    "exposure", "book", "readings", "scenes", "learn", "scans", "panel", "web", "tests", "xtask",
 ];
 
 const DOCUMENT: &str = "DEVELOPERS.md";

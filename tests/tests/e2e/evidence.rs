@@ -58,7 +58,10 @@ async fn marks_lie_where_the_frames_were_shot() -> Result<()> {
     // Shapes say the verdict: each grade is there, and all of them are what is judged.
     let mut count = 0;
     for grade in ["rejected", "usable", "liked"] {
-        let some = figure.drawn(&format!(".scenes .judged.{grade}")).await?.len();
+        let some = figure
+            .drawn(&format!(".scenes .judged.{grade}"))
+            .await?
+            .len();
         ensure!(some > 0, "no frame is {grade}");
         count += some;
     }

@@ -129,6 +129,14 @@ pub(crate) async fn of_roll(roll: &str) -> Result<Vec<Kept>, Trouble> {
     both(&keys, &values).await
 }
 
+/// The small copy of one scan; none where there is none.
+pub(crate) async fn one(roll: &str, name: &str) -> Option<Blob> {
+    let open = open().await.ok()?;
+    let (_, store) = begin(&open, IdbTransactionMode::Readonly).ok()?;
+    let value = answer(&store.get(&key(roll, name)).ok()?).await.ok()?;
+    Reflect::get(&value, &PICTURE.into()).ok()?.dyn_into().ok()
+}
+
 /// Removes what is kept of a roll.
 pub(crate) async fn remove(roll: &str) -> Result<(), Trouble> {
     let open = open().await?;

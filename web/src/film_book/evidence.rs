@@ -10,6 +10,11 @@ use scans::sure::{Best, agreeing_words, between};
 
 use super::room::{Place, Room};
 use crate::{
+    browser::{
+        files::{self, Picture},
+        later::spawn_local,
+        pictures,
+    },
     drawn::{band, dot, figure, line_scale, percent},
     live::Live,
     parts::{Element, Part, el, follows, parts},
@@ -19,9 +24,28 @@ use crate::{
 /// A frame that was tapped: roll, and id in it.
 type Chosen = Live<Option<(String, u16)>>;
 
-/// The picture of a frame, where there is one to show.
-fn picture_of(_roll: &str, _frame: u16) -> Option<Part> {
-    None
+/// The small copy of a frame's scan, where one is kept under the name that the frame keeps.
+fn picture_of(room: Room, roll: &str, frame: u16) -> Option<Part> {
+    let (roll, name) = room.with(|book| {
+        let name = book.roll(roll)?.frame(frame)?.scan.clone();
+        (!name.is_empty()).then(|| (roll.to_owned(), name))
+    })?;
+    let picture: Live<Option<Picture>> = Live::new(None);
+    spawn_local(async move {
+        if let Some(found) = pictures::one(&roll, &name).await {
+            picture.update(|picture| *picture = files::picture(&found));
+        }
+    });
+    Some(follows(move || {
+        let address = picture.with(|picture| Some(picture.as_ref()?.address().to_owned()));
+        address.map_or(Part::Nothing, |address| {
+            el("img")
+                .class("tapped-picture")
+                .attr("alt", "Its scan")
+                .attr("src", address)
+                .into()
+        })
+    }))
 }
 
 /// The figure, the frame that was tapped, and how sure it all is.
@@ -226,7 +250,7 @@ fn frame(room: Room, chosen: Option<(String, u16)>) -> Part {
                 .attr("role", "status")
                 .says(words.unwrap_or_default()),
         )
-        .with(picture_of(&roll, frame))
+        .with(picture_of(room, &roll, frame))
         .with(row([button("", "Open its log", open)]))
         .into()
 }

@@ -19,7 +19,7 @@ use exposure::{
     Camera, Control, FilmKind, KINDS, Mark, PublishedLong, Reading, Scale, Steps, Stops,
 };
 
-use crate::scene::Scene;
+use scenes::scene::Scene;
 
 /// A kind of question.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]

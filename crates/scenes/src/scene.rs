@@ -173,11 +173,11 @@ pub struct Scene {
 /// From which marks on the effects of an invented scene are plain to see at [`PHONE`] pixels across: at least four pixels. In
 /// twelfths of a stop of their place, so that what a question hangs on is a whole number; a test holds them against the effects.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(crate) struct Shows {
+pub struct Shows {
     /// Time from which on the subject is drawn out.
-    pub(crate) time: i32,
+    pub time: i32,
     /// Aperture from which on the background is out of focus, where a usual lens reaches it.
-    pub(crate) aperture: Option<i32>,
+    pub aperture: Option<i32>,
 }
 
 /// Width in pixels of a picture on a phone.
@@ -328,7 +328,7 @@ impl Scene {
     /// The same with who moves at another distance. What stands behind stays as many times as far away; a fence in front goes.
     ///
     /// ```
-    /// use learn::scene::Scene;
+    /// use scenes::scene::Scene;
     /// let scene = Scene::of_id("cyclist").unwrap().at_distance(16_000.0);
     /// assert_eq!((scene.distance, scene.behind), (16_000.0, Some(22_000.0)));
     /// ```
@@ -352,8 +352,9 @@ impl Scene {
         }
     }
 
-    /// None for what is none of [`SCENES`].
-    pub(crate) fn shows(&self) -> Option<Shows> {
+    /// From which marks on its effects are plain to see; none for what is none of [`SCENES`].
+    #[must_use]
+    pub fn shows(&self) -> Option<Shows> {
         let (time, aperture) = match self.id {
             "cyclist" => (-72, None),
             "runner" => (-84, Some(-36)),
@@ -408,7 +409,7 @@ impl Scene {
     ///
     /// ```
     /// use exposure::{Control, Mark, Steps};
-    /// use learn::scene::Scene;
+    /// use scenes::scene::Scene;
     /// let mark = |control, text| Mark::parse(control, text, Steps::Third);
     /// let set = [mark(Control::Time, "1/60")?, mark(Control::Aperture, "f/8")?, mark(Control::Sensitivity, "100")?];
     /// let prices = Scene::of_id("cyclist").unwrap().prices(&set).unwrap();

@@ -136,7 +136,7 @@ const ALIKE: f64 = 0.1;
 /// normal one. None where the row has no cell, or the rule leads beyond 1/8000 or to a second and more.
 ///
 /// ```
-/// use learn::published::{Heading, NAVY_TABLE, navy};
+/// use scenes::published::{Heading, NAVY_TABLE, navy};
 /// let walk = navy(&NAVY_TABLE[0], Heading::Across, 7620.0, 1.0).unwrap();
 /// assert_eq!((walk.under_one, walk.feet, walk.by_rule), (250.0, 25.0, 0));
 /// // Twice the focal length: twice as fast.

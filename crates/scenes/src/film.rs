@@ -13,7 +13,7 @@ pub use exposure::tone::{MIDDLE, code, light};
 /// to compute with; no film's published curve.
 ///
 /// ```
-/// use learn::film::Curve;
+/// use scenes::film::Curve;
 /// let curve = Curve::NEGATIVE;
 /// assert!((curve.density(-2.0) - 0.530764).abs() < 1e-6);
 /// // One stop more light is 0.19 denser in the middle.
@@ -89,7 +89,7 @@ pub enum Printing {
 ///
 /// ```
 /// use exposure::{FilmKind, Stops};
-/// use learn::film::{MIDDLE, Printing, Tones, code};
+/// use scenes::film::{MIDDLE, Printing, Tones, code};
 /// let said = |stops, printing| {
 ///     code(Tones::new(FilmKind::ColourNegative, Stops::constant(stops), printing).shown(MIDDLE)).round()
 /// };
@@ -174,7 +174,7 @@ impl Tones {
     ///
     /// ```
     /// use exposure::{FilmKind, Stops};
-    /// use learn::film::{Printing, Tones};
+    /// use scenes::film::{Printing, Tones};
     /// let slide = Tones::new(FilmKind::Reversal, Stops::ZERO, Printing::Fixed);
     /// let (dark, bright) = slide.keeps(0.1).unwrap();
     /// assert!((bright - 2.474).abs() < 1e-3 && dark == -10.0);
@@ -209,7 +209,7 @@ impl Tones {
     ///
     /// ```
     /// use exposure::{FilmKind, Stops};
-    /// use learn::film::{Printing, Tones};
+    /// use scenes::film::{Printing, Tones};
     /// let fine = Tones::new(FilmKind::BlackAndWhite, Stops::ZERO, Printing::Fixed);
     /// assert!((fine.contrast_left(-3.0) - 0.6230).abs() < 1e-4);
     /// ```

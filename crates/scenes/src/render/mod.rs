@@ -3,7 +3,7 @@
 //!
 //! ```
 //! use exposure::{Control, Mark, Steps, Stops};
-//! use learn::{film::Printing, render::{Renderer, Size}, scene::Scene};
+//! use scenes::{film::Printing, render::{Renderer, Size}, scene::Scene};
 //! let scene = Scene::of_id("cyclist").unwrap();
 //! let mut renderer = Renderer::new(&scene, Size::new(90, 60)?)?;
 //! let mark = |control, text| Mark::parse(control, text, Steps::Third);

@@ -6,7 +6,7 @@
 /// memory, held by a test against the first draws of seed 1234567 that public implementations print.
 ///
 /// ```
-/// use learn::Dice;
+/// use scenes::Dice;
 /// let (mut one, mut other) = (Dice::new(7), Dice::new(7));
 /// assert_eq!(one.below(100), other.below(100));
 /// ```

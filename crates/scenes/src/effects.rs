@@ -65,7 +65,7 @@ pub const PIXEL: Range = Range {
 ///
 /// ```
 /// use exposure::FORMATS;
-/// use learn::effects::Length;
+/// use scenes::effects::Length;
 /// let small = FORMATS.iter().find(|format| format.id == "24x36").unwrap();
 /// let blur = Length::new(0.24, small);
 /// assert!((blur.one_in() - 150.0).abs() < 1e-9);
@@ -125,7 +125,7 @@ impl Length {
 ///
 /// ```
 /// use exposure::DepthOfField;
-/// use learn::effects::motion;
+/// use scenes::effects::motion;
 /// // Somebody walks by, 1.4 m/s at 5 m, 50 mm, 1/60.
 /// let lens = DepthOfField::new(50.0, Some(5000.0), 0.03)?;
 /// assert!((motion(&lens, 1.4, 90.0, 1.0 / 60.0)? - 0.23569).abs() < 1e-5);
@@ -144,7 +144,7 @@ pub fn motion(lens: &DepthOfField, speed: f64, angle: f64, time: f64) -> Result<
 ///
 /// ```
 /// use exposure::DepthOfField;
-/// use learn::effects::longest_time;
+/// use scenes::effects::longest_time;
 /// let lens = DepthOfField::new(50.0, Some(5000.0), 0.03)?;
 /// assert!((1.0 / longest_time(&lens, 1.4, 90.0, 0.03)? - 471.4).abs() < 0.1);
 /// # Ok::<(), exposure::Error>(())
@@ -170,7 +170,7 @@ fn rate(lens: &DepthOfField, speed: f64, angle: f64) -> Result<f64, Error> {
 ///
 /// ```
 /// use exposure::DepthOfField;
-/// use learn::effects::approach;
+/// use scenes::effects::approach;
 /// let lens = DepthOfField::new(50.0, Some(10_000.0), 0.03)?;
 /// assert!((approach(&lens, 10.0, 1.0, 1.0 / 60.0)? - 0.08561).abs() < 1e-5);
 /// # Ok::<(), exposure::Error>(())
@@ -205,7 +205,7 @@ pub const HAND: f64 = 0.03 * 180.0 / std::f64::consts::PI;
 /// Blur in millimetres on the film when the camera turns at `rate` degrees a second: b = f · tan(ω·t).
 ///
 /// ```
-/// use learn::effects::{HAND, shake};
+/// use scenes::effects::{HAND, shake};
 /// assert!((shake(50.0, HAND, 1.0 / 15.0)? - 0.1).abs() < 1e-4);
 /// # Ok::<(), exposure::Error>(())
 /// ```
@@ -225,7 +225,7 @@ pub fn shake(focal: f64, rate: f64, time: f64) -> Result<f64, Error> {
 /// length, so that a try is sharp with 1 − ½^(4^−k). Good for "take three", never a promise.
 ///
 /// ```
-/// use learn::effects::steady;
+/// use scenes::effects::steady;
 /// assert!((steady(1.0, 1) - 0.1591).abs() < 1e-4);
 /// assert!((steady(1.0, 3) - 0.4054).abs() < 1e-4);
 /// ```
@@ -242,7 +242,7 @@ pub fn steady(slower: f64, tries: i32) -> f64 {
 ///
 /// ```
 /// use exposure::DepthOfField;
-/// use learn::effects::defocus;
+/// use scenes::effects::defocus;
 /// let lens = DepthOfField::new(50.0, Some(2000.0), 0.03)?;
 /// assert!((defocus(&lens, 8.0, Some(4000.0))? - 0.08013).abs() < 1e-5);
 /// assert!((defocus(&lens, 8.0, None)? - 0.16026).abs() < 1e-5);
@@ -273,7 +273,7 @@ pub fn defocus(lens: &DepthOfField, f_number: f64, other: Option<f64>) -> Result
 /// Deviation in millimetres of the Gaussian curve that stands in for the disc of diffraction: 0.42 · λ · N (from memory).
 ///
 /// ```
-/// assert!((learn::effects::diffraction_spread(16.0) * 1000.0 - 3.696).abs() < 1e-3);
+/// assert!((scenes::effects::diffraction_spread(16.0) * 1000.0 - 3.696).abs() < 1e-3);
 /// ```
 #[must_use]
 pub fn diffraction_spread(f_number: f64) -> f64 {
@@ -291,7 +291,7 @@ pub const MEASURED_SIDE: f64 = 42.538_9;
 ///
 /// ```
 /// // Granularity 10 in a picture of 1200 pixels of 36 mm.
-/// assert!((learn::effects::grain(10.0, 30.0)? - 0.01418).abs() < 1e-5);
+/// assert!((scenes::effects::grain(10.0, 30.0)? - 0.01418).abs() < 1e-5);
 /// # Ok::<(), exposure::Error>(())
 /// ```
 ///
@@ -305,7 +305,7 @@ pub fn grain(granularity: f64, side: f64) -> Result<f64, Error> {
 /// Selwyn's granularity in micrometres: deviation times √(2·area) (from memory).
 ///
 /// ```
-/// assert!((learn::effects::selwyn(10.0)? - 0.6016).abs() < 1e-4);
+/// assert!((scenes::effects::selwyn(10.0)? - 0.6016).abs() < 1e-4);
 /// # Ok::<(), exposure::Error>(())
 /// ```
 ///
@@ -328,7 +328,7 @@ pub const DOT: Range = Range {
 /// micrometres: √(0.4343 · a · D / A), so that denser film deviates more (Nutting's and Selwyn's theory, from memory).
 ///
 /// ```
-/// assert!((learn::effects::grain_of_dots(0.5, 1.0)? - 0.01095).abs() < 1e-5);
+/// assert!((scenes::effects::grain_of_dots(0.5, 1.0)? - 0.01095).abs() < 1e-5);
 /// # Ok::<(), exposure::Error>(())
 /// ```
 ///
@@ -345,7 +345,7 @@ pub fn grain_of_dots(area: f64, density: f64) -> Result<f64, Error> {
 /// the sensitivity (theory, from memory). `stops` is how many stops more sensitive it is.
 ///
 /// ```
-/// assert!((learn::effects::granularity_at(4.0, 2.0) - 8.0).abs() < 1e-9);
+/// assert!((scenes::effects::granularity_at(4.0, 2.0) - 8.0).abs() < 1e-9);
 /// ```
 #[must_use]
 pub fn granularity_at(granularity: f64, stops: f64) -> f64 {
@@ -356,8 +356,8 @@ pub fn granularity_at(granularity: f64, stops: f64) -> f64 {
 /// more, so that thin negatives look grainier.
 ///
 /// ```
-/// let curve = learn::film::Curve::NEGATIVE;
-/// assert!((learn::effects::in_stops(0.0142, curve.slope(curve.middle())) - 0.0733).abs() < 1e-4);
+/// let curve = scenes::film::Curve::NEGATIVE;
+/// assert!((scenes::effects::in_stops(0.0142, curve.slope(curve.middle())) - 0.0733).abs() < 1e-4);
 /// ```
 #[must_use]
 pub fn in_stops(deviation: f64, slope: f64) -> f64 {
