@@ -144,14 +144,14 @@ async fn a_roll_is_measured_judged_by_touch_and_here_again_without_a_network() -
     )
     .await?;
     page.reads("Frame 4, 4 of 4").await?;
-    page.press_on("button", "Usable").await?;
+    page.press_on("button", "Rejected").await?;
     page.press_on("checkbox", "grain").await?;
     page.press_on("button", "Next scene").await?;
     page.reads("Frame 6, 1 of 4").await?;
     page.press_on("button", "Close the picture").await?;
     let found = verdicts(&page).await?;
     ensure!(
-        found[..4] == ["liked", "rejected", "liked", "usable"],
+        found[..4] == ["liked", "rejected", "liked", "rejected"],
         "judged {found:?}"
     );
     // Closed, and opened again where there is no network.
@@ -270,7 +270,7 @@ async fn a_roll_is_judged_by_keys_alone() -> Result<()> {
         .await?;
     page.key(Key::Enter).await?;
     page.reads("Frame 1, 1 of 4").await?;
-    for (key, next) in [('3', 2), ('2', 3), ('1', 4)] {
+    for (key, next) in [('3', 2), ('1', 3), ('2', 4)] {
         page.keys(&[key]).await?;
         page.key(Key::Right).await?;
         page.reads(&format!("Frame {next}, {next} of 4")).await?;
@@ -298,7 +298,7 @@ async fn a_roll_is_judged_by_keys_alone() -> Result<()> {
     page.key(Key::Escape).await?;
     page.wait_until("what was pressed is kept", async || {
         let found = verdicts(&page).await?;
-        Ok(found[..6] == ["liked", "usable", "rejected", "usable", "", "liked"])
+        Ok(found[..6] == ["liked", "rejected", "usable", "usable", "", "liked"])
     })
     .await?;
     page.finish().await
