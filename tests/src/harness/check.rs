@@ -263,14 +263,24 @@ impl Page<'_> {
     /// As for [`Page::printed_on`].
     pub async fn printed_with_pictures(&self, paper: Paper) -> Result<(usize, Vec<String>)> {
         let document = self.document(paper).await?;
-        let pictures = document
-            .objects
-            .values()
-            .filter_map(|object| object.as_stream().ok())
-            .filter(|stream| {
-                let kind = stream.dict.get(b"Subtype").and_then(lopdf::Object::as_name);
-                kind.is_ok_and(|kind| kind == b"Image") && !stream.dict.has(b"ImageMask")
+        let streams = || {
+            let all = document.objects.iter();
+            all.filter_map(|(id, object)| Some((id, &object.as_stream().ok()?.dict)))
+        };
+        // What is to be seen of a picture is another one, and belongs to it.
+        let masks: Vec<lopdf::ObjectId> = streams()
+            .filter_map(|(_, dict)| {
+                dict.get(b"SMask")
+                    .and_then(lopdf::Object::as_reference)
+                    .ok()
             })
+            .collect();
+        let is_picture = |dict: &lopdf::Dictionary| {
+            let kind = dict.get(b"Subtype").and_then(lopdf::Object::as_name);
+            kind.is_ok_and(|kind| kind == b"Image")
+        };
+        let pictures = streams()
+            .filter(|(id, dict)| is_picture(dict) && !masks.contains(*id))
             .count();
         Ok((pictures, texts(&document)?))
     }
