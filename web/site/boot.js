@@ -100,14 +100,10 @@ matchMedia('(prefers-color-scheme: dark)').addEventListener('change', tint);
 let begun = [import(file('app-script').href).catch(() => load('app-script')), compile('app-program')];
 // What fails is said by the attempt that waits for it.
 for (const part of begun) part.catch(() => {});
-// The document is whole, and its styles are there or will not come.
-const styles = file('app-styles');
-const on = (target, kind) => new Promise((done) => target.addEventListener(kind, done));
-const laid = Promise.all([
-  document.readyState !== 'loading' || on(document, 'DOMContentLoaded'),
-  styles.sheet || document.readyState === 'complete'
-    || Promise.race([on(styles, 'load'), on(styles, 'error'), on(window, 'load')]),
-]);
+// The document is whole; its styles are there, or will not come, when a script behind them runs.
+const laid = document.readyState !== 'loading' || new Promise((done) => {
+  document.addEventListener('DOMContentLoaded', done);
+});
 
 const attempt = async () => {
   await laid;
@@ -148,7 +144,21 @@ const begin = () => {
 };
 
 // The other parts, "book", "light", "bench" and "learn", are programs of their own with a sheet of styles, fetched when they are first opened.
-const fetchPart = (part) => run(load(`${part}-script`), compile(`${part}-program`), dress(`${part}-styles`));
+// Where their files are comes with the first of them.
+let listed;
+const list = async () => {
+  for (const [id, href, integrity] of await (await whole('parts')).json()) {
+    document.head.append(Object.assign(document.createElement('link'), { id, rel: 'part', href, integrity }));
+  }
+};
+const fetchPart = async (part) => {
+  listed ??= list();
+  await listed.catch((error) => {
+    listed = undefined;
+    throw error;
+  });
+  await run(load(`${part}-script`), compile(`${part}-program`), dress(`${part}-styles`));
+};
 const fetched = {};
 const lines = {};
 window.stopkeeperOpen = (part, message) => {

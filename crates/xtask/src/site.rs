@@ -153,7 +153,9 @@ fn lay_out(project: &Project, programs: &[Program]) -> Result<BTreeMap<String, V
     let measures = slim::measures(&measures);
     let mut files = BTreeMap::new();
     let mut names = Vec::new();
-    for ((_, name, folders), program) in PROGRAMS.iter().zip(programs) {
+    // The parts are named in a file of their own, which comes with the first of them: a digest cannot be packed.
+    let mut parts_named = Vec::new();
+    for ((binary, name, folders), program) in PROGRAMS.iter().zip(programs) {
         let style = folders
             .iter()
             .map(|folder| styles(&web.join(folder)))
@@ -171,15 +173,26 @@ fn lay_out(project: &Project, programs: &[Program]) -> Result<BTreeMap<String, V
                 continue;
             }
             let hashed = hashed(name, extension, &contents);
-            names.push((
-                format!("{name}.{extension} digest"),
-                digest::integrity(&contents),
-            ));
-            names.push((format!("{name}.{extension}"), hashed.clone()));
+            let integrity = digest::integrity(&contents);
+            if *binary == DIAL[1] {
+                names.push((format!("{name}.{extension} digest"), integrity));
+                names.push((format!("{name}.{extension}"), hashed.clone()));
+            } else {
+                let role = role_of(extension);
+                parts_named.push(format!("[\"{name}-{role}\",\"{hashed}\",\"{integrity}\"]"));
+            }
             files.insert(hashed, contents);
         }
         files.extend(program.snippets.clone());
     }
+    let contents = format!("[{}]\n", parts_named.join(",")).into_bytes();
+    let parts = hashed("parts", "json", &contents);
+    names.push((
+        "parts.json digest".to_owned(),
+        digest::integrity(&contents),
+    ));
+    names.push(("parts.json".to_owned(), parts.clone()));
+    files.insert(parts, contents);
     let page = read_text(&web.join("index.html"))?;
     let page = template::fill(&page, &names).context("web/index.html")?;
     files.insert("index.html".to_owned(), slim::html(&page).into_bytes());
@@ -192,6 +205,15 @@ fn lay_out(project: &Project, programs: &[Program]) -> Result<BTreeMap<String, V
         files.insert(name, contents);
     }
     Ok(files)
+}
+
+/// What a file of a part is to the start script, by the ending of its name.
+fn role_of(extension: &str) -> &'static str {
+    match extension {
+        "js" => "script",
+        "wasm" => "program",
+        _ => "styles",
+    }
 }
 
 /// The style sheets one after the other, in the order of their names.

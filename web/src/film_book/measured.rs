@@ -438,7 +438,7 @@ fn bars(table: Table) -> Part {
         };
         let lies = |(nth, _): &(usize, &f64)| {
             let from = bar_from(*nth);
-            from >= STOPS[0] && from < STOPS[1]
+            (STOPS[0]..STOPS[1]).contains(&from)
         };
         el("div")
             .class("histogram")
