@@ -82,6 +82,12 @@ async fn marks_lie_where_the_frames_were_shot() -> Result<()> {
         .collect();
     places.sort_by(f64::total_cmp);
     ensure!(places == found, "presses lie at {places:?}");
+    // The third scene's brightest frame was liked: its end is open, beyond all that was tried there.
+    let open = figure.drawn(".scenes .open.more").await?;
+    ensure!(
+        open.len() == 1 && (open[0][0] - AXIS.share(BASE + 2.0)).abs() < 2e-4,
+        "open ends lie at {open:?}"
+    );
     // The darkest scene comes first, and the rating lies on its mark.
     let rated = figure.drawn(".result .rated").await?;
     let said = figure.text().await?;

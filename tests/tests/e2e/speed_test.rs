@@ -145,6 +145,11 @@ async fn the_form_is_filled_by_keys_and_codes_go_through_a_calibration() -> Resu
     let site = Site::start().await?;
     let page = site.open(DESK).await?;
     open_test(&page).await?;
+    page.fill(
+        "Calibration, where codes of a scan are typed in the place of densities",
+        "200 0.20; 118 0.80; 40 1.70",
+    )
+    .await?;
     page.find("textbox", "Steps").await?.focus().await?;
     page.keys(&['0', ' ', '1', '5', '9']).await?;
     page.reads("1 step from what was metered").await?;
@@ -155,11 +160,6 @@ async fn the_form_is_filled_by_keys_and_codes_go_through_a_calibration() -> Resu
             .has_focus()
             .await
     })
-    .await?;
-    page.fill(
-        "Calibration, where codes of a scan are typed in the place of densities",
-        "200 0.20; 118 0.80; 40 1.70",
-    )
     .await?;
     page.reads("densities 0.5 to 0.5").await?;
     page.fill("Steps", "0 159; 1 more 30").await?;

@@ -138,8 +138,8 @@ fn scene(plot: &EvidencePlot, row: &PlotRow, chosen: Chosen) -> Element {
     let mut pieces: Vec<Element> = ticks.map(|at| dot(axis, "tick", at)).collect();
     pieces.push(dot(axis, "median", plot.median.get()));
     pieces.push(band(axis, "tried", least.get(), most.get()));
-    if let Some((liked, limits)) = &row.liked {
-        pieces.extend(open_ends(axis, liked.get(), limits));
+    if let Some((_, limits)) = &row.liked {
+        pieces.extend(open_ends(axis, row.tried, limits));
     }
     let lanes = row.marks.iter().map(|mark| mark.lane).max().unwrap_or(0) + 1;
     let marks = row.marks.iter();
@@ -169,14 +169,14 @@ fn scene(plot: &EvidencePlot, row: &PlotRow, chosen: Chosen) -> Element {
         )
 }
 
-/// An end that was liked goes on: an open arrow to that side.
-fn open_ends(axis: Axis, liked: f64, limits: &Limits) -> Vec<Element> {
+/// An end that was liked goes on: an open arrow to that side, beyond what was tried.
+fn open_ends(axis: Axis, (least, most): (Stops, Stops), limits: &Limits) -> Vec<Element> {
     let mut out = Vec::new();
     if limits.least.is_none() {
-        out.push(dot(axis, "open less", liked));
+        out.push(dot(axis, "open less", least.get()));
     }
     if limits.most.is_none() {
-        out.push(dot(axis, "open more", liked));
+        out.push(dot(axis, "open more", most.get()));
     }
     out
 }
@@ -213,7 +213,7 @@ fn result(plot: &EvidencePlot) -> Element {
         pieces.push(band(axis, "usable-all", least.get(), most.get()));
     }
     pieces.push(dot(axis, "median", plot.median.get()));
-    pieces.extend(open_ends(axis, at.get(), &plot.limits));
+    pieces.extend(open_ends(axis, (at, at), &plot.limits));
     pieces.push(dot(axis, "rated", at.get()));
     let track = el("div")
         .class("track")
