@@ -187,10 +187,7 @@ fn lay_out(project: &Project, programs: &[Program]) -> Result<BTreeMap<String, V
     }
     let contents = format!("[{}]\n", parts_named.join(",")).into_bytes();
     let parts = hashed("parts", "json", &contents);
-    names.push((
-        "parts.json digest".to_owned(),
-        digest::integrity(&contents),
-    ));
+    names.push(("parts.json digest".to_owned(), digest::integrity(&contents)));
     names.push(("parts.json".to_owned(), parts.clone()));
     files.insert(parts, contents);
     let page = read_text(&web.join("index.html"))?;
