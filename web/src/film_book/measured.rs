@@ -10,7 +10,7 @@ use scans::{
 
 use super::{
     review::{Scan, Table, by_number},
-    room::Place,
+    room::{Place, Room},
 };
 use crate::{
     browser::{
@@ -230,13 +230,15 @@ async fn forget_others(roll: &str, files: &[(String, File)]) -> Result<(), Troub
 }
 
 /// Takes away the copies of rolls that the book does not have any more.
-pub(super) async fn forget_rolls_but(known: Vec<String>) {
+pub(super) async fn forget_removed(room: Room) {
     // OK to leave it: it is tried again at the next visit.
     let Ok(rolls) = pictures::rolls().await else {
         return;
     };
-    for roll in rolls.iter().filter(|roll| !known.contains(roll)) {
-        let _ = pictures::remove(roll).await;
+    for roll in rolls {
+        if !room.once(|book| book.has_roll(&roll)) {
+            let _ = pictures::remove(&roll).await;
+        }
     }
 }
 

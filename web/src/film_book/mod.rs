@@ -49,8 +49,7 @@ pub(crate) fn sheet() -> Part {
         if room.kept.is_open()
             && tidied.quietly(|done| std::mem::replace(done, true)) == Some(false)
         {
-            let known = room.once(|book| book.heads().map(|head| head.roll.id.clone()).collect());
-            spawn_local(measured::forget_rolls_but(known));
+            spawn_local(measured::forget_removed(room));
         }
     });
     // The dial hears of each change of what is in the cameras.
