@@ -20,7 +20,7 @@ use exposure::{
     BoxSpeed, Control, ExposureIndex, FilmKind, Mark, Prefer, Scale, Steps, Stops, words,
 };
 
-use crate::Error;
+use crate::{Error, stats};
 
 /// The speed point lies so far above base plus fog (ISO 6).
 pub const SPEED_POINT: f64 = 0.10;
@@ -160,10 +160,9 @@ impl Curve {
                 "Densities lie between 0 and 6, and exposures have to be numbers.",
             ));
         }
-        steps.sort_by(|a, b| {
-            a.log
-                .total_cmp(&b.log)
-                .then(a.density.total_cmp(&b.density))
+        // Of equal exposures the thinner first, so that the order in which they were typed is nothing.
+        stats::order(&mut steps, |a, b| {
+            a.log < b.log || (a.log <= b.log && a.density < b.density)
         });
         let (steps, falls) = rising(&steps);
         Ok(Self {
@@ -623,7 +622,7 @@ impl Calibration {
                 "A calibration needs two steps at least, each a code from 0 to 255 and a density from 0 to 6.",
             ));
         }
-        pairs.sort_by(|a, b| a[1].total_cmp(&b[1]));
+        stats::order(&mut pairs, |a, b| a[1] < b[1]);
         let way = pairs[pairs.len() - 1][0] - pairs[0][0];
         let one_way = pairs
             .windows(2)

@@ -7,7 +7,7 @@ use exposure::{
     words,
 };
 
-use crate::Error;
+use crate::{Error, stats};
 
 /// The square root of [`exposure::chance`]'s two-sided 95 % point of the normal distribution.
 const Z: f64 = 1.959_964;
@@ -235,7 +235,7 @@ impl Ranking {
     #[must_use]
     pub fn order(&self) -> Vec<usize> {
         let mut order: Vec<usize> = (0..self.strengths.len()).collect();
-        order.sort_by(|a, b| self.strengths[*b].total_cmp(&self.strengths[*a]));
+        stats::order(&mut order, |a, b| self.strengths[*a] > self.strengths[*b]);
         order
     }
 
@@ -399,8 +399,9 @@ pub fn between(all: &[Best]) -> Option<Between> {
         .iter()
         .map(|best| best.most.unwrap_or(f64::INFINITY))
         .collect();
-    least.sort_by(f64::total_cmp);
-    most.sort_by(f64::total_cmp);
+    for ends in [&mut least, &mut most] {
+        stats::order(ends, |a, b| a < b);
+    }
     let at = usize::try_from(rank - 1).ok()?;
     let finite = |value: f64| value.is_finite().then_some(value);
     Some(Between {
@@ -492,7 +493,7 @@ impl Between {
 /// ```
 #[must_use]
 pub fn bootstrap(values: &[f64]) -> Vec<(f64, f64)> {
-    let values = crate::stats::rising(values.iter().copied());
+    let values = stats::rising(values.iter().copied());
     let count = values.len();
     let Some(tries) = u32::try_from(count).ok().filter(|n| (1..=40).contains(n)) else {
         return Vec::new();
@@ -527,7 +528,7 @@ pub fn bootstrap(values: &[f64]) -> Vec<(f64, f64)> {
         let both = within(half, i + 1) - within(half, i) - above;
         out.push((values[i], both.max(0.0)));
     }
-    out.sort_by(|a, b| a.0.total_cmp(&b.0));
+    stats::order(&mut out, |a, b| a.0 < b.0);
     // The same value by several ways is one.
     let mut joined: Vec<(f64, f64)> = Vec::new();
     for (value, chance) in out {
