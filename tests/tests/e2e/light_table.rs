@@ -295,6 +295,14 @@ async fn a_roll_is_judged_by_keys_alone() -> Result<()> {
     page.press_on("button", "In one place").await?;
     page.key(Key::Right).await?;
     page.reads("Frame 2, 2 of 4").await?;
+    page.press_on("button", "Frame 2: lay the next one here")
+        .await?;
+    page.reads("Frame 3, 3 of 4").await?;
+    page.press_on("button", "Frame 3: lay the next one here")
+        .await?;
+    page.press_on("button", "Frame 4: lay the next one here")
+        .await?;
+    page.reads("Frame 1, 1 of 4").await?;
     page.key(Key::Escape).await?;
     page.wait_until("what was pressed is kept", async || {
         let found = verdicts(&page).await?;

@@ -83,6 +83,13 @@ impl Happened {
         self.on().is_some_and(|on| on.tag_name() == "INPUT")
     }
 
+    /// Whether it happened to a slider, which has its own arrows.
+    pub(crate) fn is_on_slider(&self) -> bool {
+        self.on()
+            .and_then(|on| on.get_attribute("type"))
+            .is_some_and(|kind| kind == "range")
+    }
+
     /// What stands in the field that it happened to.
     pub(crate) fn value(&self) -> String {
         self.on()

@@ -123,11 +123,11 @@ pub(super) fn dialog(table: Table) -> Element {
         .here(table.large)
         .named("Light table")
         .on("keydown", move |event| {
-            // A slider has its own arrows.
-            if event.is_on_switch() {
+            let key = event.key();
+            if key.modified || event.is_on_slider() {
                 return;
             }
-            match event.key().name.as_str() {
+            match key.name.as_str() {
                 "ArrowLeft" => step(table, false),
                 "ArrowRight" => step(table, true),
                 "PageUp" => turn_scene(table, false),
@@ -165,22 +165,32 @@ pub(super) fn dialog(table: Table) -> Element {
 
 /// A picture with its name, and how it was judged.
 fn frame(table: Table, nth: usize, card: &Card, picture: Element) -> Element {
+    let name = format!("{}: judge this one", card.name);
+    frame_pressed(table, nth, card, picture, name, move || table.at.set(nth))
+}
+
+/// The same, and what a press on the picture does.
+fn frame_pressed(
+    table: Table,
+    nth: usize,
+    card: &Card,
+    picture: Element,
+    name: String,
+    press: impl Fn() + 'static,
+) -> Element {
     let is_current = table.at.get() == nth;
     let graded = table.roll.with(|_, roll| {
         let verdict = roll.frame(card.id)?.verdict.as_ref();
         verdict.map(|verdict| verdict.grade)
     });
-    let choose = move || {
-        table.at.set(nth);
-    };
     let described = el("div")
         .class("light-frame")
         .with(
             el("button")
                 .class("light-picture")
                 .attr("type", "button")
-                .named(format!("{}: judge this one", card.name))
-                .press(choose)
+                .named(name)
+                .press(press)
                 .with(picture),
         )
         .with(
@@ -241,7 +251,18 @@ fn same_place(table: Table) -> Part {
     let nth = table.at.get();
     el("div")
         .class("light-stage light-one")
-        .with(frame(table, nth, &card, seen(table, &card)))
+        .with(frame_pressed(
+            table,
+            nth,
+            &card,
+            seen(table, &card),
+            format!("{}: lay the next one here", card.name),
+            move || {
+                // Behind the last one comes the first one.
+                let count = table.cards.once(Vec::len).max(1);
+                table.at.set((nth + 1) % count);
+            },
+        ))
         .into()
 }
 

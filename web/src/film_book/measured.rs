@@ -168,6 +168,14 @@ pub(super) fn look(table: Table, files: Vec<(String, File)>) {
     table.beside.put(None);
     spawn_local(async move {
         let Some(beside) = start(table).await else {
+            // They are shown as they are.
+            if turn(table) == this {
+                table.scans.update(|scans| {
+                    for scan in scans {
+                        scan.waits = false;
+                    }
+                });
+            }
             return;
         };
         let mut trouble = forget_others(&id, &files).await.err();
@@ -184,6 +192,12 @@ pub(super) fn look(table: Table, files: Vec<(String, File)>) {
                 return;
             }
             let Some(looked) = looked else {
+                // A file that cannot be shown is no picture at full size either.
+                table.scans.update(|scans| {
+                    if let Some(scan) = scans.get_mut(nth) {
+                        scan.whole = None;
+                    }
+                });
                 refused.push(name);
                 continue;
             };

@@ -62,6 +62,8 @@ pub(super) struct Scan {
     pub(super) name: String,
     /// The file itself, as long as this visit goes on.
     pub(super) whole: Option<Picture>,
+    /// Whether its small copy is still to come: until then nothing of it is shown, for many large pictures at once fill a phone.
+    pub(super) waits: bool,
     /// Its small copy.
     pub(super) small: Option<Picture>,
     /// Bytes of the small copy.
@@ -73,8 +75,8 @@ pub(super) struct Scan {
 impl Scan {
     /// Where a picture of it is to be had: the small copy, which is there at once, or the file.
     pub(super) fn address(&self) -> Option<&str> {
-        let picture = self.small.as_ref().or(self.whole.as_ref())?;
-        Some(picture.address())
+        let whole = self.whole.as_ref().filter(|_| !self.waits);
+        Some(self.small.as_ref().or(whole)?.address())
     }
 }
 
@@ -543,6 +545,7 @@ impl Table {
         let scan = |(name, file): &(String, File)| Scan {
             name: name.clone(),
             whole: files::picture(file),
+            waits: true,
             ..Scan::default()
         };
         let film = self.lie(files.iter().map(scan).collect());
