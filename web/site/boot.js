@@ -1,6 +1,8 @@
 // Starts the page's program, and the other parts when they are first opened.
 // The page's content policy allows no inline script, so this small one is a file of its own.
 
+// A script that is no module shares its names with the page: in a block they are its own.
+{
 // Markup and addresses of scripts made from text pass here, and nothing comes through that could load anything.
 window.trustedTypes?.createPolicy('default', {
   createHTML: (text) => (/<(script|iframe|object|embed|link|base)/i.test(text) ? null : text),
@@ -208,3 +210,4 @@ const afterLoad = () => {
 };
 if (document.readyState === 'complete') afterLoad();
 else window.addEventListener('load', afterLoad);
+}
