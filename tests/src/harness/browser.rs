@@ -223,16 +223,14 @@ impl Site {
         let root = tests.parent().context("the project has no folder")?;
         let page = fs::read_to_string(tests.join("parts/index.html"))?;
         let folder = Folder::new("parts")?;
-        for styles in [
-            "style",
-            "style-parts",
-            "style-book",
-            "style-light",
-            "style-learn",
-        ] {
-            let to = folder.path().join("web").join(styles);
+        for entry in fs::read_dir(root.join("web"))? {
+            let styles = entry?.file_name().to_string_lossy().into_owned();
+            if !styles.starts_with("style") {
+                continue;
+            }
+            let to = folder.path().join("web").join(&styles);
             fs::create_dir_all(&to)?;
-            folder::copy(&root.join("web").join(styles), &to)?;
+            folder::copy(&root.join("web").join(&styles), &to)?;
             for sheet in fs::read_dir(&to)? {
                 let name = format!("web/{styles}/{}", sheet?.file_name().to_string_lossy());
                 ensure!(page.contains(&name), "the page of parts leaves {name} out");

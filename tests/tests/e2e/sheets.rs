@@ -44,7 +44,7 @@ async fn open_the_batch(page: &Page<'_>) -> Result<(String, f64)> {
 const TOO_LONG: &str = "(() => {
     const pen = document.createElement('canvas').getContext('2d');
     const sheet = document.querySelector('.film-book');
-    const seen = e => e.checkVisibility() && [...e.childNodes].some(node => node.nodeType === Node.TEXT_NODE && node.data.trim());
+    const seen = e => e.checkVisibility() && !e.closest('.sr') && [...e.childNodes].some(node => node.nodeType === Node.TEXT_NODE && node.data.trim());
     const lines = [...sheet.querySelectorAll('p, li, span')].filter(seen).filter(e => {
         const style = getComputedStyle(e);
         pen.font = `${style.fontWeight} ${style.fontSize} ${style.fontFamily}`;
