@@ -121,17 +121,8 @@ fn beside(stops: f64) -> String {
     }
 }
 
-/// A share in hundredths: `nothing`, `less than 1 %`, `12 %`.
-#[must_use]
-pub fn percent(share: f64) -> String {
-    if share <= 0.0 {
-        "nothing".to_owned()
-    } else if share < 0.01 {
-        "less than 1 %".to_owned()
-    } else {
-        format!("{} %", words::decimal(share * 100.0, 0))
-    }
-}
+/// A share in words: [`exposure::words::percent`].
+pub use exposure::words::percent;
 
 /// What a part of a picture comes out as.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

@@ -404,17 +404,8 @@ fn clipped_words(clipped: &Clipped) -> String {
     format!("{any} (red {red}, green {green}, blue {blue})")
 }
 
-/// A share in hundredths: `nothing`, `less than 1 %`, `12 %`.
-#[must_use]
-pub fn percent(share: f64) -> String {
-    if share <= 0.0 {
-        "nothing".to_owned()
-    } else if share < 0.01 {
-        "less than 1 %".to_owned()
-    } else {
-        format!("{} %", words::decimal(share * 100.0, 0))
-    }
-}
+/// A share in words: [`exposure::words::percent`].
+pub use exposure::words::percent;
 
 impl Cast {
     /// Of mean linear red, green and blue.

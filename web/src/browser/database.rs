@@ -83,25 +83,10 @@ fn let_go() {
 
 /// Opens the database, and makes it where there is none.
 async fn open() -> Result<IdbDatabase, Trouble> {
-    let unavailable = |_: JsValue| Trouble::Unavailable;
     if let Some(database) = OPEN.with_borrow(|open| open.as_ref().map(|(it, _)| it.clone())) {
         return Ok(database);
     }
-    let factory = web_sys::window()
-        .ok_or(Trouble::Unavailable)?
-        .indexed_db()
-        .map_err(unavailable)?
-        .ok_or(Trouble::Unavailable)?;
-    let request = factory.open_with_u32(NAME, VERSION).map_err(unavailable)?;
-    let make = {
-        let request = request.clone();
-        Closure::once_into_js(move || {
-            // OK to ignore: what cannot be made is missed at the first transaction, which says so.
-            let _ = make_stores(&request);
-        })
-    };
-    request.set_onupgradeneeded(make.dyn_ref());
-    let database = opened(&request).await?;
+    let database = made_or_opened(NAME, VERSION, make_stores).await?;
     // An older page must not keep a newer one, or the browser's broom, waiting.
     let close = Closure::<dyn FnMut()>::new(let_go);
     database.set_onversionchange(Some(close.as_ref().unchecked_ref()));
@@ -113,8 +98,32 @@ async fn open() -> Result<IdbDatabase, Trouble> {
     Ok(database)
 }
 
+/// Opens a database, and makes its stores where there is none.
+pub(super) async fn made_or_opened(
+    name: &str,
+    version: u32,
+    make: fn(&IdbOpenDbRequest) -> Result<(), JsValue>,
+) -> Result<IdbDatabase, Trouble> {
+    let unavailable = |_: JsValue| Trouble::Unavailable;
+    let factory = web_sys::window()
+        .ok_or(Trouble::Unavailable)?
+        .indexed_db()
+        .map_err(unavailable)?
+        .ok_or(Trouble::Unavailable)?;
+    let request = factory.open_with_u32(name, version).map_err(unavailable)?;
+    let make = {
+        let request = request.clone();
+        Closure::once_into_js(move || {
+            // OK to ignore: what cannot be made is missed at the first transaction, which says so.
+            let _ = make(&request);
+        })
+    };
+    request.set_onupgradeneeded(make.dyn_ref());
+    opened(&request).await
+}
+
 /// Waits for the database, but not for a page that does not let go of an older one.
-pub(super) async fn opened(request: &IdbOpenDbRequest) -> Result<IdbDatabase, Trouble> {
+async fn opened(request: &IdbOpenDbRequest) -> Result<IdbDatabase, Trouble> {
     let promise = Promise::new(&mut |resolve, reject| {
         request.set_onsuccess(Some(&resolve));
         request.set_onerror(Some(&reject));

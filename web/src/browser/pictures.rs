@@ -1,13 +1,13 @@
 //! Small copies of scans in a database of their own, by roll: the book's records stay texts.
 
 use js_sys::{Array, Object, Reflect};
-use wasm_bindgen::{JsCast, JsValue, closure::Closure};
+use wasm_bindgen::{JsCast, JsValue};
 use web_sys::{
     Blob, IdbDatabase, IdbKeyRange, IdbObjectStore, IdbOpenDbRequest, IdbRequest, IdbTransaction,
     IdbTransactionMode,
 };
 
-use super::database::{Trouble, answer, finished, opened, trouble};
+use super::database::{Trouble, answer, finished, made_or_opened, trouble};
 
 const NAME: &str = "stopkeeper-scans";
 const VERSION: u32 = 1;
@@ -47,22 +47,7 @@ impl Drop for Open {
 }
 
 async fn open() -> Result<Open, Trouble> {
-    let unavailable = |_: JsValue| Trouble::Unavailable;
-    let factory = web_sys::window()
-        .ok_or(Trouble::Unavailable)?
-        .indexed_db()
-        .map_err(unavailable)?
-        .ok_or(Trouble::Unavailable)?;
-    let request = factory.open_with_u32(NAME, VERSION).map_err(unavailable)?;
-    let make = {
-        let request = request.clone();
-        Closure::once_into_js(move || {
-            // OK to ignore: what cannot be made is missed at the first transaction, which says so.
-            let _ = make_store(&request);
-        })
-    };
-    request.set_onupgradeneeded(make.dyn_ref());
-    Ok(Open(opened(&request).await?))
+    Ok(Open(made_or_opened(NAME, VERSION, make_store).await?))
 }
 
 fn begin(

@@ -22,3 +22,20 @@ pub use print::{
     in_brackets, lean, light, light_in_units, noun, number, of_a_stop, part, spoken,
     standard_speed, stops, to_count, value, wanted_and_given,
 };
+
+/// A share in hundredths: `nothing`, `less than 1 %`, `12 %`.
+///
+/// ```
+/// use exposure::words::percent;
+/// assert_eq!([0.0, 0.004, 0.123].map(percent), ["nothing", "less than 1 %", "12 %"]);
+/// ```
+#[must_use]
+pub fn percent(share: f64) -> String {
+    if share <= 0.0 {
+        "nothing".to_owned()
+    } else if share < 0.01 {
+        "less than 1 %".to_owned()
+    } else {
+        format!("{} %", decimal(share * 100.0, 0))
+    }
+}
