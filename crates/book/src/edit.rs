@@ -6,7 +6,8 @@ use crate::{
     Aperture, Batch, Book, Date, Development, Device, Error, Fate, FilmTest, Finding, Frame,
     Import, Key, Kind, Lens, Light, Loading, Missing, Moment, Plan, Record, Roll, Rules, Scans,
     Scene, Setting, Shelved, Speed, State, Stock, Taken, Time, Verdict, camera::record_of_dial,
-    keep::newer_keys, records::unread, removal, roll::MOST_FRAMES, series::slipped_meter, text,
+    keep::newer_keys, pairs, records::unread, removal, roll::MOST_FRAMES, series::slipped_meter,
+    text,
 };
 
 /// What the note of a blank frame says that lies between two loadings.
@@ -354,6 +355,24 @@ pub enum Edit {
         frame: u16,
         /// The verdict; none to take it back.
         verdict: Option<Verdict>,
+    },
+    /// Says which of two frames of a scene is liked better.
+    Compare {
+        /// Id of the roll.
+        roll: String,
+        /// Ids of the frames.
+        pair: [u16; 2],
+        /// Id of the one that is liked better; none where no difference is seen.
+        better: Option<u16>,
+        /// Whether it was said before, and is taken back.
+        taken_back: bool,
+    },
+    /// Takes away what was compared in a scene.
+    ForgetPairs {
+        /// Id of the roll.
+        roll: String,
+        /// Number of the scene.
+        scene: u16,
     },
     /// Adds or changes a reading device. What was logged keeps the correction of its own reading.
     Device(Device),
@@ -1143,6 +1162,17 @@ fn change(book: &Book, edit: &Edit) -> Result<Change, Error> {
             frame_mut(roll, *frame)?.verdict = verdict;
             Ok(said)
         }),
+        Edit::Compare {
+            roll,
+            pair,
+            better,
+            taken_back,
+        } => on_roll(book, roll, &|roll| {
+            pairs::compare(roll, *pair, *better, *taken_back)
+        }),
+        Edit::ForgetPairs { roll, scene } => {
+            on_roll(book, roll, &|roll| Ok(pairs::forget(roll, *scene)))
+        }
         Edit::Device(device) => {
             need(&device.id, &device.name)?;
             device.check()?;
@@ -1334,6 +1364,8 @@ impl Edit {
             | Self::Note { .. }
             | Self::Name { .. }
             | Self::Judge { .. }
+            | Self::Compare { .. }
+            | Self::ForgetPairs { .. }
             | Self::Device(_)
             | Self::Lens(_)
             | Self::Rule { .. }
@@ -1373,7 +1405,9 @@ impl Edit {
             | Self::Slip { roll, .. }
             | Self::Note { roll, .. }
             | Self::Name { roll, .. }
-            | Self::Judge { roll, .. } => unread(roll),
+            | Self::Judge { roll, .. }
+            | Self::Compare { roll, .. }
+            | Self::ForgetPairs { roll, .. } => unread(roll),
             // What is in that camera is taken out of it.
             Self::TakeOver { roll, loading, .. } => {
                 let mut needs = unread(roll);

@@ -16,12 +16,12 @@ use crate::{
 
 /// The newest version that is written. Every past version stays readable, and a record is written in the oldest version
 /// that can say all of it, so that an older page still reads what it can.
-pub const VERSION: u32 = 5;
+pub const VERSION: u32 = 6;
 
 /// The newest version of records of this kind.
 pub(crate) const fn newest(kind: Kind) -> u32 {
     match kind {
-        Kind::Roll => 4,
+        Kind::Roll => 5,
         Kind::Finding => 3,
         _ => 1,
     }
@@ -43,8 +43,14 @@ fn version_in_document(record: &Record) -> u32 {
         Record::Camera(_) => 4,
         Record::Dial(record) => record.version_in_document(),
         Record::Test(_) => 5,
+        Record::Roll(roll) => with_roll(roll.version()),
         other => version_of(other),
     }
+}
+
+/// The version that a document needs for a roll of this version: the fifth of documents knew rolls up to the fourth.
+const fn with_roll(version: u32) -> u32 {
+    if version > 4 { version + 1 } else { version }
 }
 
 const DOCUMENT: &str = "stopkeeper book";
@@ -266,7 +272,7 @@ pub fn export_all(book: &Book, written: Date, unread: &ByKey<String>) -> String 
     }
     for (key, text) in unread.iter() {
         if let Some(head) = book.head(&key.id).filter(|_| book.is_unread(key)) {
-            records.insert(key.clone(), (head.version(), text.clone()));
+            records.insert(key.clone(), (with_roll(head.version()), text.clone()));
         }
     }
     let (mut newest, mut texts) = (1, Vec::new());

@@ -3,7 +3,7 @@
 //! There is no common past to compare with, so only silence gives way: what one copy leaves as planned takes what the other
 //! says, and where both say something else nothing is decided. Which copy is which makes no difference to the result.
 
-use crate::{Date, Fate, Frame, Loading, Roll, Scene, Shot, State, text};
+use crate::{Date, Fate, Frame, Loading, Roll, Scene, Shot, State, pairs, text};
 
 /// What two copies of a roll make together.
 #[derive(Debug, Clone, PartialEq)]
@@ -242,6 +242,7 @@ pub(crate) fn meet(a: &Roll, b: &Roll) -> Met {
                     scans,
                     scenes: all_scenes,
                     frames: all_frames,
+                    pairs: pairs::together(&a.pairs, &b.pairs),
                     ..way.clone()
                 };
                 (other.is_empty() && frames_apart.is_empty() && roll.check().is_ok())

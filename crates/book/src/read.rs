@@ -5,7 +5,7 @@
 use crate::{
     Aperture, Aside, Batch, Correction, Date, Development, Device, DeviceSteps, Evidence, Expiry,
     Fate, Film, FilmTest, Finding, Frame, Grade, Group, Lens, Light, Loading, Moment, OfDial,
-    OwnCamera, Plan, Roll, Rules, Scans, Scene, Setting, Shot, Speed, State, Stock, Storage,
+    OwnCamera, Pair, Plan, Roll, Rules, Scans, Scene, Setting, Shot, Speed, State, Stock, Storage,
     Sureness, TestBy, TestStep, Tick, Time, Verdict,
     json::{self, Fields, Value},
 };
@@ -221,8 +221,10 @@ fields! {
         scans,
         scenes,
         frames,
+        pairs,
         note,
     }
+    Pair { one, other, one_better, other_better, even }
     Evidence {
         roll,
         scene,

@@ -4,12 +4,13 @@ use exposure::{Doubt, Effect, Mark, Reading, Stops, words};
 use serde::Serialize;
 
 use crate::{
-    Aperture, Correction, Date, Device, Error, Group, Moment, Reciprocity, Speed, Storage, Time,
+    Aperture, Correction, Date, Device, Error, Group, Moment, Pair, Reciprocity, Speed, Storage,
+    Time,
     camera::same_name,
     correction,
     film::is_false,
     kit::{self, is_zero},
-    text,
+    pairs, text,
 };
 
 /// Most frames of one roll that are logged.
@@ -724,6 +725,9 @@ pub struct Roll {
     /// Frames in the order of shooting.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub frames: Vec<Frame>,
+    /// Frames that were compared two at a time, in the order of their ids.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub pairs: Vec<Pair>,
     /// Anything else.
     #[serde(skip_serializing_if = "String::is_empty")]
     pub note: String,
@@ -749,6 +753,7 @@ impl Roll {
             scans: None,
             scenes: Vec::new(),
             frames: Vec::new(),
+            pairs: Vec::new(),
             note: String::new(),
         }
     }
@@ -1075,6 +1080,9 @@ impl Roll {
 
     /// The oldest version of records that can say all of it.
     pub(crate) fn version(&self) -> u32 {
+        if !self.pairs.is_empty() {
+            return 5;
+        }
         if self.loadings.iter().any(Loading::is_of_version_4) {
             return 4;
         }
@@ -1117,6 +1125,7 @@ impl Roll {
             && distinct(self.scenes.iter().map(|scene| scene.number).collect())
             && self.scenes.iter().all(|scene| scene.light.check().is_ok())
             && distinct(self.frames.iter().map(|frame| frame.id).collect())
+            && pairs::are_sound(&self.pairs)
             && self
                 .frames
                 .iter()

@@ -33,11 +33,11 @@ pub struct Written {
 /// A roll without its log.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Head {
-    /// The roll, with no scenes and no frames.
+    /// The roll, with no scenes, frames and comparisons.
     pub roll: Roll,
     /// How many frames its log has.
     pub frames: usize,
-    /// How many of them are judged.
+    /// How many of them are judged, or were compared with another.
     pub judged: usize,
     /// Marks the text of the whole roll.
     mark: String,
@@ -212,7 +212,10 @@ fn has_log(roll: &Roll) -> bool {
 fn holds_of(record: Option<&Record>, text: &str) -> Holds {
     match record {
         Some(record @ Record::Roll(roll)) if has_log(roll) => {
-            let judged = |frame: &&crate::Frame| frame.verdict.is_some();
+            let judged = |frame: &&crate::Frame| {
+                let compared = |pair: &crate::Pair| pair.one == frame.id || pair.other == frame.id;
+                frame.verdict.is_some() || roll.pairs.iter().any(compared)
+            };
             Holds::Head(Box::new(Head {
                 frames: roll.frames.len(),
                 judged: roll.frames.iter().filter(judged).count(),
@@ -221,6 +224,7 @@ fn holds_of(record: Option<&Record>, text: &str) -> Holds {
                 roll: Roll {
                     scenes: Vec::new(),
                     frames: Vec::new(),
+                    pairs: Vec::new(),
                     ..(**roll).clone()
                 },
             }))

@@ -65,6 +65,23 @@ pub struct Otherwise {
     pub files: Vec<(u16, usize)>,
 }
 
+/// Where clipping or a cast begins.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Begin {
+    /// The scene.
+    pub scene: u16,
+    /// Number of the first frame that shows it.
+    pub number: u16,
+    /// Its logged offset in stops.
+    pub offset: f64,
+    /// Whether it goes on to more light; else to less.
+    pub to_more: bool,
+    /// Whether it is clipping; else it is a cast.
+    pub clips: bool,
+    /// What it is: `whites burn out from here to more light`.
+    pub words: String,
+}
+
 /// What one scan is, in bars and words.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Seen {
@@ -89,8 +106,8 @@ pub struct Answer {
     pub doubts: Vec<Doubt>,
     /// How the files lie otherwise.
     pub otherwise: Option<Otherwise>,
-    /// Where clipping or a cast begins: scene, offset in stops, and what it is.
-    pub begins: Vec<(u16, f64, String)>,
+    /// Where clipping or a cast begins.
+    pub begins: Vec<Begin>,
     /// Each file; none of one that could not be read.
     pub files: Vec<Option<Seen>>,
 }
@@ -136,7 +153,14 @@ pub fn answer(question: &Question, files: &[Option<Measured>]) -> Answer {
     };
     let begins = roll::beginnings(&frames)
         .iter()
-        .map(|at: &Beginning| (at.scene, at.offset, at.words().to_owned()))
+        .map(|at: &Beginning| Begin {
+            scene: at.scene,
+            number: at.number,
+            offset: at.offset,
+            to_more: at.what.is_to_more(),
+            clips: at.what.is_clipping(),
+            words: at.words().to_owned(),
+        })
         .collect();
     Answer {
         tells_exposure: scanned.tells_exposure() && question.said != Said::Corrected,
@@ -332,8 +356,17 @@ impl Answer {
                 .collect();
             let _ = writeln!(out, "lies\t{}\t{}", files.join(","), packed(&other.words));
         }
-        for (scene, offset, words) in &self.begins {
-            let _ = writeln!(out, "begins\t{scene}\t{offset}\t{}", packed(words));
+        for at in &self.begins {
+            let _ = writeln!(
+                out,
+                "begins\t{}\t{}\t{}\t{}\t{}\t{}",
+                at.scene,
+                at.number,
+                at.offset,
+                u8::from(at.to_more),
+                u8::from(at.clips),
+                packed(&at.words)
+            );
         }
         for file in &self.files {
             match file {
@@ -389,9 +422,15 @@ impl Answer {
                     files: pairs.map(pair).collect::<Option<_>>()?,
                 });
             }
-            ["begins", scene, offset, words] => {
-                self.begins
-                    .push((scene.parse().ok()?, stops(offset)?, unpacked(words)));
+            ["begins", scene, number, offset, to_more, clips, words] => {
+                self.begins.push(Begin {
+                    scene: scene.parse().ok()?,
+                    number: number.parse().ok()?,
+                    offset: stops(offset)?,
+                    to_more: *to_more == "1",
+                    clips: *clips == "1",
+                    words: unpacked(words),
+                });
             }
             ["file"] => self.files.push(None),
             ["file", bright, bars, words] => {

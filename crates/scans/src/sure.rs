@@ -12,9 +12,12 @@ use crate::{Error, stats};
 /// The square root of [`exposure::chance`]'s two-sided 95 % point of the normal distribution.
 const Z: f64 = 1.959_964;
 /// Most variants that are compared with one another.
-const MOST_VARIANTS: usize = 12;
+const MOST_VARIANTS: usize = 24;
 /// Steps after which an estimate that has not settled has no finite value.
 const MOST_STEPS: u32 = 20_000;
+
+/// How often a pair is compared at most before it is said not to be worth it (judgement, no source).
+const MOST_WORTH: f64 = 20.0;
 
 /// Half a win each way for every pair of variants: what is assumed before anything was compared, so that a variant that never lost
 /// has a finite strength. The usual choice of a symmetric prior worth one tied comparison.
@@ -52,7 +55,7 @@ pub struct Ranking {
 pub fn rank(wins: &[Vec<f64>], prior: f64) -> Result<Ranking, Error> {
     let count = wins.len();
     if !(2..=MOST_VARIANTS).contains(&count) {
-        return Err(Error::new("Two to twelve variants can be compared."));
+        return Err(Error::new("Two to 24 variants can be compared."));
     }
     let sound = |value: &f64| (0.0..=1e6).contains(value);
     if !sound(&prior)
@@ -231,6 +234,39 @@ impl Ranking {
         i != j && apart > Z * self.difference_error(i, j)
     }
 
+    /// How often one would be preferred to the average of all, as a share, and between which shares that lies (95 %).
+    ///
+    /// # Panics
+    ///
+    /// If there is no such variant.
+    ///
+    /// ```
+    /// let ranking = scans::sure::rank(&[vec![0.0, 8.0], vec![2.0, 0.0]], 0.0)?;
+    /// // Four times as strong as the other is twice as strong as the mean of both.
+    /// assert!((ranking.against_average(0)[1] - 2.0 / 3.0).abs() < 1e-9);
+    /// # Ok::<(), scans::Error>(())
+    /// ```
+    #[must_use]
+    pub fn against_average(&self, i: usize) -> [f64; 3] {
+        [-1.0, 0.0, 1.0].map(|side| {
+            let strength = self.strengths[i] + side * Z * self.errors[i];
+            1.0 / (1.0 + (-strength).exp())
+        })
+    }
+
+    /// How often each pair would have to be compared until a difference between two is shown, if choices go on as they do; none where
+    /// they are equal. At least as often as they were.
+    #[must_use]
+    pub fn times_until_shown(&self, i: usize, j: usize) -> Option<f64> {
+        let count = count_of(self.strengths.len());
+        let times = self.comparisons / (count * (count - 1.0) / 2.0);
+        let apart = (self.strengths[i] - self.strengths[j]).abs();
+        // Errors shrink by the root of how often.
+        let more = (Z * self.difference_error(i, j) / apart).powi(2);
+        let until = (times * more.max(1.0)).ceil();
+        until.is_finite().then_some(until)
+    }
+
     /// Places of the variants, the strongest first; equal ones in the order in which they were given.
     #[must_use]
     pub fn order(&self) -> Vec<usize> {
@@ -264,6 +300,17 @@ impl Ranking {
                 name(best),
                 listed(&others)
             ));
+            let until = with
+                .iter()
+                .map(|other| self.times_until_shown(best, *other))
+                .try_fold(0.0, |most: f64, times| Some(most.max(times?)));
+            out.push(match until.filter(|times| *times <= MOST_WORTH) {
+                Some(times) => format!(
+                    "If choices go on like this, comparing each pair about {} times would show one.",
+                    words::decimal(times, 0)
+                ),
+                None => "If choices go on like this, more comparisons would hardly show one: take either.".to_owned(),
+            });
         }
         for at in &order[1..] {
             let chance = self.beats(best, *at);

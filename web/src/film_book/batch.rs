@@ -342,6 +342,7 @@ fn group(
         .with(speed_test::way(room, group))
         .with(el("h3").says("Rate the rest"))
         .with(rest(room, book, conclude(book, group)))
+        .with(evidence::paired(book, group))
         .with(list("Written to this group", written.collect()))
         .with(list(
             "Of other groups, and why it does not hold here",

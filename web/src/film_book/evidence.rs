@@ -2,13 +2,19 @@
 //! verdict, on one axis of stops from box speed.
 
 use book::{
-    Book, EvidencePlot, Grade, Limits, PlotMark, PlotRow, Suggestion, as_set, as_shot,
-    evidence_plot, frame_words,
+    Book, EvidencePlot, Grade, Group, Limits, PlotMark, PlotRow, Speed, Suggestion, as_set,
+    as_shot, evidence_plot, frame_words, paired_offsets,
 };
 use exposure::{Axis, Stops, words};
-use scans::sure::{Best, agreeing_words, between};
+use scans::{
+    desk::Begin,
+    sure::{Best, PRIOR, agreeing_words, between, rank},
+};
 
-use super::room::{Place, Room};
+use super::{
+    measured, pairs,
+    room::{Place, Room},
+};
 use crate::{
     browser::{
         files::{self, Picture},
@@ -18,7 +24,7 @@ use crate::{
     drawn::{band, dot, figure, line_scale, percent},
     live::Live,
     parts::{Element, Part, el, follows, parts},
-    piece::{button, paragraph, row},
+    piece::{button, paragraph, row, said},
 };
 
 /// A frame that was tapped: roll, and id in it.
@@ -48,19 +54,94 @@ fn picture_of(room: Room, roll: &str, frame: u16) -> Option<Part> {
     }))
 }
 
+/// What was measured to begin somewhere in a row: where, to which side, whether it is clipping, and what it is.
+#[derive(Clone, PartialEq)]
+struct Begins {
+    roll: String,
+    scene: u16,
+    at: Stops,
+    to_more: bool,
+    clips: bool,
+    words: String,
+}
+
+/// Asks what was measured of the rolls in a figure, which takes a moment: what is drawn of it comes later.
+fn begins(room: Room, plot: &EvidencePlot, box_speed: Speed) -> Live<Vec<Begins>> {
+    let out = Live::new(Vec::new());
+    let mut rolls: Vec<String> = Vec::new();
+    for row in &plot.rows {
+        if !rolls.contains(&row.roll) {
+            rolls.push(row.roll.clone());
+        }
+    }
+    spawn_local(async move {
+        let found = measured::beginnings(room, rolls).await;
+        let begins: Vec<Begins> = room.once(|book| {
+            let of = |(id, begin): (String, Begin)| {
+                let roll = book.roll(&id)?;
+                let mut frames = roll.numbered().into_iter();
+                let frame = frames.find(|(number, _)| *number == Some(begin.number))?.1;
+                Some(Begins {
+                    at: as_shot(roll, frame)?.from_box(box_speed),
+                    roll: id,
+                    scene: begin.scene,
+                    to_more: begin.to_more,
+                    clips: begin.clips,
+                    words: begin.words,
+                })
+            };
+            found.into_iter().filter_map(of).collect()
+        });
+        out.put(begins);
+    });
+    out
+}
+
 /// The figure, the frame that was tapped, and how sure it all is.
 pub(super) fn shown(room: Room, book: &Book, suggestion: &Suggestion) -> Part {
     let plot = evidence_plot(book, suggestion);
     let chosen: Chosen = Live::new(None);
+    let begins = begins(room, &plot, suggestion.box_speed);
     let sure = sure(suggestion).into_iter().map(|line| el("li").says(line));
     let words = plot.words.clone();
     parts![
         el("div")
             .class("evidence")
-            .with(figure("Evidence", words, drawing(&plot, chosen))),
+            .with(figure("Evidence", words, drawing(&plot, chosen, begins))),
         follows(move || frame(room, chosen.get())),
         el("h4").says("How sure"),
         el("ul").class("list").named("How sure").all(sure),
+    ]
+}
+
+/// What frames that were compared blind, two at a time, say of offsets.
+pub(super) fn paired(book: &Book, group: &Group) -> Part {
+    let Some(found) = paired_offsets(book, group) else {
+        return Part::Nothing;
+    };
+    let name = |offset: &Stops| {
+        if offset.is_even() {
+            "box speed".to_owned()
+        } else {
+            words::difference(*offset)
+        }
+    };
+    let names: Vec<String> = found.offsets.iter().map(name).collect();
+    let told = match rank(&found.wins, PRIOR) {
+        Ok(ranking) => pairs::shown(&ranking, &names),
+        Err(error) => paragraph("reason", error.to_string()).into(),
+    };
+    let from = match found.scenes {
+        1 => "From 1 scene whose frames were compared two at a time, counted from box speed."
+            .to_owned(),
+        count => format!(
+            "From {count} scenes whose frames were compared two at a time, counted from box speed."
+        ),
+    };
+    parts![
+        el("h4").says("Blind pairs"),
+        paragraph("reason", from),
+        told
     ]
 }
 
@@ -85,10 +166,11 @@ fn sure(suggestion: &Suggestion) -> Vec<String> {
     lines
 }
 
-fn drawing(plot: &EvidencePlot, chosen: Chosen) -> Part {
-    let rows = plot.rows.iter().map(|row| scene(plot, row, chosen));
+fn drawing(plot: &EvidencePlot, chosen: Chosen, begins: Live<Vec<Begins>>) -> Part {
+    let rows = plot.rows.iter().map(|row| scene(plot, row, chosen, begins));
     parts![
         legend(),
+        follows(move || begins.with(|begins| begins_legend(begins))),
         el("ul").class("scenes").named("Scenes").all(rows),
         result(plot),
         line_scale(plot.axis, LABELS, tick),
@@ -123,6 +205,73 @@ fn legend() -> Element {
         .all(shapes)
 }
 
+/// What was measured, where there is any.
+fn begins_legend(begins: &[Begins]) -> Element {
+    let shapes = [
+        (true, "clipping, as measured"),
+        (false, "a cast, as measured"),
+    ];
+    let shown = shapes
+        .into_iter()
+        .filter(|(clips, _)| begins.iter().any(|begin| begin.clips == *clips));
+    let key = |(clips, words): (bool, &'static str)| {
+        el("span")
+            .class("key")
+            .with(el("span").class(reach(clips)))
+            .with(el("span").says(words))
+    };
+    el("p")
+        .class("legend")
+        .attr("aria-hidden", "true")
+        .hidden(begins.is_empty())
+        .all(shown.map(key))
+}
+
+const fn reach(clips: bool) -> &'static str {
+    if clips { "reach clips" } else { "reach leans" }
+}
+
+/// From where it begins to the end of what was tried on its side.
+fn reaches(axis: Axis, row: &PlotRow, begins: &[Begins]) -> Part {
+    let (least, most) = row.tried;
+    let of = |begin: &Begins| {
+        let at = begin.at.get();
+        let [from, to] = if begin.to_more {
+            [at, most.get().max(at)]
+        } else {
+            [least.get().min(at), at]
+        };
+        let line = band(axis, reach(begin.clips), from, to);
+        if begin.to_more {
+            line
+        } else {
+            line.flag("data-less", true)
+        }
+    };
+    let all: Vec<Element> = here(row, begins).map(of).collect();
+    all.into()
+}
+
+fn here<'a>(row: &'a PlotRow, begins: &'a [Begins]) -> impl Iterator<Item = &'a Begins> {
+    begins
+        .iter()
+        .filter(|begin| begin.roll == row.roll && begin.scene == row.scene)
+}
+
+/// The same in words, for everybody.
+fn reach_words(row: &PlotRow, begins: &[Begins]) -> Element {
+    let line = |begin: &Begins| {
+        let at = if begin.at.is_even() {
+            "At box speed".to_owned()
+        } else {
+            format!("At {} than box speed", words::difference(begin.at))
+        };
+        format!("{at}, {}.", begin.words)
+    };
+    let lines: Vec<String> = here(row, begins).map(line).collect();
+    said("hint lines", lines.join("\n"))
+}
+
 const fn shape(grade: Grade) -> &'static str {
     match grade {
         Grade::Rejected => "judged rejected",
@@ -131,7 +280,8 @@ const fn shape(grade: Grade) -> &'static str {
     }
 }
 
-fn scene(plot: &EvidencePlot, row: &PlotRow, chosen: Chosen) -> Element {
+fn scene(plot: &EvidencePlot, row: &PlotRow, chosen: Chosen, begins: Live<Vec<Begins>>) -> Element {
+    let (drawn_of, said_of) = (row.clone(), row.clone());
     let axis = plot.axis;
     let (least, most) = row.tried;
     let ticks = axis.ticks(12).into_iter();
@@ -150,7 +300,10 @@ fn scene(plot: &EvidencePlot, row: &PlotRow, chosen: Chosen) -> Element {
         .class("track lanes")
         .attr("aria-hidden", "true")
         .style("--lanes", lanes.to_string())
-        .all(pieces);
+        .all(pieces)
+        .with(follows(move || {
+            begins.with(|begins| reaches(axis, &drawn_of, begins))
+        }));
     let presses = row.marks.iter().map(|mark| press(axis, row, mark, chosen));
     el("li")
         .with(
@@ -167,6 +320,9 @@ fn scene(plot: &EvidencePlot, row: &PlotRow, chosen: Chosen) -> Element {
                     .all(presses),
             ),
         )
+        .with(follows(move || {
+            begins.with(|begins| reach_words(&said_of, begins))
+        }))
 }
 
 /// An end that was liked goes on: an open arrow to that side, beyond what was tried.

@@ -2,7 +2,10 @@
 
 use book::{Grade, Tick};
 
-use super::review::{Card, GRADES, Table, picture_of, scene_of, tick_box};
+use super::{
+    pairs::Pairs,
+    review::{Card, GRADES, Table, picture_of, scene_of, tick_box},
+};
 use crate::{
     browser::sheet,
     drawn::{hold, percent},
@@ -20,12 +23,15 @@ enum Lay {
     SamePlace,
     /// Pixel for pixel, the same place of each.
     FullSize,
+    /// Two at a time, blind.
+    Pairs,
 }
 
-const LAYS: [(Lay, &str); 3] = [
+const LAYS: [(Lay, &str); 4] = [
     (Lay::Beside, "Side by side"),
     (Lay::SamePlace, "In one place"),
     (Lay::FullSize, "At 100 %"),
+    (Lay::Pairs, "In pairs"),
 ];
 
 /// Steps of the place that is seen at full size, across and down.
@@ -87,12 +93,21 @@ fn turn_scene(table: Table, on: bool) {
 pub(super) fn dialog(table: Table) -> Element {
     let lay = Live::new(Lay::Beside);
     let place = Live::new([STEPS / 2, STEPS / 2]);
+    let pairs = Pairs::new(table);
+    let in_pairs = move || lay.get() == Lay::Pairs;
+    let turn = move |on| {
+        turn_scene(table, on);
+        pairs.begin();
+    };
     let close = move || {
         if let Some(dialog) = table.large.get() {
             sheet::close(&dialog);
         }
     };
     let position = move || {
+        if in_pairs() {
+            return pairs.position();
+        }
         let name = current(table).map(|card| card.name).unwrap_or_default();
         let count = table.cards.with(Vec::len);
         format!("{name}, {} of {count}", table.at.get() + 1)
@@ -111,6 +126,9 @@ pub(super) fn dialog(table: Table) -> Element {
             let is = lay.get() == way;
             let lie = move || {
                 lay.set(way);
+                if way == Lay::Pairs {
+                    pairs.begin();
+                }
                 to_current();
             };
             button("lay", name, lie).attr("aria-pressed", if is { "true" } else { "false" })
@@ -127,14 +145,18 @@ pub(super) fn dialog(table: Table) -> Element {
             if key.modified || event.is_on_slider() {
                 return;
             }
-            match key.name.as_str() {
-                "ArrowLeft" => step(table, false),
-                "ArrowRight" => step(table, true),
-                "PageUp" => turn_scene(table, false),
-                "PageDown" => turn_scene(table, true),
-                "1" => judge(table, GRADES[0].0),
-                "2" => judge(table, GRADES[1].0),
-                "3" => judge(table, GRADES[2].0),
+            match (key.name.as_str(), lay.now()) {
+                ("PageUp", _) => turn(false),
+                ("PageDown", _) => turn(true),
+                ("1", Lay::Pairs) => pairs.choose(Some(0)),
+                ("2", Lay::Pairs) => pairs.choose(Some(1)),
+                ("3", Lay::Pairs) => pairs.choose(None),
+                (_, Lay::Pairs) => {}
+                ("ArrowLeft", _) => step(table, false),
+                ("ArrowRight", _) => step(table, true),
+                ("1", _) => judge(table, GRADES[0].0),
+                ("2", _) => judge(table, GRADES[1].0),
+                ("3", _) => judge(table, GRADES[2].0),
                 _ => {}
             }
         })
@@ -158,9 +180,16 @@ pub(super) fn dialog(table: Table) -> Element {
             Lay::Beside => beside(table),
             Lay::SamePlace => same_place(table),
             Lay::FullSize => full_size(table, place),
+            Lay::Pairs => pairs.stage(),
         }))
-        .with(follows(move || verdict(table)))
-        .with(foot(table))
+        .with(follows(move || {
+            if in_pairs() {
+                pairs.verdict()
+            } else {
+                verdict(table)
+            }
+        }))
+        .with(follows(move || foot(table, in_pairs(), turn)))
 }
 
 /// A picture with its name, and how it was judged.
@@ -367,19 +396,26 @@ fn verdict(table: Table) -> Part {
         .into()
 }
 
-fn foot(table: Table) -> Element {
-    let next = move || {
-        let last = table.cards.with(Vec::len).saturating_sub(1);
-        let at_end = table.at.get() >= last && scene_beside(table, true).is_some();
-        row([
-            button("", "Previous picture", move || step(table, false)),
-            if at_end {
-                button("main", "Next scene", move || turn_scene(table, true))
-            } else {
-                button("", "Next picture", move || step(table, true))
-            },
+/// On to the next picture or scene, or back. Two at a time there are no pictures to go to.
+fn foot(table: Table, in_pairs: bool, turn: impl Fn(bool) + Copy + 'static) -> Element {
+    let last = table.cards.with(Vec::len).saturating_sub(1);
+    let further = scene_beside(table, true).is_some();
+    let next_scene = move || button("main", "Next scene", move || turn(true));
+    if in_pairs {
+        let before = scene_beside(table, false).is_none();
+        return row([
+            button("", "Previous scene", move || turn(false)).flag("disabled", before),
+            next_scene().flag("disabled", !further),
         ])
-        .class("large-foot")
-    };
-    el("div").with(follows(next))
+        .class("large-foot");
+    }
+    row([
+        button("", "Previous picture", move || step(table, false)),
+        if table.at.get() >= last && further {
+            next_scene()
+        } else {
+            button("", "Next picture", move || step(table, true))
+        },
+    ])
+    .class("large-foot")
 }

@@ -1,15 +1,15 @@
 //! Scans that are measured beside the page, their small copies, and what was measured, shown.
 
-use book::{Edit, Run, Scans, Slip, compared, runs};
+use book::{Edit, Roll, Run, Scans, Slip, compared, line_up, runs};
 use exposure::{Axis, words};
 use scans::{
-    desk::{Answer, Doubt, Logged, Question, Wanted, bar_from},
+    desk::{Answer, Begin, Doubt, Logged, Question, Wanted, bar_from},
     frame::BARS,
     roll::Said,
 };
 
 use super::{
-    review::{Scan, Table, by_number},
+    review::{Scan, Table, by_number, kept_lineup},
     room::{Place, Room},
 };
 use crate::{
@@ -100,31 +100,74 @@ fn question(table: Table) -> Option<Question> {
     if measured == 0 {
         return None;
     }
-    table.places.with(|places| {
-        table.roll.with(|_, roll| {
-            let frames = compared(roll, places).into_iter().map(|frame| Logged {
-                file: frame.file,
-                number: frame.number,
-                scene: frame.scene,
-                offset: frame.from_base,
-            });
-            let film = runs(roll).into_iter();
-            let film = film.map(|(number, series, offset)| Wanted {
-                number,
-                series,
-                offset,
-            });
-            Some(Question {
-                said: match roll.scans {
-                    Some(Scans::Fixed) => Said::Fixed,
-                    Some(Scans::Corrected) => Said::Corrected,
-                    _ => Said::Unknown,
-                },
-                frames: frames.collect(),
-                film: film.collect(),
-            })
-        })
-    })
+    table
+        .places
+        .with(|places| table.roll.with(|_, roll| Some(asked_of(roll, places))))
+}
+
+/// What is asked of the scans of a roll as they lie.
+fn asked_of(roll: &Roll, places: &[book::Place]) -> Question {
+    let frames = compared(roll, places).into_iter().map(|frame| Logged {
+        file: frame.file,
+        number: frame.number,
+        scene: frame.scene,
+        offset: frame.from_base,
+    });
+    let film = runs(roll).into_iter();
+    let film = film.map(|(number, series, offset)| Wanted {
+        number,
+        series,
+        offset,
+    });
+    Question {
+        said: match roll.scans {
+            Some(Scans::Fixed) => Said::Fixed,
+            Some(Scans::Corrected) => Said::Corrected,
+            _ => Said::Unknown,
+        },
+        frames: frames.collect(),
+        film: film.collect(),
+    }
+}
+
+/// Where clipping and casts begin in rolls whose scans were measured, each with its roll. Nothing of a roll whose scans tell no
+/// exposure, or lie where no name says.
+pub(super) async fn beginnings(room: Room, rolls: Vec<String>) -> Vec<(String, Begin)> {
+    let (mut out, mut beside) = (Vec::new(), None);
+    for id in rolls {
+        // OK to leave out: what cannot be read is not drawn.
+        let mut kept = pictures::of_roll(&id).await.unwrap_or_default();
+        kept.sort_by_cached_key(|kept| by_number(&kept.name));
+        let names: Vec<String> = kept.iter().map(|kept| kept.name.clone()).collect();
+        let question = room.once(|book| {
+            let roll = book.roll(&id)?;
+            let how = kept_lineup(roll, &names)?;
+            Some(asked_of(roll, &line_up(roll, names.len(), &how)))
+        });
+        let Some(question) = question else {
+            continue;
+        };
+        if beside.is_none() {
+            beside = Beside::start().await;
+        }
+        let Some(running) = &beside else {
+            break;
+        };
+        let records: Vec<Option<String>> =
+            kept.into_iter().map(|kept| Some(kept.measured)).collect();
+        let told = running.tell(&question.text(), &records).await;
+        let told = told.and_then(|text| Answer::read(&text).ok());
+        let begins = told
+            .filter(|told| told.tells_exposure)
+            .map(|told| told.begins);
+        out.extend(
+            begins
+                .unwrap_or_default()
+                .into_iter()
+                .map(|begin| (id.clone(), begin)),
+        );
+    }
+    out
 }
 
 /// Asks until what was asked last is answered. One at a time, for the program beside the page does one thing after the other.
@@ -339,14 +382,14 @@ pub(super) fn region(table: Table) -> Element {
 
 /// Where clipping or a cast begins, in sentences.
 fn begins(told: &Answer) -> String {
-    let line = |(scene, offset, words): &(u16, f64, String)| {
-        let at = scans::roll::stops(*offset);
+    let line = |begin: &Begin| {
+        let at = scans::roll::stops(begin.offset);
         let at = if at.is_even() {
             "at the base".to_owned()
         } else {
             format!("at {} than the base", words::difference(at))
         };
-        format!("Scene {scene}, {at}: {words}.")
+        format!("Scene {}, {at}: {}.", begin.scene, begin.words)
     };
     let lines: Vec<String> = told.begins.iter().map(line).collect();
     lines.join("\n")

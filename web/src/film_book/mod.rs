@@ -13,6 +13,7 @@ mod loading;
 mod marks;
 mod measured;
 mod new_film;
+mod pairs;
 mod papers;
 mod put_in;
 mod removing;

@@ -281,6 +281,12 @@ impl Table {
         })
     }
 
+    /// A number that nobody knows beforehand, another at each call.
+    pub(super) fn drawn(self) -> u32 {
+        self.looks.quietly(|looks| *looks = looks.wrapping_add(1));
+        self.scans.once(|scans| draw(scans, self.looks.now()))
+    }
+
     /// Changes the verdict of a frame.
     fn judge(self, frame: u16, change: impl FnOnce(Option<Verdict>) -> Option<Verdict>) {
         let now = self.roll.once(|_, roll| roll.frame(frame)?.verdict.clone());
@@ -450,7 +456,7 @@ fn kept(roll: &Roll) -> Vec<(u16, String)> {
 }
 
 /// The line-up that gives these files the names that are kept; none if nothing is kept or the files lie another way.
-fn kept_lineup(roll: &Roll, files: &[String]) -> Option<Lineup> {
+pub(super) fn kept_lineup(roll: &Roll, files: &[String]) -> Option<Lineup> {
     let kept = kept(roll);
     let file_of = |number: u16| {
         let (_, name) = kept.iter().find(|(known, _)| *known == number)?;
@@ -1008,9 +1014,7 @@ fn blind(table: Table) -> Part {
     let (is_bare, is_blind) = (table.is_bare(), table.is_blind());
     let hide = move |ticked: bool| {
         // Each time another number: who has looked once knows the pictures in that order.
-        table.looks.quietly(|looks| *looks = looks.wrapping_add(1));
-        let lot = || table.scans.once(|scans| draw(scans, table.looks.now()));
-        table.lot.set(ticked.then(lot));
+        table.lot.set(ticked.then(|| table.drawn()));
     };
     let words = if is_blind {
         "The pictures are shuffled and go by letters. Take the tick away to see which is which."

@@ -14,6 +14,7 @@ mod log;
 mod long;
 mod merging;
 mod ordering;
+mod pairing;
 mod papers;
 mod putting;
 mod rating;

@@ -13,7 +13,7 @@ use crate::check::{aperture, corrected, date, light, moment, setting, speed, tim
 pub(crate) type Op = (u8, u16, u16);
 
 pub(crate) fn ops(most: usize) -> impl Strategy<Value = Vec<Op>> {
-    prop::collection::vec((0_u8..37, 0_u16..400, 0_u16..400), 0..most)
+    prop::collection::vec((0_u8..40, 0_u16..400, 0_u16..400), 0..most)
 }
 
 fn pick<T: Clone>(list: &[T], n: u16) -> T {
@@ -349,6 +349,16 @@ pub(crate) fn change_of(book: &Book, (what, a, b): Op) -> Edit {
             scene: 1 + b % 3,
             name: text.clone(),
             note: text,
+        },
+        36..=38 => Edit::Compare {
+            roll,
+            pair: [1 + a % 4, 1 + b % 4],
+            better: pick(&[None, Some(1 + a % 4), Some(1 + b % 4), Some(9)], a / 4),
+            taken_back: b % 5 == 0,
+        },
+        39 => Edit::ForgetPairs {
+            roll,
+            scene: 1 + b % 3,
         },
         33 if b % 40 == 0 => Edit::RemoveBatch("box".to_owned()),
         34 if b % 40 == 0 => Edit::RemoveAll,

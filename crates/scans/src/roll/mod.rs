@@ -393,6 +393,20 @@ pub enum Begins {
     LeansWithLess(u8),
 }
 
+impl Begins {
+    /// Whether it goes on to more light; else to less.
+    #[must_use]
+    pub const fn is_to_more(self) -> bool {
+        matches!(self, Self::Burnt | Self::LeansWithMore(_))
+    }
+
+    /// Whether it is clipping; else it is a cast.
+    #[must_use]
+    pub const fn is_clipping(self) -> bool {
+        matches!(self, Self::Burnt | Self::Black)
+    }
+}
+
 /// Where clipping or a cast begins in a scene.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Beginning {

@@ -3,7 +3,7 @@
 use proptest::prelude::*;
 use scans::{
     Measured,
-    desk::{Answer, Doubt, Logged, Otherwise, Question, Seen, Wanted, answer},
+    desk::{Answer, Begin, Doubt, Logged, Otherwise, Question, Seen, Wanted, answer},
     frame::BARS,
     roll::Said,
 };
@@ -154,7 +154,7 @@ proptest! {
         doubts in prop::collection::vec((1_u16..99, 1_u16..99, sentence()), 0..4),
         files in prop::collection::vec((1_u16..99, 0_usize..99), 0..9),
         other in prop::option::of(sentence()),
-        begins in prop::collection::vec((0_u16..9, -9.0_f64..9.0, sentence()), 0..4),
+        begins in prop::collection::vec((0_u16..9, 1_u16..99, -9.0_f64..9.0, any::<[bool; 2]>(), sentence()), 0..4),
         seen in prop::collection::vec(prop::option::of((0.0_f64..1.0, sentence())), 0..4),
     ) {
         let answer = Answer {
@@ -163,7 +163,9 @@ proptest! {
             says,
             doubts: doubts.into_iter().map(|(less, more, words)| Doubt { less, more, words }).collect(),
             otherwise: other.map(|words| Otherwise { words, files }),
-            begins,
+            begins: begins.into_iter().map(|(scene, number, offset, [to_more, clips], words)| Begin {
+                scene, number, offset, to_more, clips, words,
+            }).collect(),
             files: seen.into_iter().map(|seen| seen.map(|(bright, words)| Seen {
                 bars: [bright / 3.0; BARS], bright, words,
             })).collect(),

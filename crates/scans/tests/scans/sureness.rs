@@ -107,7 +107,7 @@ fn what_never_lost() {
         rank(&[vec![0.0, 1.0], vec![0.0]], PRIOR).is_err(),
         "no square"
     );
-    assert!(rank(&vec![vec![0.0; 13]; 13], PRIOR).is_err(), "too many");
+    assert!(rank(&vec![vec![0.0; 25]; 25], PRIOR).is_err(), "too many");
     // Without any comparison all are equal, and nothing is shown.
     let none = rank(&vec![vec![0.0; 3]; 3], PRIOR).expect("a prior");
     assert!(
@@ -115,6 +115,33 @@ fn what_never_lost() {
         "{none:?}"
     );
     assert!(!none.is_shown(0, 2), "nothing");
+}
+
+/// How many more comparisons are worth making: what is said agrees with comparing that often.
+#[test]
+fn how_often_until_a_difference_is_shown() {
+    // Each time the same choices: 3 of 4 for the first against the second.
+    let told = |times: f64| rank(&[vec![0.0, 3.0 * times], vec![times, 0.0]], 0.0).expect("ranked");
+    let once = told(1.0);
+    assert!(!once.is_shown(0, 1), "3 of 4 show nothing");
+    let until = once.times_until_shown(0, 1).expect("a number");
+    // Comparisons of the one pair, four for each time.
+    let enough = told(until / 4.0);
+    let fewer = told((until - 1.0) / 4.0);
+    assert!(enough.is_shown(0, 1), "{until} are enough");
+    assert!(!fewer.is_shown(0, 1), "one fewer than {until} is not");
+    // 1.96² · 4/(¾·¼·16) / ln(3)²: the standard error of a log odds.
+    close(
+        "by hand",
+        until,
+        (1.959_964_f64.powi(2) / (0.1875 * 3.0_f64.ln().powi(2))).ceil(),
+        1e-9,
+    );
+    let even = rank(&[vec![0.0, 2.0], vec![2.0, 0.0]], PRIOR).expect("ranked");
+    assert_eq!(even.times_until_shown(0, 1), None, "equal ones never");
+    let [least, middle, most] = even.against_average(0);
+    close("half", middle, 0.5, 1e-9);
+    close("as wide to both sides", least, 1.0 - most, 1e-9);
 }
 
 /// With equal wins no winner is named.
