@@ -309,7 +309,7 @@ impl Ranking {
                     "If choices go on like this, comparing each pair about {} times would show one.",
                     words::decimal(times, 0)
                 ),
-                None => "If choices go on like this, more comparisons would hardly show one: take either.".to_owned(),
+                None => "If choices go on like this, more comparisons would hardly show one: take what suits the subject.".to_owned(),
             });
         }
         for at in &order[1..] {
