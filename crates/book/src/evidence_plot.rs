@@ -79,7 +79,6 @@ pub fn evidence_plot(book: &Book, suggestion: &Suggestion) -> EvidencePlot {
                     suggestion.box_speed,
                     suggestion.evidence.iter().find(known),
                 )
-                .filter(|_| known_any(suggestion, roll))
             })
         })
         .collect();
@@ -120,14 +119,6 @@ fn lanes(axis: Axis, marks: &mut [PlotMark]) {
             None => ends.push(at),
         }
     }
-}
-
-/// Whether a roll says anything in this suggestion.
-fn known_any(suggestion: &Suggestion, roll: &Roll) -> bool {
-    suggestion
-        .evidence
-        .iter()
-        .any(|evidence| evidence.roll == roll.id)
 }
 
 /// A scene with its light, in EV; none where none of its frames counts.

@@ -83,7 +83,7 @@ impl FilmTest {
                     format!("{} than box speed", words::difference(from_box))
                 }
             ),
-            _ => "no speed: the steps did not reach".to_owned(),
+            _ => "no speed could be read off it".to_owned(),
         };
         let contrast = self.contrast_thousandths.map_or_else(String::new, |over| {
             format!(

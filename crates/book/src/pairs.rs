@@ -182,19 +182,20 @@ pub fn next_pair(roll: &Roll, frames: &[u16], number: u32) -> Option<Round> {
 /// which one a frame is.
 fn wins(
     pairs: &[Pair],
-    count: usize,
+    variants: usize,
     variant: impl Fn(u16) -> Option<usize>,
+    count: impl Fn(&Pair) -> [f64; 2],
     into: Option<Vec<Vec<f64>>>,
 ) -> Vec<Vec<f64>> {
-    let mut wins = into.unwrap_or_else(|| vec![vec![0.0; count]; count]);
+    let mut wins = into.unwrap_or_else(|| vec![vec![0.0; variants]; variants]);
     for pair in pairs {
         let (Some(one), Some(other)) = (variant(pair.one), variant(pair.other)) else {
             continue;
         };
         if one != other {
-            let even = f64::from(pair.even) / 2.0;
-            wins[one][other] += f64::from(pair.one_better) + even;
-            wins[other][one] += f64::from(pair.other_better) + even;
+            let [for_one, for_other] = count(pair);
+            wins[one][other] += for_one;
+            wins[other][one] += for_other;
         }
     }
     wins
@@ -205,7 +206,11 @@ fn wins(
 #[must_use]
 pub fn pair_wins(roll: &Roll, frames: &[u16]) -> Vec<Vec<f64>> {
     let place = |id: u16| frames.iter().position(|known| *known == id);
-    wins(&roll.pairs, frames.len(), place, None)
+    let each = |pair: &Pair| {
+        let even = f64::from(pair.even) / 2.0;
+        [pair.one_better, pair.other_better].map(|better| f64::from(better) + even)
+    };
+    wins(&roll.pairs, frames.len(), place, each, None)
 }
 
 /// What blind comparisons of a group's frames say of offsets from box speed.
@@ -223,7 +228,8 @@ pub struct PairedOffsets {
 const ONE: f64 = 0.25;
 
 /// Puts the blind comparisons of all scenes of a group together, by offset from box speed. Rolls whose scans were corrected frame by
-/// frame, and frames that are no evidence, are left out. None where nothing was compared.
+/// frame, and frames that are no evidence, are left out; a pair that was compared several times counts once, as most of its comparisons
+/// say. None where nothing was compared.
 #[must_use]
 pub fn paired_offsets(book: &Book, group: &Group) -> Option<PairedOffsets> {
     let box_speed = book.stock(&group.stock)?.box_speed;
@@ -260,7 +266,19 @@ pub fn paired_offsets(book: &Book, group: &Group) -> Option<PairedOffsets> {
             let found = known.find(|(roll, frame, ..)| *roll == nth && *frame == id)?;
             variant_of(found.3)
         };
-        table = Some(wins(&roll.pairs, offsets.len(), variant, table));
+        // Whoever compares the same two pictures again shows how constant a taste is, and nothing more of the film: a pair counts once.
+        let once = |pair: &Pair| {
+            if pair.one_better == pair.other_better {
+                [0.5, 0.5]
+            } else {
+                [
+                    pair.one_better > pair.other_better,
+                    pair.other_better > pair.one_better,
+                ]
+                .map(|better| f64::from(u8::from(better)))
+            }
+        };
+        table = Some(wins(&roll.pairs, offsets.len(), variant, once, table));
     }
     let wins = table.filter(|wins| wins.iter().flatten().any(|count| *count > 0.0))?;
     let mut scenes: Vec<(usize, u16)> = frames

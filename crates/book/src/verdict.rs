@@ -1,6 +1,6 @@
 //! From judged frames to a rating for the rest of the group.
 
-use exposure::{Stops, words};
+use exposure::{Stops, chance::within, words};
 
 use crate::{
     Batch, Book, Date, Evidence, Film, Finding, Frame, Grade, Group, Limits, Roll, Scans, Speed,
@@ -48,6 +48,8 @@ pub struct Suggestion {
     pub rating: Speed,
     /// How sure it is.
     pub sure: Sureness,
+    /// How likely frames that are liked at random, between the ends of these brackets, would agree as well: 0 to 1.
+    pub chance: f64,
     /// The suggestion, its evidence and its certainty in sentences.
     pub words: Vec<String>,
     /// What would make it surer, one sentence each.
@@ -109,11 +111,9 @@ fn ends(values: impl Iterator<Item = i32> + Clone) -> Option<(i32, i32)> {
     Some((values.clone().min()?, values.max()?))
 }
 
-/// What the judged frames of one scene say; none if no frame that counts was liked.
-fn evidence(roll: &Roll, scene: u16, box_speed: Speed) -> Option<Evidence> {
-    let kept = roll.scene(scene)?;
-    let judged: Vec<(Grade, i32, f64, u16)> = roll
-        .frames
+/// Grades and offsets from box speed, in thousandths, of the judged frames of a scene that count, with their light and ids.
+fn judged(roll: &Roll, scene: u16, box_speed: Speed) -> Vec<(Grade, i32, f64, u16)> {
+    roll.frames
         .iter()
         .enumerate()
         .filter(|(_, frame)| frame.plan.scene() == Some(scene))
@@ -124,7 +124,22 @@ fn evidence(roll: &Roll, scene: u16, box_speed: Speed) -> Option<Evidence> {
             let offset = text::thousandths(shot.from_box(box_speed));
             Some((grade, offset, shot.light.get(), frame.id))
         })
-        .collect();
+        .collect()
+}
+
+/// The offsets of a scene at which a frame could have been found best: those with a judged frame to both sides.
+fn inner(judged: &[(Grade, i32, f64, u16)]) -> Vec<i32> {
+    let offsets = judged.iter().map(|(_, offset, ..)| *offset);
+    let Some((least, most)) = ends(offsets.clone()) else {
+        return Vec::new();
+    };
+    offsets.filter(|at| *at > least && *at < most).collect()
+}
+
+/// What the judged frames of one scene say; none if no frame that counts was liked.
+fn evidence(roll: &Roll, scene: u16, box_speed: Speed) -> Option<Evidence> {
+    let kept = roll.scene(scene)?;
+    let judged = judged(roll, scene, box_speed);
     let of = |least: Grade| {
         judged
             .iter()
@@ -172,6 +187,9 @@ pub fn conclude(book: &Book, group: &Group) -> Conclusion {
         return Conclusion::Nothing("The stock of this group is not in the book.".to_owned());
     };
     let mut found = Vec::new();
+    // Of every judged scene what was usable in it, also where nothing was liked.
+    let mut usable: Vec<Option<(i32, i32)>> = Vec::new();
+    let mut inner_places = Vec::new();
     let (mut corrected, mut unknown) = (Vec::new(), Vec::new());
     let mut known_scenes = 0;
     for roll in book.rolls_of(group) {
@@ -180,6 +198,19 @@ pub fn conclude(book: &Book, group: &Group) -> Conclusion {
             .iter()
             .filter_map(|scene| evidence(roll, scene.number, stock.box_speed))
             .collect();
+        if roll.scans != Some(Scans::Corrected) {
+            for scene in &roll.scenes {
+                let judged = judged(roll, scene.number, stock.box_speed);
+                let good = judged.iter().filter(|(grade, ..)| *grade >= Grade::Usable);
+                if !judged.is_empty() {
+                    usable.push(ends(good.map(|(_, offset, ..)| *offset)));
+                }
+                let known = |known: &&Evidence| known.scene == scene.number && known.is_found();
+                if of_roll.iter().any(|one| known(&one)) {
+                    inner_places.push(inner(&judged));
+                }
+            }
+        }
         if of_roll.is_empty() {
             continue;
         }
@@ -216,27 +247,25 @@ pub fn conclude(book: &Book, group: &Group) -> Conclusion {
     } else {
         nearest_third(middle)
     };
-    let low = found
-        .iter()
-        .map(|scene| scene.usable_thousandths.0)
-        .max()
-        .unwrap_or(0);
-    let high = found
-        .iter()
-        .map(|scene| scene.usable_thousandths.1)
-        .min()
-        .unwrap_or(0);
+    let usable = usable.into_iter().reduce(|a, b| {
+        let ((a, b), (c, d)) = a.zip(b)?;
+        Some((a.max(c), b.min(d))).filter(|(low, high)| low <= high)
+    });
+    let usable = usable.flatten();
+    let (agree, _) = agreeing(&found);
     let mut suggestion = Suggestion {
         group: group.clone(),
         film: stock.film,
         box_speed: stock.box_speed,
         median: stops(middle),
         liked: (stops(liked[0]), stops(liked[liked.len() - 1])),
-        usable: (low <= high).then(|| (text::from_thousandths(low), text::from_thousandths(high))),
+        usable: usable
+            .map(|(low, high)| (text::from_thousandths(low), text::from_thousandths(high))),
         limits: finding::limits_of(&found),
         offset,
         rating: rating_for(stock.box_speed, offset),
         sure: Sureness::Hint,
+        chance: within(&inner_places, AGREE_WITHIN, agree),
         evidence: found,
         words: Vec::new(),
         surer: Vec::new(),
@@ -256,6 +285,9 @@ fn other_light<'a>(scenes: impl Iterator<Item = &'a Evidence> + Clone) -> bool {
     ends(scenes.map(|scene| scene.light_tenths))
         .is_some_and(|(least, most)| most - least >= OTHER_LIGHT_TENTHS)
 }
+
+/// From this chance on agreement shows nothing: as for [`is_shown`].
+const MOST_CHANCE: f64 = 0.05;
 
 /// A stop, within which scenes agree, in thousandths.
 const AGREE_WITHIN: i32 = 1083;
@@ -294,7 +326,11 @@ fn sureness(suggestion: &Suggestion, known: usize) -> Sureness {
         0 | 1 => Sureness::Hint,
         _ if agree < of && !shown => Sureness::Split,
         _ if known == 0 || agree < 2 || !suggestion.limits.is_found() => Sureness::Hint,
-        _ if !shown || known < scenes || !other_light(found(&suggestion.evidence)) => {
+        _ if !shown
+            || suggestion.chance > MOST_CHANCE
+            || known < scenes
+            || !other_light(found(&suggestion.evidence)) =>
+        {
             Sureness::Fair
         }
         _ => Sureness::Good,
@@ -353,9 +389,22 @@ fn sure_words(suggestion: &Suggestion) -> String {
         Sureness::Good => format!(
             "{agree} of {of} scenes in different light agree within a stop: sure. Chance alone would do so in less than {} % \
              of cases.",
-            percent(by_chance(agree, of) + 0.005)
+            percent(by_chance(agree, of).max(suggestion.chance) + 0.005)
         ),
     }
+}
+
+/// What agreement is worth, where the brackets left little room to disagree; none where they left enough, or nothing agrees.
+fn forced_words(suggestion: &Suggestion) -> Option<String> {
+    let (agree, _) = agreeing(&suggestion.evidence);
+    let is_forced = agree > 1 && suggestion.chance > MOST_CHANCE;
+    is_forced.then(|| {
+        format!(
+            "Between the ends of these brackets there was little room to disagree: frames liked at random would agree as well in {} of \
+             100 cases.",
+            percent(suggestion.chance)
+        )
+    })
 }
 
 /// How far the readings may be off that everything is counted from; none where nothing is known of it.
@@ -415,6 +464,7 @@ fn say(suggestion: &Suggestion, corrected: &[String], unknown: &[String]) -> Vec
         },
     ));
     out.push(sure_words(suggestion));
+    out.extend(forced_words(suggestion));
     out.extend(read_words(&suggestion.evidence));
     let mut cameras: Vec<&str> = Vec::new();
     for scene in &suggestion.evidence {
@@ -452,9 +502,13 @@ pub(crate) fn usable_words(evidence: &[Evidence], range: (Stops, Stops)) -> Stri
 /// Whether an end of what was usable in every scene is the end of a bracket, so that more may be usable.
 fn usable_to_the_end(evidence: &[Evidence], (least, most): (Stops, Stops)) -> bool {
     let (least, most) = (text::thousandths(least), text::thousandths(most));
+    // A scene that is not among these, for nothing in it was liked, may have ended it.
     let ends_there = |ends: fn(&Evidence) -> (i32, i32), at: i32| {
-        let mut scenes = evidence.iter().filter(|scene| ends(scene).0 == at);
-        scenes.all(|scene| ends(scene).0 == ends(scene).1)
+        let mut scenes = evidence
+            .iter()
+            .filter(|scene| ends(scene).0 == at)
+            .peekable();
+        scenes.peek().is_some() && scenes.all(|scene| ends(scene).0 == ends(scene).1)
     };
     ends_there(
         |scene| (scene.usable_thousandths.0, scene.tried_thousandths.0),
@@ -508,7 +562,7 @@ fn surer(suggestion: &Suggestion, unknown: &[String]) -> Vec<String> {
     let (agree, of) = agreeing(evidence);
     if evidence.len() == 1 {
         out.push("Judge two more scenes, in other light.".to_owned());
-    } else if agree == of && agree < 6 {
+    } else if agree == of && agree < 6 && suggestion.chance < 1.0 {
         let more = usize::try_from(6 - agree).unwrap_or_default();
         out.push(format!(
             "{} with frames to both sides of the liked one {} chance out, if {} agree.",
@@ -516,6 +570,12 @@ fn surer(suggestion: &Suggestion, unknown: &[String]) -> Vec<String> {
             if more == 1 { "rules" } else { "rule" },
             if more == 1 { "it does" } else { "they" }
         ));
+    }
+    if agree > 1 && suggestion.chance > MOST_CHANCE {
+        out.push(
+            "Reach further to both sides of the liked frames, or in smaller steps, so that scenes can disagree."
+                .to_owned(),
+        );
     }
     out.push(format!(
         "One check bracket of 3 frames on the next roll, around {}.",

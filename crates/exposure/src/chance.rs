@@ -41,6 +41,57 @@ pub fn at_least(right: u32, of: u32, each: f64) -> f64 {
     each_count(of, each).iter().skip(right as usize).sum()
 }
 
+/// Chance that of draws with chances of their own at least so many succeed.
+fn at_least_of(chances: impl Iterator<Item = f64>, right: u32) -> f64 {
+    let mut counts = vec![1.0];
+    for chance in chances {
+        counts.push(0.0);
+        for k in (0..counts.len()).rev() {
+            let one_less = if k > 0 { counts[k - 1] } else { 0.0 };
+            counts[k] = counts[k] * (1.0 - chance) + one_less * chance;
+        }
+    }
+    counts.iter().skip(right as usize).sum()
+}
+
+/// How likely draws agree by luck: the chance that at least `agree` of them lie within `window` of one another, where each is drawn from
+/// places of its own, all of them equally likely. Exact where all are to agree, else at most so much.
+///
+/// ```
+/// // Three scenes, liked at random at one of three places a stop apart: that all lie within a stop happens in 15 of 27 cases.
+/// let places = [vec![0, 1000, 2000], vec![0, 1000, 2000], vec![0, 1000, 2000]];
+/// assert!((exposure::chance::within(&places, 1000, 3) - 15.0 / 27.0).abs() < 1e-12);
+/// ```
+#[must_use]
+pub fn within(places: &[Vec<i32>], window: i32, agree: u32) -> f64 {
+    if agree == 0 {
+        return 1.0;
+    }
+    let share = |places: &Vec<i32>, from: i32, to: i32| {
+        let there = places.iter().filter(|at| (from..=to).contains(*at)).count();
+        #[expect(clippy::cast_precision_loss, reason = "frames of a bracket")]
+        let share = there as f64 / places.len().max(1) as f64;
+        share
+    };
+    let mut least: Vec<i32> = Vec::new();
+    for at in places.iter().flatten() {
+        if !least.contains(at) {
+            least.push(*at);
+        }
+    }
+    // The least of those that agree lies at one of the places: of all within the window from there, less those without it.
+    let chance: f64 = least
+        .iter()
+        .map(|from| {
+            let to = from.saturating_add(window);
+            let tail =
+                |from: i32| at_least_of(places.iter().map(|all| share(all, from, to)), agree);
+            tail(*from) - tail(from.saturating_add(1))
+        })
+        .sum();
+    chance.clamp(0.0, 1.0)
+}
+
 /// Chance of so many successes in a row within so many tries.
 ///
 /// ```

@@ -22,6 +22,8 @@ pub(crate) struct Key {
     pub(crate) name: String,
     /// Whether Shift was down.
     pub(crate) shift: bool,
+    /// Whether it is held down, and this is not the press itself.
+    pub(crate) held: bool,
     /// Whether another modifier was, which makes it a key of the browser's or the system's.
     pub(crate) modified: bool,
 }
@@ -42,6 +44,13 @@ impl Happened {
         self.on()
             .map(|on| files::chosen(on.unchecked_ref()))
             .unwrap_or_default()
+    }
+
+    /// Forgets them, so that the same files can be chosen there again.
+    pub(crate) fn forget_files(&self) {
+        if let Some(on) = self.on() {
+            files::forget(on.unchecked_ref());
+        }
     }
 
     fn on(&self) -> Option<Element> {
@@ -108,6 +117,7 @@ impl Happened {
         Key {
             name: event.key(),
             shift: event.shift_key(),
+            held: event.repeat(),
             modified: event.ctrl_key() || event.alt_key() || event.meta_key(),
         }
     }

@@ -49,6 +49,8 @@ pub(crate) struct Kept {
     keeper: Live<Keeper>,
     /// Whether the book was opened.
     opened: Live<bool>,
+    /// Whether everything that is stored was read: what the book has not is not there.
+    read_whole: Live<bool>,
     /// What waits for that.
     when_open: Live<Vec<Later>>,
     /// What waits until everything is kept, or cannot be.
@@ -111,6 +113,7 @@ impl Kept {
         Self {
             keeper: Live::new(Keeper::new(&page_name())),
             opened: Live::new(false),
+            read_whole: Live::new(false),
             when_open: Live::new(Vec::new()),
             when_kept: Live::new(Vec::new()),
             coming: Live::new(String::new()),
@@ -127,6 +130,11 @@ impl Kept {
     /// Whether the book is open, now and whenever that changes.
     pub(super) fn is_open(&self) -> bool {
         self.opened.get()
+    }
+
+    /// Whether what the book has not is not there either: everything that is stored was read.
+    pub(super) fn was_read_whole(&self) -> bool {
+        self.read_whole.now()
     }
 
     /// What is wrong with keeping, if anything.
@@ -265,7 +273,14 @@ impl Room {
             Ok(name) => kept.name.put(Some(name)),
             Err(why) => kept.trouble.set(Some(why)),
         }
-        for (name, text) in database::index().await.unwrap_or_default() {
+        let index = match database::index().await {
+            Ok(index) => index,
+            Err(why) => {
+                kept.trouble.set(Some(why));
+                Vec::new()
+            }
+        };
+        for (name, text) in index {
             let Some(shelved) = Shelved::decode(&text).filter(|it| it.key().text() == name) else {
                 newer += 1;
                 continue;
@@ -312,6 +327,8 @@ impl Room {
             keeper.changed(to);
             keeper.changed(key);
         }
+        let whole = damaged.is_empty() && newer == 0 && kept.trouble.now().is_none();
+        kept.read_whole.put(whole);
         self.notices.set(unread_words(damaged.len(), newer));
         kept.keeper.put(keeper);
         self.desk.put(desk);

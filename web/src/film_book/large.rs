@@ -1,6 +1,6 @@
 //! The light table: the frames of a scene as large as the window allows, judged where they are seen.
 
-use book::{Grade, Tick};
+use book::{Grade, Tick, Verdict};
 
 use super::{
     pairs::Pairs,
@@ -11,7 +11,7 @@ use crate::{
     drawn::{hold, percent},
     live::Live,
     parts::{Element, Part, el, follows, parts},
-    piece::{button, paragraph, row},
+    piece::{button, paragraph, row, said},
 };
 
 /// How the frames are laid.
@@ -60,10 +60,30 @@ fn current(table: Table) -> Option<Card> {
     table.cards.with(|cards| cards.get(at).cloned())
 }
 
-fn judge(table: Table, grade: Grade) {
+/// The keys of the ticks, in their order: the first letter of each.
+const TICK_KEYS: [&str; 5] = ["s", "h", "f", "g", "c"];
+
+/// The frame that is judged now, and its verdict.
+fn judged(table: Table) -> Option<(u16, Option<Verdict>)> {
     let at = table.at.now();
-    if let Some(id) = table.cards.once(|cards| Some(cards.get(at)?.id)) {
+    let id = table.cards.once(|cards| Some(cards.get(at)?.id))?;
+    let given = table.roll.once(|_, roll| roll.frame(id)?.verdict.clone());
+    Some((id, given))
+}
+
+/// Gives a grade by key. One that is given already stays: whoever presses twice does not mean to take it back.
+fn judge(table: Table, grade: Grade) {
+    if let Some((id, given)) = judged(table)
+        && given.is_none_or(|given| given.grade != grade)
+    {
         table.grade(id, grade);
+    }
+}
+
+fn turn_tick(table: Table, tick: Tick) {
+    if let Some((id, given)) = judged(table) {
+        let on = given.is_some_and(|given| given.ticks.contains(&tick));
+        table.tick(id, tick, !on);
     }
 }
 
@@ -104,6 +124,8 @@ pub(super) fn dialog(table: Table) -> Element {
             sheet::close(&dialog);
         }
     };
+    // The card of the frame that was judged last: what it was opened from may be another scene's.
+    let closed = move || sheet::turn_to(".frame-picture[data-at]");
     let position = move || {
         if in_pairs() {
             return pairs.position();
@@ -140,9 +162,18 @@ pub(super) fn dialog(table: Table) -> Element {
         .class("large")
         .here(table.large)
         .named("Light table")
+        .on("close", move |_| closed())
         .on("keydown", move |event| {
             let key = event.key();
-            if key.modified || event.is_on_slider() {
+            // A key that is held says nothing more than one that was pressed.
+            if key.modified || key.held {
+                return;
+            }
+            let moves = matches!(
+                key.name.as_str(),
+                "ArrowLeft" | "ArrowRight" | "PageUp" | "PageDown"
+            );
+            if moves && event.is_on_slider() {
                 return;
             }
             match (key.name.as_str(), lay.now()) {
@@ -157,7 +188,12 @@ pub(super) fn dialog(table: Table) -> Element {
                 ("1", _) => judge(table, GRADES[0].0),
                 ("2", _) => judge(table, GRADES[1].0),
                 ("3", _) => judge(table, GRADES[2].0),
-                _ => {}
+                (key, _) => {
+                    let mut keys = TICK_KEYS.into_iter().zip(Tick::ALL);
+                    if let Some((_, tick)) = keys.find(|(known, _)| *known == key) {
+                        turn_tick(table, tick);
+                    }
+                }
             }
         })
         .with(
@@ -188,6 +224,17 @@ pub(super) fn dialog(table: Table) -> Element {
             } else {
                 verdict(table)
             }
+        }))
+        .with(follows(move || {
+            // What is said lies on the sheet, which this covers.
+            let room = table.roll.room;
+            parts![
+                said("notice light-notice", room.notice_lines()).attr("role", "status"),
+                el("p")
+                    .class("light-said")
+                    .attr("role", "status")
+                    .says(room.said.get()),
+            ]
         }))
         .with(follows(move || foot(table, in_pairs(), turn)))
 }

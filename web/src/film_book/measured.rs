@@ -18,6 +18,7 @@ use crate::{
         files::{self, File},
         later::spawn_local,
         pictures::{self, Kept},
+        sheet,
         worker::Beside,
     },
     drawn::{Plot, figure, line_scale_of},
@@ -62,9 +63,17 @@ pub(super) fn begin(table: Table) {
             small: files::picture(&kept.picture),
             bytes: kept.picture.size(),
             measured: Some(kept.measured),
+            kept: true,
             ..Scan::default()
         };
-        table.lie(kept.into_iter().map(scan).collect());
+        let (_, more) = table.lie(kept.into_iter().map(scan).collect());
+        if !more.is_empty() {
+            table
+                .roll
+                .room
+                .said
+                .set(format!("The small copies are here again.{more}"));
+        }
         let now = turn(table);
         let Some(beside) = start(table).await else {
             return;
@@ -203,30 +212,39 @@ async fn tell(table: Table, asked: Worked<Option<Question>>, busy: Live<bool>) {
     busy.quietly(|busy| *busy = false);
 }
 
-/// Copies and measures files, one after the other, and keeps the copies.
+/// Changes a scan that lies on the table.
+fn on_scan(table: Table, name: &str, change: impl FnOnce(&mut Scan)) {
+    table.scans.update(|scans| {
+        if let Some(scan) = scans.iter_mut().find(|scan| scan.name == name) {
+            change(scan);
+        }
+    });
+}
+
+/// Copies and measures files, one after the other, and keeps the copies. Only when all of them are kept are copies taken away of scans
+/// that do not lie here any more.
 pub(super) fn look(table: Table, files: Vec<(String, File)>) {
     let id = table.roll.id();
     let this = turn(table);
     // What measured the scans before these has nothing more to do.
     table.beside.put(None);
     spawn_local(async move {
-        let Some(beside) = start(table).await else {
+        let beside = start(table).await;
+        if turn(table) != this {
+            return;
+        }
+        let Some(beside) = beside else {
             // They are shown as they are.
-            if turn(table) == this {
-                table.scans.update(|scans| {
-                    for scan in scans {
-                        scan.waits = false;
-                    }
-                });
-            }
+            table.scans.update(|scans| {
+                for scan in scans {
+                    scan.waits = false;
+                }
+            });
             return;
         };
-        let mut trouble = forget_others(&id, &files).await.err();
+        let mut trouble = None;
         let (of, mut refused) = (files.len(), Vec::new());
         for (nth, (name, file)) in files.into_iter().enumerate() {
-            if turn(table) != this {
-                return;
-            }
             table
                 .work
                 .set(format!("Measuring: {nth} of {of} scans are done."));
@@ -236,11 +254,7 @@ pub(super) fn look(table: Table, files: Vec<(String, File)>) {
             }
             let Some(looked) = looked else {
                 // A file that cannot be shown is no picture at full size either.
-                table.scans.update(|scans| {
-                    if let Some(scan) = scans.get_mut(nth) {
-                        scan.whole = None;
-                    }
-                });
+                on_scan(table, &name, |scan| scan.whole = None);
                 refused.push(name);
                 continue;
             };
@@ -249,19 +263,29 @@ pub(super) fn look(table: Table, files: Vec<(String, File)>) {
                 picture: looked.small,
                 measured: looked.measured,
             };
-            table.scans.update(|scans| {
-                if let Some(scan) = scans.get_mut(nth) {
-                    scan.small = files::picture(&kept.picture);
-                    scan.bytes = kept.picture.size();
-                    scan.measured = Some(kept.measured.clone());
-                }
+            on_scan(table, &kept.name, |scan| {
+                scan.small = files::picture(&kept.picture);
+                scan.bytes = kept.picture.size();
+                scan.measured = Some(kept.measured.clone());
             });
             if trouble.is_none() {
                 trouble = pictures::keep(&id, &kept).await.err();
+                if turn(table) != this {
+                    return;
+                }
+                let is_kept = trouble.is_none();
+                on_scan(table, &kept.name, |scan| scan.kept = is_kept);
             }
         }
-        if turn(table) != this {
-            return;
+        if trouble.is_none() {
+            let names = table.scans.once(|scans| {
+                let names = scans.iter().map(|scan| scan.name.clone());
+                names.collect::<Vec<_>>()
+            });
+            trouble = forget_others(&id, &names).await.err();
+            if turn(table) != this {
+                return;
+            }
         }
         let mut said = Vec::new();
         if !refused.is_empty() {
@@ -277,17 +301,22 @@ pub(super) fn look(table: Table, files: Vec<(String, File)>) {
 }
 
 /// Takes away the copies of files that do not lie here any more.
-async fn forget_others(roll: &str, files: &[(String, File)]) -> Result<(), Trouble> {
+async fn forget_others(roll: &str, names: &[String]) -> Result<(), Trouble> {
     for kept in pictures::of_roll(roll).await? {
-        if files.iter().all(|(name, _)| *name != kept.name) {
+        if !names.contains(&kept.name) {
             pictures::remove_one(roll, &kept.name).await?;
         }
     }
     Ok(())
 }
 
-/// Takes away the copies of rolls that the book does not have any more.
+/// Takes away the copies of rolls that the book does not have any more. Where something was not read, or was set aside, the roll may
+/// be that: nothing is taken away then.
 pub(super) async fn forget_removed(room: Room) {
+    let is_sure = room.kept.was_read_whole() && room.once(|book| book.asides().next().is_none());
+    if !is_sure {
+        return;
+    }
     // OK to leave it: it is tried again at the next visit.
     let Ok(rolls) = pictures::rolls().await else {
         return;
@@ -301,6 +330,10 @@ pub(super) async fn forget_removed(room: Room) {
 
 fn remove(table: Table) {
     let id = table.roll.id();
+    // What is still measured is not kept any more.
+    table
+        .loaded
+        .quietly(|loaded| *loaded = loaded.wrapping_add(1));
     spawn_local(async move {
         let removed = pictures::remove(&id).await;
         if turn(table).is_none() {
@@ -327,18 +360,22 @@ fn remove(table: Table) {
 /// How far it is, what room the copies take, and their removal.
 pub(super) fn progress(table: Table) -> Part {
     let room = move || {
-        let (count, bytes) = table.scans.with(|scans| {
-            let kept = scans.iter().filter(|scan| scan.small.is_some());
-            kept.fold((0_usize, 0.0), |(count, bytes), scan| {
-                (count + 1, bytes + scan.bytes)
-            })
+        let (lie, kept, bytes) = table.scans.with(|scans| {
+            let kept = scans.iter().filter(|scan| scan.kept);
+            let bytes: f64 = kept.clone().map(|scan| scan.bytes).sum();
+            (scans.len(), kept.count(), bytes)
         });
+        let of = if kept == lie {
+            kept.to_string()
+        } else {
+            format!("{kept} of {lie}")
+        };
         let kilobytes = words::decimal(bytes / 1000.0, 0);
         el("div")
-            .hidden(count == 0)
+            .hidden(kept == 0)
             .with(paragraph(
                 "reason",
-                format!("Small copies of this roll: {count}, {kilobytes} kB."),
+                format!("Small copies of this roll: {of}, {kilobytes} kB."),
             ))
             .with(row([button("", "Remove the small copies", move || {
                 remove(table);
@@ -398,15 +435,17 @@ fn begins(told: &Answer) -> String {
 /// Two frames that measure otherwise than the log says, and what it may have been.
 fn doubt(table: Table, doubt: &Doubt) -> Element {
     let (less, more) = (doubt.less, doubt.more);
-    let light = move || {
-        table.roll.room.edit(&Edit::Slip {
-            roll: table.roll.id(),
-            run: Run::Numbers {
-                from: more,
-                to: Some(more),
-            },
-            slip: Slip::LightChanged(true),
-        });
+    let light = move |number: u16| {
+        move || {
+            table.roll.room.edit(&Edit::Slip {
+                roll: table.roll.id(),
+                run: Run::Numbers {
+                    from: number,
+                    to: Some(number),
+                },
+                slip: Slip::LightChanged(true),
+            });
+        }
     };
     let setting = move |number: u16| {
         move || {
@@ -415,17 +454,28 @@ fn doubt(table: Table, doubt: &Doubt) -> Element {
                 let frame = frames.find(|(known, _)| *known == Some(number));
                 frame.map(|(_, frame)| frame.id)
             });
+            // The page of the roll begins with no frame open.
             let room = table.roll.room;
+            room.go(Place::Roll(table.roll.id()));
             room.open_frame.set(id);
             room.otherwise.set(true);
-            room.go(Place::Roll(table.roll.id()));
+            sheet::turn_to(".open-frame");
         }
     };
     el("div")
         .class("question")
         .with(paragraph("", doubt.words.clone()))
         .with(row([
-            button("", format!("The light had changed at frame {more}"), light),
+            button(
+                "",
+                format!("The light had changed at frame {less}"),
+                light(less),
+            ),
+            button(
+                "",
+                format!("The light had changed at frame {more}"),
+                light(more),
+            ),
             button("", format!("Frame {less} was set otherwise"), setting(less)),
             button("", format!("Frame {more} was set otherwise"), setting(more)),
         ]))

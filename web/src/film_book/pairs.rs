@@ -183,6 +183,10 @@ impl Pairs {
             Ok(ranking) => shown(&ranking, &names),
             Err(error) => paragraph("reason", error.to_string()).into(),
         };
+        let again = self
+            .round
+            .with(|round| round.is_some_and(|round| round.rounds > 1));
+        let caution = "Whoever goes on until a difference is shown finds one by luck more often than 5 times in 100: settle beforehand how often you compare. For the film a pair counts once, however often it was compared.";
         let more = move || {
             let rounds = self.round.now().map_or(0, |round| round.rounds);
             self.wanted.set(rounds + 1);
@@ -190,6 +194,7 @@ impl Pairs {
         el("div")
             .class("light-stage light-told")
             .with(told)
+            .with(paragraph("reason", caution).hidden(!again))
             .with(row([
                 button("", "Compare each pair once more", more),
                 button("", "Take these comparisons away", move || self.forget()),

@@ -2,6 +2,8 @@
 //!
 //! What has buttons in it stays where it is while what it says is described anew, so that a press never takes the focus away.
 
+use std::rc::Rc;
+
 use book::{
     Against, Book, Edit, Film, Grade, Lineup, Roll, Row, Scans, Tick, Verdict, against_log,
     anchored, as_shot, comparing_order, frame_words, line_up, lying, meter_words, names,
@@ -68,6 +70,8 @@ pub(super) struct Scan {
     pub(super) small: Option<Picture>,
     /// Bytes of the small copy.
     pub(super) bytes: f64,
+    /// Whether the browser keeps the small copy.
+    pub(super) kept: bool,
     /// The record of what was measured.
     pub(super) measured: Option<String>,
 }
@@ -79,6 +83,9 @@ impl Scan {
         Some(self.small.as_ref().or(whole)?.address())
     }
 }
+
+/// Files with their names.
+type Chosen = Rc<Vec<(String, File)>>;
 
 /// A piece of film in the line-up.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -114,6 +121,8 @@ pub(super) struct Table {
     pub(super) work: Live<String>,
     /// What was measured, in words and bars.
     pub(super) told: Live<Answer>,
+    /// Files that were chosen while others lie here, until it is said what becomes of those.
+    chosen: Live<Option<Chosen>>,
     /// How many times scans were loaded: what is still measured of earlier ones is not wanted any more.
     pub(super) loaded: Live<u32>,
     /// The number that shuffles a blind comparison; none while it is open.
@@ -187,6 +196,7 @@ impl Table {
             beside: Live::new(None),
             work: Live::new(String::new()),
             told: Live::new(Answer::default()),
+            chosen: Live::new(None),
             loaded: Live::new(0),
             lot,
             looks: Live::new(0),
@@ -308,7 +318,16 @@ impl Table {
         });
     }
 
+    /// Ticks what a frame shows, which belongs to its verdict.
     pub(super) fn tick(self, frame: u16, tick: Tick, ticked: bool) {
+        let is_judged = self
+            .roll
+            .once(|_, roll| Some(roll.frame(frame)?.verdict.is_some()));
+        if is_judged != Some(true) {
+            let said = "Give this frame a verdict first: what it shows belongs to that.";
+            self.roll.room.said.set(said.to_owned());
+            return;
+        }
         self.judge(frame, |now| {
             now.map(|mut verdict| {
                 verdict.ticks.retain(|known| *known != tick);
@@ -539,26 +558,46 @@ impl Table {
         !matches!(self.made(), Some(Scans::Fixed | Scans::LightTable))
     }
 
-    /// Takes in the files that were chosen.
+    /// Takes in the files that were chosen. Where others lie here already, what becomes of those is asked first.
     fn take(self, chosen: Vec<File>) {
         // Where the choice was called off, what was loaded stays.
         if chosen.is_empty() {
             return;
         }
-        let mut files: Vec<(String, File)> =
+        let files: Vec<(String, File)> =
             chosen.into_iter().map(|file| (file.name(), file)).collect();
-        files.sort_by_cached_key(|(name, _)| by_number(name));
-        let scan = |(name, file): &(String, File)| Scan {
+        let others = self.scans.once(|scans| {
+            let is_other =
+                |scan: &&Scan| -> bool { files.iter().all(|(name, _)| *name != scan.name) };
+            scans.iter().filter(is_other).count()
+        });
+        if others == 0 {
+            self.take_in(files, false);
+        } else {
+            self.chosen.put(Some(Rc::new(files)));
+            self.roll.room.said.set(String::new());
+        }
+    }
+
+    /// Lays files on the table, in the place of what lies there or beside it.
+    fn take_in(self, files: Vec<(String, File)>, beside: bool) {
+        self.chosen.put(None);
+        let mut scans = Vec::new();
+        if beside {
+            scans = self.scans.quietly(std::mem::take).unwrap_or_default();
+            scans.retain(|scan| files.iter().all(|(name, _)| *name != scan.name));
+        }
+        scans.extend(files.iter().map(|(name, file)| Scan {
             name: name.clone(),
             whole: files::picture(file),
             waits: true,
             ..Scan::default()
-        };
-        let film = self.lie(files.iter().map(scan).collect());
-        let (count, before) = film;
+        }));
+        scans.sort_by_cached_key(|scan| by_number(&scan.name));
+        let loaded = files.len();
+        let (count, before) = self.lie(scans);
         self.roll.room.said.set(format!(
-            "Scans loaded: {}. Frames on the film: {count}.{before}",
-            files.len()
+            "Scans loaded: {loaded}. Frames on the film: {count}.{before}"
         ));
         measured::look(self, files);
     }
@@ -598,6 +637,35 @@ impl Table {
     }
 }
 
+/// What becomes of the scans that lie here, where others were chosen.
+fn beside_others(table: Table) -> Part {
+    let Some(files) = table.chosen.get() else {
+        return Part::Nothing;
+    };
+    let (here, chosen) = (table.scans.with(Vec::len), files.len());
+    let take = |beside: bool| {
+        let files = Rc::clone(&files);
+        move || table.take_in(files.to_vec(), beside)
+    };
+    let leave = move || table.chosen.put(None);
+    el("div")
+        .class("question")
+        .attr("role", "group")
+        .named("What becomes of the scans here")
+        .with(paragraph(
+            "",
+            format!(
+                "Scans that lie here: {here}. Chosen now: {chosen}. Small copies of what is put aside are taken away; the files stay."
+            ),
+        ))
+        .with(row([
+            button("main", "Add them to the scans here", take(true)),
+            button("", "Put them in the place of the scans here", take(false)),
+            button("", "Leave it as it is", leave),
+        ]))
+        .into()
+}
+
 fn load(table: Table) -> Part {
     let field = el("input")
         .id("review-scans")
@@ -605,7 +673,11 @@ fn load(table: Table) -> Part {
         .flag("multiple", true)
         .attr("accept", "image/*")
         .attr("aria-describedby", "review-scans-hint")
-        .on("change", move |event| table.take(event.files()));
+        .on("change", move |event| {
+            table.take(event.files());
+            // The same files can be chosen again.
+            event.forget_files();
+        });
     let hint = "The files stay where they are and as they are; nothing leaves this page. Small copies are kept on this device, so that they are here again the next time.";
     let label = "Scans of this roll";
     parts![
@@ -615,6 +687,7 @@ fn load(table: Table) -> Part {
             .with(el("label").attr("for", "review-scans").says(label))
             .with(field)
             .with(paragraph("hint", hint).id("review-scans-hint")),
+        follows(move || beside_others(table)),
         measured::progress(table),
     ]
 }
@@ -973,8 +1046,14 @@ pub(super) fn tick_box(
         .attr("type", "checkbox")
         .named(name)
         .ticked(on)
-        .flag("disabled", disabled)
-        .on("change", move |event| set(event.is_ticked()));
+        // It keeps the keyboard where it is: a box that is put out of use would drop it.
+        .attr("aria-disabled", if disabled { "true" } else { "false" })
+        .on("click", move |event| {
+            if disabled {
+                event.prevent();
+            }
+            set(event.is_ticked());
+        });
     el("label").class(class).with(input).says(words)
 }
 
@@ -1110,6 +1189,7 @@ fn card(
         .attr("type", "button")
         .attr("aria-haspopup", "dialog")
         .named(format!("{name}: show it large"))
+        .flag("data-at", table.at.get() == nth)
         .hidden(picture.is_none())
         .press(move || table.enlarge(nth))
         .with(picture_of(name.clone(), picture).hidden(false));

@@ -12,19 +12,35 @@ use crate::{
     choice::Options,
     drawn::{Plot, figure, line_scale},
     form::{self, Typed, choice, entry},
-    live::Worked,
+    live::{Live, Worked},
     moment::today,
     parts::{Element, Part, el, follows, parts},
     piece::{button, button_unless, columns, paragraph, row, said},
 };
 
 /// The form as it is half typed: by frames or tablet, metered at, light on the tablet, more or less, steps, base plus fog,
-/// calibration, conditions.
-pub(super) type Form = [Typed; 8];
+/// calibration, conditions; and the group that it is for.
+pub(super) type Form = [Typed; 9];
+
+const STARTS: [&str; 9] = ["frames", "", "0", "more", "", "", "", "", ""];
 
 /// An empty form, or what was half typed in it.
 pub(super) fn new_form() -> Form {
-    form::half_typed("speed-test", ["frames", "", "0", "more", "", "", "", ""])
+    form::half_typed("speed-test", STARTS)
+}
+
+/// What was half typed for another film is none of this one's.
+fn begin(form: Form, group: &Group, box_speed: Speed) {
+    let this = format!("{} {} {}", group.stock, group.batch, group.storage.words());
+    if form[8].now() != this {
+        for (typed, start) in form.into_iter().zip(STARTS) {
+            typed.set(start);
+        }
+        form[8].set(this);
+    }
+    if form[1].now().is_empty() {
+        form[1].set(box_speed.shown());
+    }
 }
 
 /// The way to the page, on that of the batch.
@@ -48,18 +64,20 @@ pub(super) fn page(room: Room, group: Group) -> Part {
         return Part::Many(Vec::new());
     };
     let form = room.test_typed;
-    let metered = form[1];
-    if metered.now().is_empty() {
-        metered.set(box_speed.shown());
-    }
+    begin(form, &group, box_speed);
+    // What is wrong is said when a field is left, not at each letter.
+    let left = Live::new(true);
     let worked = Worked::new(move || understood(form));
     let of_group = group.clone();
     columns([
         parts![
             paragraph("reason", limits(film)),
-            fields(form),
+            fields(form)
+                .on("focusin", move |_| left.set(false))
+                .on("focusout", move |_| left.set(true)),
             follows(move || {
                 let wrong = worked.with(|worked| worked.as_ref().err().cloned());
+                let wrong = wrong.filter(|_| left.get());
                 said("field-error", wrong.unwrap_or_default()).attr("role", "alert")
             }),
         ],
@@ -73,7 +91,17 @@ pub(super) fn page(room: Room, group: Group) -> Part {
 }
 
 fn fields(form: Form) -> Element {
-    let [by, metered, light, way, steps, fog, calibration, conditions] = form;
+    let [
+        by,
+        metered,
+        light,
+        way,
+        steps,
+        fog,
+        calibration,
+        conditions,
+        _,
+    ] = form;
     let ways = || -> Options {
         [
             ("frames", "Frames at known exposures"),
@@ -163,7 +191,7 @@ fn area(id: &'static str, label: &'static str, hint: &'static str, typed: Typed)
 
 /// The test as it is typed by now, or what is wrong with it.
 fn understood(form: Form) -> Result<Tested, String> {
-    let [by, metered, light, way, steps, fog, calibration, _] = form.map(Typed::get);
+    let [by, metered, light, way, steps, fog, calibration, ..] = form.map(Typed::get);
     let speed = Speed::parse(metered.trim()).map_err(|error| error.to_string())?;
     let by = if by == "tablet" {
         let size = words::parse_stops(&light).map_err(|error| error.to_string())?;
@@ -262,7 +290,8 @@ fn write(
             ..record(&tested, id, &group, box_speed)
         };
         if room.edit(&Edit::Tested(test)) {
-            for typed in [form[4], form[5], form[7]] {
+            // The next one begins anew; how it is made stays.
+            for typed in [form[4], form[5], form[6], form[7]] {
                 typed.set("");
             }
         }

@@ -76,7 +76,7 @@ fn golden_tests_are_written_to_the_letter() {
     same(
         "without a speed",
         &tests[1].words(),
-        "no speed: the steps did not reach. Conditions were not noted.",
+        "no speed could be read off it. Conditions were not noted.",
     );
     let other = Group {
         storage: Storage::Fridge,
