@@ -10,7 +10,7 @@ use crate::{
 };
 
 /// What the example's roll holds, frame by frame: scene, and stops from its base; a slate is a scene of its own.
-const ROLL: [(u32, i32); 15] = [
+pub(crate) const ROLL: [(u32, i32); 15] = [
     (1, -1),
     (1, 0),
     (1, 1),
@@ -28,10 +28,19 @@ const ROLL: [(u32, i32); 15] = [
     (7, 0),
 ];
 
+/// Chooses one scan under this name.
+async fn choose_named(page: &Page<'_>, frames: &[(u32, i32)], name: &str) -> Result<()> {
+    chosen(page, frames, &json!(name).to_string()).await
+}
+
 /// Chooses scans: drawn scenes, each with so many stops more or less light, as if every one were plain sRGB.
-async fn choose(page: &Page<'_>, frames: &[(u32, i32)]) -> Result<()> {
+pub(crate) async fn choose(page: &Page<'_>, frames: &[(u32, i32)]) -> Result<()> {
+    chosen(page, frames, "null").await
+}
+
+async fn chosen(page: &Page<'_>, frames: &[(u32, i32)], name: &str) -> Result<()> {
     let frames = json!(frames);
-    let make = "(async frames => {
+    let make = "(async (frames, name) => {
         const bag = new DataTransfer();
         const code = light => 255 * (light <= 0.0031308 ? 12.92 * light : 1.055 * Math.min(1, light) ** (1 / 2.4) - 0.055);
         for (const [nth, [scene, stops]] of frames.entries()) {
@@ -45,17 +54,19 @@ async fn choose(page: &Page<'_>, frames: &[(u32, i32)]) -> Result<()> {
                 else context.fillRect(0, 0, 300, 200);
             }
             const blob = await canvas.convertToBlob({ type: 'image/jpeg', quality: 0.95 });
-            bag.items.add(new File([blob], `scan ${nth + 1}.jpg`, { type: 'image/jpeg' }));
+            bag.items.add(new File([blob], name ?? `scan ${nth + 1}.jpg`, { type: 'image/jpeg' }));
         }
         const field = document.querySelector('#review-scans');
         field.files = bag.files;
         field.dispatchEvent(new Event('change', { bubbles: true }));
     })";
-    page.eval(&format!("{make}({frames})")).await.map(drop)
+    page.eval(&format!("{make}({frames}, {name})"))
+        .await
+        .map(drop)
 }
 
 /// Opens the review of the invented roll that is back from the lab.
-async fn review(page: &Page<'_>) -> Result<()> {
+pub(crate) async fn review(page: &Page<'_>) -> Result<()> {
     open_batch(page).await?;
     page.press_on("button", "Example roll 1 (invented): back from the lab")
         .await?;
@@ -65,14 +76,14 @@ async fn review(page: &Page<'_>) -> Result<()> {
         .map(drop)
 }
 
-async fn example(page: &Page<'_>) -> Result<()> {
+pub(crate) async fn example(page: &Page<'_>) -> Result<()> {
     open_book(page).await?;
     page.press_on("button", "Add the invented example").await?;
     review(page).await
 }
 
 /// The kept verdicts of the roll, in the order of its frames.
-async fn verdicts(page: &Page<'_>) -> Result<Vec<String>> {
+pub(crate) async fn verdicts(page: &Page<'_>) -> Result<Vec<String>> {
     let sheet = page.find("list", "Contact sheet").await?;
     let text = sheet
         .call("function () { return [...this.children].map(one => one.querySelector('.contact-verdict').textContent) }")
@@ -234,6 +245,113 @@ async fn two_frames_that_measure_alike_are_asked_about() -> Result<()> {
     page.finish().await
 }
 
+/// A frame that was set otherwise is opened where that can be said.
+#[tokio::test]
+async fn a_frame_in_doubt_is_opened_to_be_changed() -> Result<()> {
+    let site = Site::start().await?;
+    let page = site.open(PHONE).await?;
+    example(&page).await?;
+    let mut frames = ROLL;
+    frames[6] = (2, -1);
+    choose(&page, &frames).await?;
+    page.press_on("button", "Frame 7 was set otherwise").await?;
+    page.wait_until("frame 7 is open, with what was set", async || {
+        let open = page
+            .eval("document.querySelector('.open-frame')?.textContent ?? ''")
+            .await?;
+        let open = open.as_str().unwrap_or_default().to_owned();
+        Ok(open.contains("Frame 7") && open.contains("Time"))
+    })
+    .await?;
+    page.finish().await
+}
+
+/// The forgotten frame is added, and nothing that was kept is lost for it.
+#[tokio::test]
+async fn scans_are_added_to_those_that_lie_here() -> Result<()> {
+    let site = Site::start().await?;
+    let page = site.open(PHONE).await?;
+    example(&page).await?;
+    choose(&page, &ROLL[..14]).await?;
+    page.reads("Small copies of this roll: 14,").await?;
+    choose_named(&page, &ROLL[14..], "scan 15.jpg").await?;
+    page.reads("Scans that lie here: 14. Chosen now: 1").await?;
+    job::sound(&page, "what becomes of the scans").await?;
+    page.press_on("button", "Leave it as it is").await?;
+    page.reads("Small copies of this roll: 14,").await?;
+    choose_named(&page, &ROLL[14..], "scan 15.jpg").await?;
+    page.press_on("button", "Add them to the scans here")
+        .await?;
+    page.reads("Small copies of this roll: 15,").await?;
+    page.reload().await?;
+    open_book(&page).await?;
+    review(&page).await?;
+    page.reads("Small copies of this roll: 15,").await?;
+    // One alone takes the place of all, where that is what is wanted.
+    choose_named(&page, &ROLL[..1], "other.jpg").await?;
+    page.press_on("button", "Put them in the place of the scans here")
+        .await?;
+    page.reads("Small copies of this roll: 1,").await?;
+    // The others are taken away when all of these are kept.
+    page.wait_until("it is done", async || {
+        Ok(!page.text().await?.contains("Measuring:"))
+    })
+    .await?;
+    page.reload().await?;
+    open_book(&page).await?;
+    review(&page).await?;
+    page.reads("Small copies of this roll: 1,").await?;
+    page.finish().await
+}
+
+/// What cannot be kept while it is judged is said where the person looks.
+#[tokio::test]
+async fn what_cannot_be_kept_is_said_on_the_table() -> Result<()> {
+    let site = Site::start().await?;
+    let page = site.open(PHONE).await?;
+    example(&page).await?;
+    choose(&page, &ROLL).await?;
+    page.reads("Small copies of this roll: 15").await?;
+    page.press_on("button", "Frame 1: show it large").await?;
+    let table = page.find("dialog", "Light table").await?;
+    // Ticks belong to a verdict, and say so; the keyboard stays where it is. The example's own verdict is taken back first.
+    page.press_on("button", "Rejected").await?;
+    page.press_on("checkbox", "grain").await?;
+    page.wait_until("it is said why", async || {
+        Ok(table
+            .text()
+            .await?
+            .contains("Give this frame a verdict first"))
+    })
+    .await?;
+    ensure!(
+        page.eval("document.activeElement.type").await? == json!("checkbox"),
+        "the box keeps the keyboard"
+    );
+    page.keys(&['3', 'g']).await?;
+    page.wait_until("the key ticks it", async || {
+        let ticked = page
+            .eval("[...document.querySelectorAll('.light-ticks input')].map(one => one.checked)")
+            .await?;
+        Ok(ticked == json!([false, false, false, true, false]))
+    })
+    .await?;
+    page.eval(
+        "(() => {
+            IDBObjectStore.prototype.put = () => { throw new DOMException('full', 'QuotaExceededError') };
+            Storage.prototype.setItem = () => { throw new DOMException('full', 'QuotaExceededError') };
+        })()",
+    )
+    .await?;
+    page.press_on("button", "Rejected").await?;
+    page.wait_until("it is said that nothing is kept", async || {
+        let seen = table.text().await?;
+        Ok(seen.contains("is full") || seen.contains("is kept nowhere"))
+    })
+    .await?;
+    page.finish().await
+}
+
 #[tokio::test]
 async fn files_without_the_slates_are_laid_as_the_pictures_say() -> Result<()> {
     let site = Site::start().await?;
@@ -382,6 +500,10 @@ async fn where_nothing_can_be_kept_the_table_works_for_this_visit() -> Result<()
         verdicts(&page).await?[0] == "liked",
         "it is judged all the same"
     );
+    ensure!(
+        !page.text().await?.contains("Small copies of this roll"),
+        "none is kept, and none is said to be"
+    );
     page.finish().await
 }
 
@@ -403,6 +525,9 @@ async fn a_file_that_is_no_picture_is_named_and_the_contact_sheet_is_printed() -
     page.reads("This browser cannot show these files").await?;
     page.reads("torn.jpg").await?;
     choose(&page, &ROLL).await?;
+    page.reads("Scans that lie here: 1. Chosen now: 15").await?;
+    page.press_on("button", "Put them in the place of the scans here")
+        .await?;
     page.reads("Small copies of this roll: 15").await?;
     for paper in [Paper::A4, Paper::Letter] {
         let pages = page.printed_on(paper).await?;

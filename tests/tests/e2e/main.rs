@@ -29,6 +29,7 @@ mod live_camera;
 mod looking;
 mod offline;
 mod pairs;
+mod pairs_of_scans;
 mod phone;
 mod policy;
 mod reading;

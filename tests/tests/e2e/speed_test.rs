@@ -118,6 +118,7 @@ async fn half_typed_steps_are_kept_and_mistakes_said() -> Result<()> {
     let page = site.open(SMALL_PHONE).await?;
     open_test(&page).await?;
     page.fill("Steps", "2 more 0.9; 2 0.92").await?;
+    page.key(Key::Tab).await?;
     page.reads("“2” was not understood").await?;
     job::sound(&page, "a mistake on a small phone").await?;
     page.reload().await?;

@@ -131,12 +131,23 @@ pub(crate) async fn remove(roll: &str) -> Result<(), Trouble> {
     done.await
 }
 
-/// Removes one copy.
-pub(crate) async fn remove_one(roll: &str, name: &str) -> Result<(), Trouble> {
+/// Removes the copies of a roll but those of these names, all or none of them.
+pub(crate) async fn keep_only(roll: &str, names: &[String]) -> Result<(), Trouble> {
     let open = open().await?;
     let (transaction, store) = begin(&open, IdbTransactionMode::Readwrite)?;
     let done = finished(&transaction);
-    store.delete(&key(roll, name)).map_err(failed)?;
+    let asked = store
+        .get_all_keys_with_key(&all_of(roll)?)
+        .map_err(failed)?;
+    let keys: Array = answer(&asked).await?.dyn_into().map_err(failed)?;
+    for key in keys.iter() {
+        let name = key
+            .dyn_ref::<Array>()
+            .and_then(|key| key.get(1).as_string());
+        if name.is_none_or(|name| !names.contains(&name)) {
+            store.delete(&key).map_err(failed)?;
+        }
+    }
     done.await
 }
 

@@ -205,10 +205,14 @@ pub(crate) fn keep_focus(sheet: Element) {
         return;
     }
     request_animation_frame(move || {
-        // Something over it, such as a picture shown large, may have it.
-        let over = sheet.query_selector("dialog[open]").ok().flatten();
-        if over.is_none() && !has_focus(&sheet) {
-            focus_heading(&sheet);
+        // Something over it, such as a picture shown large, has it then, and keys are heard there.
+        let open = document().map(|d| all(d.query_selector_all("dialog[open]")));
+        let over = open.unwrap_or_default().pop();
+        match over.filter(|over| !over.is_same_node(Some(&sheet))) {
+            Some(over) if has_focus(&over) => {}
+            Some(over) => focus(&over),
+            None if has_focus(&sheet) => {}
+            None => focus_heading(&sheet),
         }
     });
 }

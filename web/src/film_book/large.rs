@@ -160,6 +160,8 @@ pub(super) fn dialog(table: Table) -> Element {
     };
     el("dialog")
         .class("large")
+        // It takes the keyboard where the button that had it is gone.
+        .attr("tabindex", "-1")
         .here(table.large)
         .named("Light table")
         .on("close", move |_| closed())

@@ -282,7 +282,7 @@ pub(super) fn look(table: Table, files: Vec<(String, File)>) {
                 let names = scans.iter().map(|scan| scan.name.clone());
                 names.collect::<Vec<_>>()
             });
-            trouble = forget_others(&id, &names).await.err();
+            trouble = pictures::keep_only(&id, &names).await.err();
             if turn(table) != this {
                 return;
             }
@@ -298,16 +298,6 @@ pub(super) fn look(table: Table, files: Vec<(String, File)>) {
         table.work.set(said.join(" "));
         table.beside.put(Some(beside));
     });
-}
-
-/// Takes away the copies of files that do not lie here any more.
-async fn forget_others(roll: &str, names: &[String]) -> Result<(), Trouble> {
-    for kept in pictures::of_roll(roll).await? {
-        if !names.contains(&kept.name) {
-            pictures::remove_one(roll, &kept.name).await?;
-        }
-    }
-    Ok(())
 }
 
 /// Takes away the copies of rolls that the book does not have any more. Where something was not read, or was set aside, the roll may
@@ -402,7 +392,11 @@ pub(super) fn region(table: Table) -> Element {
             };
             parts![
                 said(class, says),
-                el("div").all(told.doubts.iter().map(|doubt| self::doubt(table, doubt))),
+                el("div").all(
+                    questions(&told.doubts)
+                        .into_iter()
+                        .map(|question| question_of(table, question))
+                ),
                 said("reason lines", begins(told)),
             ]
         })
@@ -432,10 +426,37 @@ fn begins(told: &Answer) -> String {
     lines.join("\n")
 }
 
-/// Two frames that measure otherwise than the log says, and what it may have been.
-fn doubt(table: Table, doubt: &Doubt) -> Element {
-    let (less, more) = (doubt.less, doubt.more);
-    let light = move |number: u16| {
+/// Doubts that share a frame are one question: that frame is most likely the one.
+fn questions(doubts: &[Doubt]) -> Vec<(Vec<u16>, Vec<&str>)> {
+    let mut out: Vec<(Vec<u16>, Vec<&str>)> = Vec::new();
+    for doubt in doubts {
+        let pair = [doubt.less, doubt.more];
+        let known = out
+            .iter_mut()
+            .find(|(frames, _)| pair.iter().any(|number| frames.contains(number)));
+        match known {
+            Some((frames, words)) => {
+                // What both name comes first.
+                let shared = pair.iter().find(|number| frames.contains(number));
+                let shared = shared.and_then(|shared| frames.iter().position(|one| one == shared));
+                frames[..=shared.unwrap_or(0)].rotate_right(1);
+                frames.extend(
+                    pair.iter()
+                        .filter(|number| !frames.contains(number))
+                        .copied()
+                        .collect::<Vec<_>>(),
+                );
+                words.push(&doubt.words);
+            }
+            None => out.push((pair.into(), vec![&doubt.words])),
+        }
+    }
+    out
+}
+
+/// Frames that measure otherwise than the log says, and what it may have been.
+fn question_of(table: Table, (frames, says): (Vec<u16>, Vec<&str>)) -> Element {
+    let light = |number: u16| {
         move || {
             table.roll.room.edit(&Edit::Slip {
                 roll: table.roll.id(),
@@ -447,7 +468,7 @@ fn doubt(table: Table, doubt: &Doubt) -> Element {
             });
         }
     };
-    let setting = move |number: u16| {
+    let setting = |number: u16| {
         move || {
             let id = table.roll.once(|_, roll| {
                 let mut frames = roll.numbered().into_iter();
@@ -462,23 +483,24 @@ fn doubt(table: Table, doubt: &Doubt) -> Element {
             sheet::turn_to(".open-frame");
         }
     };
+    let buttons = frames.into_iter().flat_map(|number| {
+        [
+            button(
+                "",
+                format!("The light had changed at frame {number}"),
+                light(number),
+            ),
+            button(
+                "",
+                format!("Frame {number} was set otherwise"),
+                setting(number),
+            ),
+        ]
+    });
     el("div")
         .class("question")
-        .with(paragraph("", doubt.words.clone()))
-        .with(row([
-            button(
-                "",
-                format!("The light had changed at frame {less}"),
-                light(less),
-            ),
-            button(
-                "",
-                format!("The light had changed at frame {more}"),
-                light(more),
-            ),
-            button("", format!("Frame {less} was set otherwise"), setting(less)),
-            button("", format!("Frame {more} was set otherwise"), setting(more)),
-        ]))
+        .with(paragraph("lines", says.join("\n")))
+        .with(row(buttons))
 }
 
 /// How the files lie by the pictures, where that is otherwise.

@@ -190,6 +190,7 @@ impl Pairs {
         let more = move || {
             let rounds = self.round.now().map_or(0, |round| round.rounds);
             self.wanted.set(rounds + 1);
+            self.table.roll.room.sheet.keep_focus();
         };
         el("div")
             .class("light-stage light-told")

@@ -73,7 +73,8 @@ pub(super) fn page(room: Room, group: Group) -> Part {
         parts![
             paragraph("reason", limits(film)),
             fields(form)
-                .on("focusin", move |_| left.set(false))
+                .on("input", move |_| left.set(false))
+                .on("change", move |_| left.set(true))
                 .on("focusout", move |_| left.set(true)),
             follows(move || {
                 let wrong = worked.with(|worked| worked.as_ref().err().cloned());

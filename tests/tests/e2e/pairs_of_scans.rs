@@ -1,0 +1,195 @@
+//! Scans of a scene compared two at a time, blind; what that shows; and where clipping begins, on the evidence's axis.
+
+use tests::harness::{DESK, PHONE, Page, Result, SMALL_PHONE, Site, ensure, json};
+
+use crate::{
+    film_book::open_book,
+    job,
+    light_table::{ROLL, choose, example, review},
+};
+
+/// Opens the table with its scans, two at a time.
+async fn in_pairs(page: &Page<'_>) -> Result<()> {
+    example(page).await?;
+    choose(page, &ROLL).await?;
+    page.reads("Small copies of this roll: 15").await?;
+    page.press_on("button", "Keep these names with the frames")
+        .await?;
+    page.press_on("button", "Frame 1: show it large").await?;
+    page.press_on("button", "In pairs").await?;
+    page.reads("Pair 1 of 6").await
+}
+
+/// How bright the two pictures are, by their names in the document: nothing that is said tells which is which.
+async fn brightness(page: &Page<'_>) -> Result<[f64; 2]> {
+    let found = page
+        .eval(
+            "(async () => {
+                const all = [];
+                for (const image of document.querySelectorAll('.light-choice img')) {
+                    await image.decode();
+                    const canvas = new OffscreenCanvas(60, 40), context = canvas.getContext('2d');
+                    context.drawImage(image, 0, 0, 60, 40);
+                    const data = context.getImageData(0, 0, 60, 40).data;
+                    let sum = 0;
+                    for (let at = 0; at < data.length; at += 4) sum += data[at];
+                    all.push(sum / 2400);
+                }
+                return all;
+            })()",
+        )
+        .await?;
+    let at = |nth: usize| found[nth].as_f64().unwrap_or(f64::NAN);
+    Ok([at(0), at(1)])
+}
+
+/// Always likes the picture with more light better, until all pairs are compared.
+async fn like_more_light(page: &Page<'_>, pairs: usize) -> Result<()> {
+    for nth in 1..=pairs {
+        page.reads(&format!("Pair {nth} of {pairs}")).await?;
+        let [first, second] = brightness(page).await?;
+        ensure!(first != second, "two pictures of one frame");
+        let better = if first > second { '1' } else { '2' };
+        page.keys(&[better]).await?;
+    }
+    page.reads(&format!("All {pairs} pairs are compared")).await
+}
+
+#[tokio::test]
+async fn pairs_are_judged_blind_and_counted_for_the_film() -> Result<()> {
+    let site = Site::start().await?;
+    let page = site.open(PHONE).await?;
+    in_pairs(&page).await?;
+    job::sound(&page, "two at a time").await?;
+    let seen = page.find("dialog", "Light table").await?.text().await?;
+    ensure!(
+        !seen.contains("Frame") && !seen.contains("EI"),
+        "what is seen tells which is which: {seen}"
+    );
+    like_more_light(&page, 6).await?;
+    // Frame 4 had most light.
+    page.reads("Frame 4 comes first").await?;
+    page.find("figure", "Preferred").await?;
+    job::sound(&page, "what pairs show").await?;
+    // The middle of each bar is where the model says: with half a win each way, 3½ wins of 4 and so on down.
+    let order = page
+        .eval(
+            "[...document.querySelectorAll('.light-told .track .point')].map(one => parseFloat(one.style.getPropertyValue('--at')))",
+        )
+        .await?;
+    let order: Vec<f64> = order
+        .as_array()
+        .into_iter()
+        .flatten()
+        .filter_map(|at| at.as_f64())
+        .collect();
+    ensure!(
+        order.len() == 4 && order.windows(2).all(|two| two[0] < two[1]),
+        "more light is preferred: {order:?}"
+    );
+    ensure!(
+        (order[0] + order[3] - 100.0).abs() < 0.01 && (order[1] + order[2] - 100.0).abs() < 0.01,
+        "what always lost lies as far down as what always won lies up: {order:?}"
+    );
+    // The last one is taken back, and given again.
+    page.press_on("button", "Take the last one back").await?;
+    page.reads("Pair 6 of 6").await?;
+    page.press_on("button", "No difference").await?;
+    page.reads("All 6 pairs are compared").await?;
+    page.press_on("button", "Next scene").await?;
+    like_more_light(&page, 6).await?;
+    page.press_on("button", "Close the picture").await?;
+    // All of it is here after a reload, and for the film as a whole.
+    page.reload().await?;
+    open_book(&page).await?;
+    review(&page).await?;
+    page.reads("Small copies of this roll: 15").await?;
+    page.press_on("button", "Rate the rest of this group")
+        .await?;
+    page.reads("From 2 scenes whose frames were compared two at a time")
+        .await?;
+    page.reads("Of 12 blind comparisons").await?;
+    job::sound(&page, "pairs on the page of the batch").await?;
+    page.finish().await
+}
+
+#[tokio::test]
+async fn pairs_fit_the_window_and_are_taken_away_by_scene() -> Result<()> {
+    let site = Site::start().await?;
+    let page = site.open(SMALL_PHONE).await?;
+    in_pairs(&page).await?;
+    for screen in [SMALL_PHONE, PHONE, DESK] {
+        page.resize(screen).await?;
+        let out = page
+            .eval(
+                "[...document.querySelectorAll('.large button')].filter(one => {
+                    const place = one.getBoundingClientRect();
+                    return one.checkVisibility() && (place.bottom > innerHeight + 1 || place.right > innerWidth + 1 || place.left < -1);
+                }).map(one => one.textContent)",
+            )
+            .await?;
+        ensure!(out == json!([]), "{screen:?}: beyond the window {out}");
+        let sizes = page
+            .eval(
+                "[...document.querySelectorAll('.light-choice')].map(one => Math.round(one.getBoundingClientRect().width) + 'x' + Math.round(one.getBoundingClientRect().height))",
+            )
+            .await?;
+        ensure!(sizes[0] == sizes[1], "one is larger: {sizes}");
+    }
+    like_more_light(&page, 6).await?;
+    page.press_on("button", "Compare each pair once more")
+        .await?;
+    like_more_light(&page, 6).await?;
+    page.reads("settle beforehand how often").await?;
+    page.press_on("button", "Take these comparisons away")
+        .await?;
+    page.reads("Pair 1 of 6").await?;
+    page.finish().await
+}
+
+#[tokio::test]
+async fn where_clipping_begins_is_marked_on_the_axis_of_the_evidence() -> Result<()> {
+    let site = Site::start().await?;
+    let page = site.open(PHONE).await?;
+    example(&page).await?;
+    choose(&page, &ROLL).await?;
+    page.reads("Small copies of this roll: 15").await?;
+    // Until the names are kept nobody has said where the scans lie.
+    page.press_on("button", "Rate the rest of this group")
+        .await?;
+    page.find("figure", "Evidence").await?;
+    page.press_on("button", "Back").await?;
+    page.press_on("button", "Keep these names with the frames")
+        .await?;
+    page.press_on("button", "Rate the rest of this group")
+        .await?;
+    let figure = page.find("figure", "Evidence").await?;
+    page.wait_until("it is measured and drawn", async || {
+        Ok(figure.text().await?.contains("whites burn out"))
+    })
+    .await?;
+    // The drawn scenes burn out from two stops over the base on: where their marks lie.
+    let drawn = figure
+        .call(
+            "function () { return [...this.querySelectorAll('.scenes > li')].flatMap(row => [...row.querySelectorAll('.reach.clips')].map(reach => {
+                const at = one => parseFloat(one.style.getPropertyValue('--at'));
+                return [at(reach), [...row.querySelectorAll('.judged')].map(at)];
+            })) }",
+        )
+        .await?;
+    let drawn = drawn.as_array().cloned().unwrap_or_default();
+    ensure!(!drawn.is_empty(), "nothing is drawn");
+    for reach in &drawn {
+        let at = reach[0].as_f64().unwrap_or(f64::NAN);
+        let marks = reach[1].as_array().cloned().unwrap_or_default();
+        ensure!(
+            marks
+                .iter()
+                .filter_map(|mark| mark.as_f64())
+                .any(|mark| (mark - at).abs() < 0.01),
+            "it begins at no frame: {reach}"
+        );
+    }
+    job::sound(&page, "evidence with what was measured").await?;
+    page.finish().await
+}
