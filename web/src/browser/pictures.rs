@@ -137,7 +137,7 @@ pub(crate) async fn keep_only(roll: &str, names: &[String]) -> Result<(), Troubl
     let (transaction, store) = begin(&open, IdbTransactionMode::Readwrite)?;
     let done = finished(&transaction);
     let asked = store
-        .get_all_keys_with_key(&all_of(roll)?)
+        .get_all_keys_with_key(all_of(roll)?.as_ref())
         .map_err(failed)?;
     let keys: Array = answer(&asked).await?.dyn_into().map_err(failed)?;
     for key in keys.iter() {
