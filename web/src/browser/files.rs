@@ -1,5 +1,7 @@
 //! Files that a person chooses, gets, or hands on or in by way of the system; the page sends none anywhere.
 
+use std::cell::OnceCell;
+
 use js_sys::{Array, Object, Reflect, Uint8Array, decode_uri_component};
 use wasm_bindgen::{JsCast, JsValue};
 use wasm_bindgen_futures::JsFuture;
@@ -32,6 +34,29 @@ impl Drop for Picture {
     fn drop(&mut self) {
         // OK to ignore: what was not given back goes with the page.
         let _ = Url::revoke_object_url(&self.0);
+    }
+}
+
+/// A file of which a picture may be wanted: browsers take a moment for each address, and a roll has 36 files.
+#[derive(Debug)]
+pub(crate) struct MaybePicture {
+    file: File,
+    picture: OnceCell<Option<Picture>>,
+}
+
+impl MaybePicture {
+    /// A picture of this file, once it is asked for.
+    pub(crate) fn of(file: &File) -> Self {
+        Self {
+            file: file.clone(),
+            picture: OnceCell::new(),
+        }
+    }
+
+    /// Its address, good on this page alone.
+    pub(crate) fn address(&self) -> Option<&str> {
+        let made = self.picture.get_or_init(|| picture(&self.file));
+        made.as_ref().map(Picture::address)
     }
 }
 

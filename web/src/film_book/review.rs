@@ -19,7 +19,7 @@ use super::{
 use crate::{
     browser::{
         draw::Here,
-        files::{self, File, Picture},
+        files::{File, MaybePicture, Picture},
         page,
         worker::Beside,
     },
@@ -63,7 +63,7 @@ pub(super) const GRADES: [(Grade, &str); 3] = [
 pub(super) struct Scan {
     pub(super) name: String,
     /// The file itself, as long as this visit goes on.
-    pub(super) whole: Option<Picture>,
+    pub(super) whole: Option<MaybePicture>,
     /// Whether its small copy is still to come: until then nothing of it is shown, for many large pictures at once fill a phone.
     pub(super) waits: bool,
     /// Its small copy.
@@ -79,8 +79,10 @@ pub(super) struct Scan {
 impl Scan {
     /// Where a picture of it is to be had: the small copy, which is there at once, or the file.
     pub(super) fn address(&self) -> Option<&str> {
-        let whole = self.whole.as_ref().filter(|_| !self.waits);
-        Some(self.small.as_ref().or(whole)?.address())
+        if let Some(small) = &self.small {
+            return Some(small.address());
+        }
+        self.whole.as_ref().filter(|_| !self.waits)?.address()
     }
 }
 
@@ -246,7 +248,7 @@ impl Table {
         let file = self.file_of(frame)?;
         self.scans.with(|scans| {
             let whole = scans.get(file)?.whole.as_ref()?;
-            Some(whole.address().to_owned())
+            Some(whole.address()?.to_owned())
         })
     }
 
@@ -589,7 +591,7 @@ impl Table {
         }
         scans.extend(files.iter().map(|(name, file)| Scan {
             name: name.clone(),
-            whole: files::picture(file),
+            whole: Some(MaybePicture::of(file)),
             waits: true,
             ..Scan::default()
         }));
