@@ -60,3 +60,15 @@ pub(crate) fn lead(seconds: f64) -> f64 {
     same.set_utc_seconds(date.get_seconds());
     same.get_time() / 1000.0 - seconds.floor()
 }
+
+/// A number that nobody knows beforehand.
+#[cfg(feature = "parts")]
+pub(crate) fn chance() -> u32 {
+    #[expect(
+        clippy::cast_possible_truncation,
+        clippy::cast_sign_loss,
+        reason = "it lies between nought and one, and the product within the range"
+    )]
+    let number = (js_sys::Math::random() * f64::from(u32::MAX)) as u32;
+    number
+}

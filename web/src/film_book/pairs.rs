@@ -6,6 +6,7 @@ use scans::sure::{PRIOR, Ranking, rank};
 
 use super::review::{Card, Table, picture_of, scene_of};
 use crate::{
+    browser::clock,
     drawn::{band, dot, figure, line_scale_of, track},
     live::{Live, Worked},
     parts::{Element, Part, el, parts},
@@ -58,7 +59,7 @@ impl Pairs {
 
     /// Begins anew, with this scene.
     pub(super) fn begin(self) {
-        self.number.set(self.table.drawn());
+        self.number.set(clock::chance());
         self.wanted.set(1);
         self.given.set(Vec::new());
     }

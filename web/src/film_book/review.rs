@@ -18,6 +18,7 @@ use super::{
 };
 use crate::{
     browser::{
+        clock,
         draw::Here,
         files::{File, MaybePicture, Picture},
         page,
@@ -129,8 +130,6 @@ pub(super) struct Table {
     pub(super) loaded: Live<u32>,
     /// The number that shuffles a blind comparison; none while it is open.
     lot: Live<Option<u32>>,
-    /// How many times a comparison became blind.
-    looks: Live<u32>,
     /// Key of the chosen scene.
     pub(super) scene: Live<String>,
     pub(super) cards: Worked<Vec<Card>>,
@@ -201,7 +200,6 @@ impl Table {
             chosen: Live::new(None),
             loaded: Live::new(0),
             lot,
-            looks: Live::new(0),
             scene,
             cards,
             at: Live::new(0),
@@ -291,12 +289,6 @@ impl Table {
                 .map(|scan| scan.name.clone())
                 .unwrap_or_default()
         })
-    }
-
-    /// A number that nobody knows beforehand, another at each call.
-    pub(super) fn drawn(self) -> u32 {
-        self.looks.quietly(|looks| *looks = looks.wrapping_add(1));
-        self.scans.once(|scans| draw(scans, self.looks.now()))
     }
 
     /// Changes the verdict of a frame.
@@ -505,17 +497,6 @@ pub(super) fn by_number(name: &str) -> Vec<(String, u64)> {
         }
     }
     out
-}
-
-/// The number of the draw of this turn, which nobody knows beforehand: browsers give each picture an address at random.
-fn draw(scans: &[Scan], nth: u32) -> u32 {
-    scans
-        .iter()
-        .filter_map(Scan::address)
-        .flat_map(str::bytes)
-        .fold(0x811c_9dc5 ^ nth, |number, byte| {
-            (number ^ u32::from(byte)).wrapping_mul(0x0100_0193)
-        })
 }
 
 /// How the scans were made, which decides what can be concluded from them.
@@ -1095,7 +1076,7 @@ fn blind(table: Table) -> Part {
     let (is_bare, is_blind) = (table.is_bare(), table.is_blind());
     let hide = move |ticked: bool| {
         // Each time another number: who has looked once knows the pictures in that order.
-        table.lot.set(ticked.then(|| table.drawn()));
+        table.lot.set(ticked.then(clock::chance));
     };
     let words = if is_blind {
         "The pictures are shuffled and go by letters. Take the tick away to see which is which."
