@@ -44,6 +44,10 @@ const PROGRAMS: [(&str, &str, &[&str]); 6] = [
 /// The dial is built without the library that draws the parts: what a library exports is never dead code, used or not.
 pub(crate) const DIAL: [&str; 5] = ["--bin", "web", "--bin", "measure", "--no-default-features"];
 
+/// Scans are measured in the program beside the page, which is one of those two and built for speed. The parts have of it only what says
+/// and works out a few figures: they are built small.
+const SMALL_SCANS: [&str; 2] = ["--config", "profile.page.package.scans.opt-level=\"z\""];
+
 /// The build profile of the page.
 const PROFILE: &str = "page";
 /// The sheet of measures, which a build writes in place of their names.
@@ -142,6 +146,7 @@ fn compile(project: &Project, toolchain: Toolchain) -> Result<()> {
         .iter()
         .filter(|(binary, ..)| !DIAL.contains(binary))
         .flat_map(|(binary, ..)| ["--bin", *binary])
+        .chain(SMALL_SCANS)
         .collect();
     build(&others)
 }
