@@ -39,6 +39,8 @@ const STEPS: i32 = 100;
 
 pub(super) fn open(table: Table) {
     if let Some(dialog) = table.large.get() {
+        // What was said before is said on the sheet.
+        table.roll.room.said.set(String::new());
         sheet::open(&dialog);
         to_current();
     }
