@@ -2,7 +2,7 @@
 
 use tests::harness::{DESK, PHONE, Page, Result, SMALL_PHONE, Site, Way, ensure, json};
 
-use crate::job;
+use crate::{job, light_table};
 
 /// One ramp of sizes, one row, one card: what the pages are made of is sound by itself, in every theme and at every width.
 #[tokio::test]
@@ -72,6 +72,47 @@ async fn nothing_but_red_on_black_in_the_darkroom() -> Result<()> {
     page.press_on("button", "Leave").await?;
     job::open_more(&page).await?;
     dark(&page, "the panel More").await?;
+    page.finish().await
+}
+
+/// Scans are in all colours, and are shown in none but red.
+#[tokio::test]
+async fn scans_are_red_on_black_in_the_darkroom() -> Result<()> {
+    let site = Site::start().await?;
+    let page = site.open(PHONE).await?;
+    job::choose_theme(&page, "Darkroom").await?;
+    light_table::example(&page).await?;
+    light_table::choose(&page, &light_table::ROLL).await?;
+    page.reads("Small copies of this roll: 15").await?;
+    page.press_on("button", "Keep these names with the frames")
+        .await?;
+    for part in [".contact-sheet", ".review-compare", ".line-up"] {
+        page.eval(&format!(
+            "document.querySelector('{part}').scrollIntoView()"
+        ))
+        .await?;
+        dark(&page, part).await?;
+    }
+    page.press_on("button", "Frame 1: show it large").await?;
+    for lay in ["Side by side", "In one place", "At 100 %", "In pairs"] {
+        page.press_on("button", lay).await?;
+        dark(&page, lay).await?;
+    }
+    page.press_on("button", "Close the picture").await?;
+    page.press_on("button", "Rate the rest of this group")
+        .await?;
+    let scenes = page.find("list", "Scenes").await?;
+    scenes.find_all("button").await?[0].tap().await?;
+    page.wait_until("the picture of the mark is there", async || {
+        let seen = page
+            .eval("document.querySelector('.tapped-picture')?.complete ?? false")
+            .await?;
+        Ok(seen == json!(true))
+    })
+    .await?;
+    page.eval("document.querySelector('.tapped').scrollIntoView()")
+        .await?;
+    dark(&page, "a tapped mark").await?;
     page.finish().await
 }
 

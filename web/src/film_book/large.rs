@@ -388,7 +388,7 @@ fn full_size(table: Table, place: Live<[i32; 2]>) -> Part {
                 place.update(|place| place[which] = to);
             },
         )
-        .class("light-slider")
+        .class("slide")
     };
     parts![
         strip(table, all.collect()),
