@@ -39,9 +39,21 @@ fn quoted(text: &str) -> String {
 }
 
 impl SmallCopy {
-    /// Its line in a document, with the comma that divides it from what is before it.
+    /// Whether it can go along.
+    fn is_sound(&self) -> bool {
+        !self.roll.is_empty()
+            && !self.name.is_empty()
+            && KINDS.contains(&self.kind.as_str())
+            && (1..=LARGEST_COPY).contains(&self.picture.len())
+    }
+
+    /// Its line in a document, with the comma that divides it from what is before it; none where it would not be read again.
     #[must_use]
-    pub fn line(&self) -> String {
+    pub fn line(&self) -> Option<String> {
+        self.is_sound().then(|| self.written())
+    }
+
+    fn written(&self) -> String {
         let [roll, name, kind] = [&self.roll, &self.name, &self.kind].map(|text| quoted(text));
         let picture = Base64::encode_string(&self.picture);
         let measured = quoted(&self.measured);
@@ -74,12 +86,7 @@ impl SmallCopy {
             picture: Base64::decode_vec(&picture).ok()?,
             measured: take(&mut record, "measured")?,
         };
-        let is_sound = record.is_empty()
-            && !copy.roll.is_empty()
-            && !copy.name.is_empty()
-            && KINDS.contains(&copy.kind.as_str())
-            && (1..=LARGEST_COPY).contains(&copy.picture.len());
-        is_sound.then_some(copy)
+        (record.is_empty() && copy.is_sound()).then_some(copy)
     }
 }
 

@@ -10,7 +10,7 @@ use crate::{
 };
 
 /// What the example's roll holds, frame by frame: scene, and stops from its base; a slate is a scene of its own.
-const ROLL: [(u32, i32); 15] = [
+pub(crate) const ROLL: [(u32, i32); 15] = [
     (1, -1),
     (1, 0),
     (1, 1),
@@ -28,34 +28,43 @@ const ROLL: [(u32, i32); 15] = [
     (7, 0),
 ];
 
-/// Chooses scans: drawn scenes, each with so many stops more or less light, as if every one were plain sRGB.
-async fn choose(page: &Page<'_>, frames: &[(u32, i32)]) -> Result<()> {
-    let frames = json!(frames);
-    let make = "(async frames => {
-        const bag = new DataTransfer();
-        const code = light => 255 * (light <= 0.0031308 ? 12.92 * light : 1.055 * Math.min(1, light) ** (1 / 2.4) - 0.055);
-        for (const [nth, [scene, stops]] of frames.entries()) {
-            const canvas = new OffscreenCanvas(300, 200), context = canvas.getContext('2d');
-            let seed = scene * 7919 + 13;
-            const draw = () => (seed = seed * 16807 % 2147483647) / 2147483647;
-            for (let piece = 0; piece < 60; piece++) {
-                const grey = code((0.02 + 0.16 * draw()) * 2 ** stops);
-                context.fillStyle = `rgb(${grey} ${grey} ${grey})`;
-                if (piece) context.fillRect(300 * draw() - 20, 200 * draw() - 20, 20 + 60 * draw(), 15 + 45 * draw());
-                else context.fillRect(0, 0, 300, 200);
-            }
-            const blob = await canvas.convertToBlob({ type: 'image/jpeg', quality: 0.95 });
-            bag.items.add(new File([blob], `scan ${nth + 1}.jpg`, { type: 'image/jpeg' }));
+/// Draws scans: scenes, each with so many stops more or less light, as if every one were plain sRGB.
+pub(crate) const DRAW: &str = "(async frames => {
+    const files = [];
+    const code = light => 255 * (light <= 0.0031308 ? 12.92 * light : 1.055 * Math.min(1, light) ** (1 / 2.4) - 0.055);
+    for (const [nth, [scene, stops]] of frames.entries()) {
+        const canvas = new OffscreenCanvas(300, 200), context = canvas.getContext('2d');
+        let seed = scene * 7919 + 13;
+        const draw = () => (seed = seed * 16807 % 2147483647) / 2147483647;
+        for (let piece = 0; piece < 60; piece++) {
+            const grey = code((0.02 + 0.16 * draw()) * 2 ** stops);
+            context.fillStyle = `rgb(${grey} ${grey} ${grey})`;
+            if (piece) context.fillRect(300 * draw() - 20, 200 * draw() - 20, 20 + 60 * draw(), 15 + 45 * draw());
+            else context.fillRect(0, 0, 300, 200);
         }
-        const field = document.querySelector('#review-scans');
-        field.files = bag.files;
-        field.dispatchEvent(new Event('change', { bubbles: true }));
-    })";
-    page.eval(&format!("{make}({frames})")).await.map(drop)
+        const blob = await canvas.convertToBlob({ type: 'image/jpeg', quality: 0.95 });
+        files.push(new File([blob], `scan ${nth + 1}.jpg`, { type: 'image/jpeg' }));
+    }
+    return files;
+})";
+
+/// Chooses scans that are drawn.
+pub(crate) async fn choose(page: &Page<'_>, frames: &[(u32, i32)]) -> Result<()> {
+    let frames = json!(frames);
+    let choose = format!(
+        "(async () => {{
+            const bag = new DataTransfer();
+            for (const file of await {DRAW}({frames})) bag.items.add(file);
+            const field = document.querySelector('#review-scans');
+            field.files = bag.files;
+            field.dispatchEvent(new Event('change', {{ bubbles: true }}));
+        }})()"
+    );
+    page.eval(&choose).await.map(drop)
 }
 
 /// Opens the review of the invented roll that is back from the lab.
-async fn review(page: &Page<'_>) -> Result<()> {
+pub(crate) async fn review(page: &Page<'_>) -> Result<()> {
     open_batch(page).await?;
     page.press_on("button", "Example roll 1 (invented): back from the lab")
         .await?;
@@ -65,10 +74,25 @@ async fn review(page: &Page<'_>) -> Result<()> {
         .map(drop)
 }
 
-async fn example(page: &Page<'_>) -> Result<()> {
+pub(crate) async fn example(page: &Page<'_>) -> Result<()> {
     open_book(page).await?;
     page.press_on("button", "Add the invented example").await?;
     review(page).await
+}
+
+/// Whether every frame of the contact sheet has a picture that can be shown.
+pub(crate) async fn all_are_shown(page: &Page<'_>) -> Result<()> {
+    let shown = page
+        .eval(
+            "Promise.all([...document.querySelectorAll('.contacts img')].map(async image => {
+                image.loading = 'eager';
+                await image.decode();
+                return image.naturalWidth > 0;
+            })).then(all => all.length + ' ' + all.every(one => one))",
+        )
+        .await?;
+    ensure!(shown == json!("15 true"), "pictures: {shown}");
+    Ok(())
 }
 
 /// The kept verdicts of the roll, in the order of its frames.
@@ -165,16 +189,7 @@ async fn a_roll_is_measured_judged_by_touch_and_here_again_without_a_network() -
     page.reads("Small copies of this roll: 15").await?;
     page.reads("These scans look as if made with one fixed setting")
         .await?;
-    let shown = page
-        .eval(
-            "Promise.all([...document.querySelectorAll('.contacts img')].map(async image => {
-                image.loading = 'eager';
-                await image.decode();
-                return image.naturalWidth > 0;
-            })).then(all => all.length + ' ' + all.every(one => one))",
-        )
-        .await?;
-    ensure!(shown == json!("15 true"), "pictures: {shown}");
+    all_are_shown(&page).await?;
     page.press_on("button", "Remove the small copies").await?;
     page.reads("The small copies of this roll are removed.")
         .await?;

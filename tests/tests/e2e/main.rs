@@ -32,6 +32,7 @@ mod pairs;
 mod phone;
 mod policy;
 mod reading;
+mod scans_kept;
 mod sheets;
 mod shoot;
 mod skies;

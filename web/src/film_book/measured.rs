@@ -1,6 +1,6 @@
 //! Scans that are measured beside the page, their small copies, and what was measured, shown.
 
-use book::{Edit, Run, Scans, Slip, compared, runs};
+use book::{Edit, Run, Scans, Slip, bytes_words, compared, runs};
 use exposure::{Axis, words};
 use scans::{
     desk::{Answer, Doubt, Logged, Question, Wanted, bar_from},
@@ -40,7 +40,7 @@ fn why(trouble: Trouble) -> &'static str {
 }
 
 /// Which scans lie here; none once the page is gone.
-fn turn(table: Table) -> Option<u32> {
+pub(super) fn turn(table: Table) -> Option<u32> {
     table.loaded.try_once(|loaded| *loaded)
 }
 
@@ -50,6 +50,12 @@ pub(super) fn begin(table: Table) {
     let before = turn(table);
     spawn_local(async move {
         // OK to leave out: where nothing can be read, nothing is said to be there.
+        if let Ok((folder, laid)) = pictures::beside(&id).await
+            && turn(table).is_some()
+        {
+            table.folder.put(folder);
+            table.laid.put(laid);
+        }
         let Ok(mut kept) = pictures::of_roll(&id).await else {
             return;
         };
@@ -61,7 +67,7 @@ pub(super) fn begin(table: Table) {
             name: kept.name,
             small: files::picture(&kept.picture),
             bytes: kept.picture.size(),
-            measured: Some(kept.measured),
+            measured: Some(kept.measured).filter(|record| !record.is_empty()),
             ..Scan::default()
         };
         table.lie(kept.into_iter().map(scan).collect());
@@ -243,7 +249,7 @@ async fn forget_others(roll: &str, files: &[(String, File)]) -> Result<(), Troub
     Ok(())
 }
 
-/// Takes away the copies of rolls that the book does not have any more.
+/// Takes away what is kept of the scans of rolls that the book does not have any more.
 pub(super) async fn forget_removed(room: Room) {
     // OK to leave it: it is tried again at the next visit.
     let Ok(rolls) = pictures::rolls().await else {
@@ -263,7 +269,11 @@ fn remove(table: Table) {
         if turn(table).is_none() {
             return;
         }
+        let had_folder = table.folder.once(Option::is_some);
         let said = match removed {
+            Ok(()) if had_folder => {
+                "The small copies of this roll are removed, and its folder is forgotten. The files themselves stay where they are."
+            }
             Ok(()) => {
                 "The small copies of this roll are removed. The files themselves stay where they are."
             }
@@ -274,6 +284,8 @@ fn remove(table: Table) {
         table.roll.room.said.set(said.to_owned());
         if removed.is_ok() {
             table.beside.put(None);
+            table.folder.put(None);
+            table.laid.put(None);
             table.work.set(String::new());
             table.lie(Vec::new());
             table.roll.room.sheet.keep_focus();
@@ -290,12 +302,12 @@ pub(super) fn progress(table: Table) -> Part {
                 (count + 1, bytes + scan.bytes)
             })
         });
-        let kilobytes = words::decimal(bytes / 1000.0, 0);
+        let bytes = bytes_words(bytes);
         el("div")
             .hidden(count == 0)
             .with(paragraph(
                 "reason",
-                format!("Small copies of this roll: {count}, {kilobytes} kB."),
+                format!("Small copies of this roll: {count}, {bytes}."),
             ))
             .with(row([button("", "Remove the small copies", move || {
                 remove(table);

@@ -1,5 +1,6 @@
 //! Small copies of scans that go along with a saved book.
 
+use base64::{Engine as _, engine::general_purpose::STANDARD};
 use book::{
     AFTER_COPIES, Book, ByKey, Desk, Edit, Import, Key, Kind, LARGEST_COPY, Reader, SmallCopy,
     bytes_words, export, export_before_copies,
@@ -23,9 +24,14 @@ fn copy(roll: &str, name: &str, size: usize) -> SmallCopy {
     }
 }
 
+#[track_caller]
+fn line(copy: &SmallCopy) -> String {
+    copy.line().expect("a copy that can go along")
+}
+
 fn document(book: &Book, copies: &[SmallCopy]) -> String {
     let mut text = export_before_copies(book, date("2026-11-27"), &ByKey::new(), copies.len());
-    text.extend(copies.iter().map(SmallCopy::line));
+    text.extend(copies.iter().map(line));
     text + AFTER_COPIES
 }
 
@@ -118,8 +124,10 @@ fn a_damaged_copy_is_counted_and_nothing_else_is_lost() {
         copy("box-1", "scan 3.jpg", 300),
     ];
     let whole = document(here.book(), &sent);
-    let second = sent[1].line();
-    let long = copy("box-1", "scan 2.jpg", LARGEST_COPY + 1).line();
+    let second = line(&sent[1]);
+    // A picture that is longer than any that is written, and one with nothing in it.
+    let a_third = "AAAA".repeat(LARGEST_COPY / 6);
+    let long = format!("\"picture\":\"{}AA", a_third.repeat(2));
     let damaged = |from: &str, to: &str| {
         let line = second.replacen(from, to, 1);
         assert_ne!(line, second, "{from} is in it");
@@ -137,8 +145,8 @@ fn a_damaged_copy_is_counted_and_nothing_else_is_lost() {
         damaged("\"version\":1", "\"version\":2"),
         damaged("\"kind\"", "\"colour\":1,\"kind\""),
         damaged("}}", "},\"more\":1}"),
-        copy("box-1", "scan 2.jpg", 0).line(),
-        long,
+        damaged("\"picture\":\"AA", &long),
+        damaged(&STANDARD.encode(&sent[1].picture), ""),
     ] {
         let (copies, import) = read(&Book::new(), &whole.replacen(&second, &line, 1));
         let what = &line[..line.len().min(400)];
@@ -212,6 +220,29 @@ fn copies_follow_their_roll_where_both_are_kept() {
         "{:?}",
         merging.says
     );
+}
+
+#[test]
+fn what_would_not_be_read_again_does_not_go_along() {
+    let with = |change: &dyn Fn(&mut SmallCopy)| {
+        let mut copy = copy("box-1", "scan 1.jpg", 300);
+        change(&mut copy);
+        copy.line()
+    };
+    assert!(with(&|_| {}).is_some(), "a sound one");
+    assert!(with(&|copy| copy.measured.clear()).is_some(), "no measure");
+    assert_eq!(with(&|copy| copy.picture.clear()), None, "no picture");
+    assert_eq!(with(&|copy| copy.roll.clear()), None, "no roll");
+    assert_eq!(with(&|copy| copy.name.clear()), None, "no name");
+    assert_eq!(
+        with(&|copy| copy.picture = vec![0; LARGEST_COPY + 1]),
+        None,
+        "too large"
+    );
+    for kind in ["", "text/html", "image/svg+xml", "image/jpeg; x"] {
+        let line = with(&|copy| kind.clone_into(&mut copy.kind));
+        assert_eq!(line, None, "{kind}");
+    }
 }
 
 #[test]
