@@ -147,13 +147,18 @@ async fn copies_that_have_no_room_and_damaged_ones_are_told_and_the_rest_comes_i
     // One picture is torn, and what was measured of another one.
     let book = book
         .replacen("\"picture\":\"/9j/", "\"picture\":\"/9j!", 1)
-        .replacen("\\nsize 300 200\\n", "\\nsize 301 200\\n", 2);
+        .replacen("\\nsize 300 200\\n", "\\nsize 301 200\\n", 2)
+        .replacen(
+            "\"roll\":\"example.roll-1\",\"name\":\"scan 11.jpg\"",
+            "\"roll\":\"nobody\",\"name\":\"scan 11.jpg\"",
+            1,
+        );
     choose_file(&page, &book).await?;
-    page.reads("Brings 14 small copies of scans for 1 roll")
+    page.reads("Brings 14 small copies of scans for 2 rolls")
         .await?;
     page.reads("1 small copy of a scan could not be read and is left out.")
         .await?;
-    page.reads("or cannot be read, what was measured: 1.")
+    page.reads("Small copies without a measurement that can be read: 1.")
         .await?;
     // A disk that is full after the fifth, as a browser tells it.
     page.eval(
@@ -168,9 +173,11 @@ async fn copies_that_have_no_room_and_damaged_ones_are_told_and_the_rest_comes_i
     )
     .await?;
     page.press_on("button", "Bring it in").await?;
-    page.reads("This device has no room for more small copies. The rest of what came in stands. Not kept: 9.")
+    page.reads("This device has no room for more small copies. The rest of what came in stands. Not kept: 8.")
         .await?;
     page.reads("Small copies of scans that are kept now: 5.")
+        .await?;
+    page.reads("Of rolls that the book does not have, and left out: 1.")
         .await?;
     review(&page).await?;
     page.reads("Small copies of this roll: 5").await?;

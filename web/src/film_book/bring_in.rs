@@ -104,7 +104,7 @@ impl BringIn {
             .with(|copies| copies.iter().filter(bare).count());
         if bare > 0 {
             says.push(format!(
-                "Small copies of which it is not known, or cannot be read, what was measured: {bare}."
+                "Small copies without a measurement that can be read: {bare}."
             ));
         }
         says.join("\n")

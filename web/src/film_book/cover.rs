@@ -277,6 +277,7 @@ fn keep(room: Room) -> Part {
             "reason",
             "Everything stays on this device. A tab may lose it after a week without use on some phones: put the page on the home screen, and save a file now and then.",
         ),
+        follows(move || copies(room, with_copies)),
         row([
             Some(button("", "Save the whole book", move || hand_out(
                 Way::Save
@@ -286,7 +287,6 @@ fn keep(room: Room) -> Part {
                 papers::hand_out_table(room, Way::Save, None);
             })),
         ]),
-        follows(move || copies(room, with_copies)),
         bring_in::form(room),
         follows(move || {
             let has_example = room.with(has_example);

@@ -19,7 +19,12 @@ pub(super) fn buttons(table: Table) -> Part {
     follows(move || {
         let again = table.folder.get().map(|known| {
             let named = format!("Open the folder “{}” again", known.name());
-            button("main", named, move || {
+            // What is to be done next, until the files themselves lie here.
+            let is_next = table
+                .scans
+                .with(|scans| scans.iter().all(|scan| scan.whole.is_none()));
+            let class = if is_next { "main" } else { "" };
+            button(class, named, move || {
                 spawn_local(open(table, Some(known.clone())));
             })
         });
