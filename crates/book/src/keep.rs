@@ -49,6 +49,8 @@ fn version_in_document(record: &Record) -> u32 {
 }
 
 const DOCUMENT: &str = "stopkeeper book";
+/// How many small copies of scans are read in one go.
+const COPIES_AT_ONCE: usize = 8;
 /// How a record begins as it is written; looked for where a document is damaged.
 const BEGINNING: &str = "{\"format\":\"stopkeeper ";
 
@@ -380,15 +382,18 @@ impl Reader {
         })
     }
 
-    /// Reads so many more records; false where there are none any more.
+    /// Reads so many more records, or fewer where small copies of scans come, which are long; false where there are none any more.
     pub fn read(&mut self, most: usize) -> bool {
-        let end = self.records.len().min(self.read + most);
-        for place in &self.records[self.read..end] {
-            let text = &self.document[place.clone()];
+        let most = self.records.len().min(self.read.saturating_add(most));
+        let mut copies = 0;
+        while self.read < most && copies < COPIES_AT_ONCE {
+            let text = &self.document[self.records[self.read].clone()];
+            self.read += 1;
             if SmallCopy::is_meant(text) {
                 let copy = SmallCopy::read(text);
                 self.copies.count(copy.as_ref());
                 self.read_copies.extend(copy);
+                copies += 1;
                 continue;
             }
             self.incoming.push(decode(text).unwrap_or_else(|_| {
@@ -396,8 +401,7 @@ impl Reader {
                 Record::Aside(Aside::new("import", text))
             }));
         }
-        self.read = end;
-        end < self.records.len()
+        self.read < self.records.len()
     }
 
     /// Takes out the small copies of scans that were read since this was asked last: they are no records of a book.
@@ -420,7 +424,7 @@ impl Reader {
     /// Says what taking it over would do. Nothing is changed.
     #[must_use]
     pub fn plan(mut self, book: &Book) -> Import {
-        while self.read(usize::MAX / 2) {}
+        while self.read(usize::MAX) {}
         Import {
             of_another_tab: false,
             incoming: self.incoming.into(),

@@ -197,6 +197,29 @@ fn a_torn_document_gives_the_copies_that_are_whole() {
 }
 
 #[test]
+fn few_copies_are_held_at_once_and_none_is_missed() {
+    let here = worked(&[(2, 0, 0)]);
+    let sent: Vec<SmallCopy> = (1..=30)
+        .map(|nth| copy("box-1", &format!("scan {nth}.jpg"), 30 * nth))
+        .collect();
+    let mut reader = Reader::open(document(here.book(), &sent)).expect("a document");
+    let (mut copies, mut goes_on) = (Vec::new(), true);
+    while goes_on {
+        goes_on = reader.read(usize::MAX);
+        let some = reader.take_copies();
+        assert!(some.len() <= 8, "{} at once", some.len());
+        copies.extend(some);
+    }
+    assert_eq!(copies, sent, "every one");
+    let (read, all) = reader.progress();
+    assert_eq!(read, all, "the whole document");
+    assert_eq!(
+        taken(&Book::new(), &reader.plan(&Book::new())),
+        *here.book()
+    );
+}
+
+#[test]
 fn copies_follow_their_roll_where_both_are_kept() {
     let here = worked(&[(2, 0, 0), (17, 0, 1)]);
     let there = worked(&[(2, 0, 0), (8, 0, 1), (0, 0, 0)]);
