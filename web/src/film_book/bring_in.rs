@@ -265,7 +265,7 @@ pub(super) fn form(room: Room) -> Part {
 /// A copy as it is to be kept, with the id of its roll. What was measured is left out where it cannot be read.
 fn arrived(copy: SmallCopy) -> Option<(String, Kept)> {
     let mut measured = copy.measured;
-    if Measured::read(&measured).is_err() {
+    if !Measured::is_whole(&measured) {
         measured.clear();
     }
     let kept = Kept {
