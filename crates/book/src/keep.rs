@@ -7,6 +7,7 @@ use serde::Serialize;
 use crate::{
     Aside, Book, ByKey, Date, Error, Key, Kind, OfDial, Record,
     camera::other_key,
+    copies::{self, Copies, SmallCopy},
     json::{self, Cursor, Fields, Value},
     merge::{self, Met},
     read::{Read, envelope, flat},
@@ -54,6 +55,8 @@ const fn with_roll(version: u32) -> u32 {
 }
 
 const DOCUMENT: &str = "stopkeeper book";
+/// How many small copies of scans are read in one go.
+const COPIES_AT_ONCE: usize = 8;
 /// How a record begins as it is written; looked for where a document is damaged.
 const BEGINNING: &str = "{\"format\":\"stopkeeper ";
 
@@ -265,6 +268,21 @@ pub fn export(book: &Book, written: Date) -> String {
 /// The same with the rolls whose log was not read: their texts as they are stored, by key.
 #[must_use]
 pub fn export_all(book: &Book, written: Date, unread: &ByKey<String>) -> String {
+    export_before_copies(book, written, unread, 0) + AFTER_COPIES
+}
+
+/// How a document ends.
+pub const AFTER_COPIES: &str = "\n]}\n";
+
+/// The same up to where so many small copies of scans come, each as its [`SmallCopy::line`], and then [`AFTER_COPIES`]: so nobody
+/// has to hold all of them at once. There are copies of rolls that the book has, so a record stands before them.
+#[must_use]
+pub fn export_before_copies(
+    book: &Book,
+    written: Date,
+    unread: &ByKey<String>,
+    copies: usize,
+) -> String {
     let mut records = ByKey::new();
     for record in book.records() {
         let text = record_text(record);
@@ -276,15 +294,18 @@ pub fn export_all(book: &Book, written: Date, unread: &ByKey<String>) -> String 
         }
     }
     let (mut newest, mut texts) = (1, Vec::new());
+    if copies > 0 {
+        newest = copies::IN_DOCUMENT;
+    }
     for (version, text) in records.values() {
         newest = newest.max(*version);
         texts.push(text.as_str());
     }
     format!(
-        "{{\"format\":\"{DOCUMENT}\",\"version\":{},\"written\":\"{}\",\"count\":{},\"records\":[\n{}\n]}}\n",
+        "{{\"format\":\"{DOCUMENT}\",\"version\":{},\"written\":\"{}\",\"count\":{},\"records\":[\n{}",
         newest,
         written.text(),
-        texts.len(),
+        texts.len() + copies,
         texts.join(",\n")
     )
 }
@@ -297,6 +318,8 @@ pub struct Import {
     of_the_file: Vec<String>,
     /// Whether it is what this tab has of a record that another tab has changed, and not a file.
     of_another_tab: bool,
+    /// The small copies of scans that come with it. They are no records, and whoever has read them keeps them.
+    copies: Copies,
     /// Whether rolls that differ are merged.
     pub merging: bool,
     /// What it will do, in sentences.
@@ -323,6 +346,9 @@ pub struct Reader {
     incoming: Vec<Record>,
     unreadable: usize,
     of_the_file: Vec<String>,
+    copies: Copies,
+    /// Copies that were read and not taken out yet.
+    read_copies: Vec<SmallCopy>,
 }
 
 impl Reader {
@@ -357,21 +383,36 @@ impl Reader {
             unreadable: 0,
             of_the_file,
             document,
+            copies: Copies::default(),
+            read_copies: Vec::new(),
         })
     }
 
-    /// Reads so many more records; false where there are none any more.
+    /// Reads so many more records, or fewer where small copies of scans come, which are long; false where there are none any more.
     pub fn read(&mut self, most: usize) -> bool {
-        let end = self.records.len().min(self.read + most);
-        for place in &self.records[self.read..end] {
-            let text = &self.document[place.clone()];
+        let most = self.records.len().min(self.read.saturating_add(most));
+        let mut copies = 0;
+        while self.read < most && copies < COPIES_AT_ONCE {
+            let text = &self.document[self.records[self.read].clone()];
+            self.read += 1;
+            if SmallCopy::is_meant(text) {
+                let copy = SmallCopy::read(text);
+                self.copies.count(copy.as_ref());
+                self.read_copies.extend(copy);
+                copies += 1;
+                continue;
+            }
             self.incoming.push(decode(text).unwrap_or_else(|_| {
                 self.unreadable += 1;
                 Record::Aside(Aside::new("import", text))
             }));
         }
-        self.read = end;
-        end < self.records.len()
+        self.read < self.records.len()
+    }
+
+    /// Takes out the small copies of scans that were read since this was asked last: they are no records of a book.
+    pub fn take_copies(&mut self) -> Vec<SmallCopy> {
+        std::mem::take(&mut self.read_copies)
     }
 
     /// How many records were read, and how many there are.
@@ -389,11 +430,12 @@ impl Reader {
     /// Says what taking it over would do. Nothing is changed.
     #[must_use]
     pub fn plan(mut self, book: &Book) -> Import {
-        while self.read(usize::MAX / 2) {}
+        while self.read(usize::MAX) {}
         Import {
             of_another_tab: false,
             incoming: self.incoming.into(),
             of_the_file: self.of_the_file,
+            copies: self.copies,
             merging: false,
             says: Vec::new(),
             adds: 0,
@@ -488,6 +530,8 @@ struct Resolved {
     rules_differ: bool,
     /// Own values of rules that come to the ones here.
     rules_joined: bool,
+    /// The ids that records of the file get here, where they get others.
+    renamed: ByKey<String>,
 }
 
 /// A roll that differs from the one here.
@@ -792,6 +836,7 @@ fn resolve(book: &Book, incoming: &[Record], merging: bool) -> Resolved {
         puts: Vec::new(),
         rules_differ: false,
         rules_joined: false,
+        renamed: ByKey::new(),
     };
     let mut names = ByKey::new();
     let newer = newer_keys(book);
@@ -905,6 +950,7 @@ fn resolve(book: &Book, incoming: &[Record], merging: bool) -> Resolved {
         }
     }
     out.puts = puts.records;
+    out.renamed = names;
     out
 }
 
@@ -915,6 +961,7 @@ impl Import {
             incoming: Arc::new([record.clone()]),
             of_another_tab: true,
             of_the_file: Vec::new(),
+            copies: Copies::default(),
             merging: true,
             says: Vec::new(),
             adds: 0,
@@ -931,6 +978,12 @@ impl Import {
         differing(book, &self.incoming)
     }
 
+    /// The rolls of the file that have another id here, once it was taken over: by their keys, the ids that they have.
+    #[must_use]
+    pub fn renamed(&self, book: &Book) -> ByKey<String> {
+        resolve(book, &self.incoming, self.merging).renamed
+    }
+
     /// The same import, with rolls that two devices changed merged frame by frame, or kept both: what it then would do.
     ///
     /// Frames that are equal stay. One that is waiting or as planned in one copy takes what the other says, and so does
@@ -941,6 +994,7 @@ impl Import {
         let resolved = resolve(book, &self.incoming, merging);
         let mut says = self.of_the_file.clone();
         says.extend(resolved.words());
+        says.extend(self.copies.words());
         if self.unreadable > 0 {
             says.push(format!(
                 "{} could not be read and will be set aside as it is.",
@@ -963,6 +1017,7 @@ impl Import {
             incoming: Arc::clone(&self.incoming),
             of_another_tab: self.of_another_tab,
             of_the_file: self.of_the_file.clone(),
+            copies: self.copies.clone(),
             merging,
             says,
             adds: resolved.adds.len(),

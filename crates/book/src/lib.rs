@@ -17,7 +17,7 @@
 //!
 //! [`Film`] [`Storage`] [`Stock`] [`Batch`] [`Group`] [`warnings`] · [`Roll`] [`Scene`] [`Frame`] · [`as_shot`]
 //! [`series`] [`stale`] · [`Book`] [`Record`] [`Key`] · [`Edit`] [`Desk`] · [`Rules`] [`Finding`] ·
-//! [`start()`] [`start_for`] [`budget`] · [`conclude`] [`findings_of`] [`age_words`] · [`encode`] [`open`] [`export`] [`plan_import`] ·
+//! [`start()`] [`start_for`] [`budget`] · [`conclude`] [`findings_of`] [`age_words`] · [`encode`] [`open`] [`export`] [`plan_import`] [`SmallCopy`] ·
 //! [`Past`] [`Written`] [`Shelved`] [`Head`] [`Keeper`] ·
 //! [`Device`] [`Lens`] [`Correction`] [`Reciprocity`] · [`Lineup`] [`line_up`] · [`serves`] [`Reach`] · [`rows`] [`csv`] [`xmp()`] [`sidecars`] [`zip()`] · [`lab_slip`] [`tape`] ·
 //! [`example()`] · [`Error`]
@@ -34,6 +34,7 @@ mod design {}
 mod bag;
 mod by_key;
 mod camera;
+mod copies;
 mod correction;
 mod date;
 mod devices;
@@ -71,6 +72,7 @@ mod zip;
 pub use bag::{InBag, Shows, WORTH_SEARCHING, bag, labels};
 pub use by_key::ByKey;
 pub use camera::{Known, Marks, OfDial, OwnCamera};
+pub use copies::{LARGEST_COPY, SmallCopy, bytes_words};
 pub use correction::{
     Correction, LONGEST_CORRECTION_NAME, MOST_CORRECTIONS, MOST_EFFECT, MOST_TOGETHER,
 };
@@ -87,7 +89,10 @@ pub use film::{Batch, Film, Group, Process, Stock, Storage, process, warnings};
 pub use film_test::{FilmTest, LONGEST_CONDITIONS, MOST_STEPS, TestBy, TestStep, tests_of};
 pub use finding::{Evidence, Finding, Limits, Rules, Sureness};
 pub use fit::{HandLimit, Reach, Serves, reach_of, serves};
-pub use keep::{Import, Opened, Reader, VERSION, encode, export, export_all, open, plan_import};
+pub use keep::{
+    AFTER_COPIES, Import, Opened, Reader, VERSION, encode, export, export_all,
+    export_before_copies, open, plan_import,
+};
 pub use keeper::{Heard, Keeper, Step};
 pub use kit::{Device, DeviceSteps, LONGEST_FOCAL, Lens, MOST_CORRECTION};
 pub use lineup::{Compared, Lineup, Place, anchored, compared, line_up, lying, names, runs};

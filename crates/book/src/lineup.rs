@@ -1,6 +1,6 @@
 //! Lining scans up with the log: shifted, reversed, with gaps, or by one anchor. Files are never renamed.
 
-use crate::{Fate, Roll, as_shot, no_evidence};
+use crate::{Fate, Roll, as_shot, no_evidence, text::hash};
 
 /// How the scans lie along the film.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
@@ -18,6 +18,48 @@ impl Lineup {
     #[must_use]
     pub fn is_gap(&self, frames: &[u16]) -> bool {
         self.gaps.iter().any(|gap| frames.contains(gap))
+    }
+
+    /// The record of how these files lie, by their names in order: plain lines.
+    ///
+    /// ```text
+    /// stopkeeper line-up 1
+    /// files 15 9f2c…        how many there are, and a hash of their names
+    /// reversed -1           or forward; the shift
+    /// without 3 5           ids of frames that have no scan
+    /// ```
+    #[must_use]
+    pub fn text(&self, files: &[String]) -> String {
+        let way = if self.reversed { "reversed" } else { "forward" };
+        let mut text = format!(
+            "stopkeeper line-up 1\nfiles {} {:016x}\n{way} {}\nwithout",
+            files.len(),
+            hash(&files.join("\n")),
+            self.shift
+        );
+        for gap in &self.gaps {
+            text.push_str(&format!(" {gap}"));
+        }
+        text.push('\n');
+        text
+    }
+
+    /// Reads a record; none where it is that of other files, of a newer version, or damaged.
+    #[must_use]
+    pub fn read(text: &str, files: &[String]) -> Option<Self> {
+        let mut lines = text.lines().skip(2);
+        let (way, shift) = lines.next()?.split_once(' ')?;
+        let mut gaps = lines.next()?.split(' ').skip(1);
+        let how = Self {
+            reversed: way == "reversed",
+            shift: shift.parse().ok()?,
+            gaps: gaps.try_fold(Vec::new(), |mut gaps, gap| {
+                gaps.push(gap.parse().ok()?);
+                Some(gaps)
+            })?,
+        };
+        // What is not written so was not written here, or not of these files.
+        (how.text(files) == text).then_some(how)
     }
 }
 

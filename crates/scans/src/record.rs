@@ -97,6 +97,12 @@ impl Measured {
         text
     }
 
+    /// Whether a text is a record to the letter as it was written, by its head and its checksum, for a program that does not read it.
+    #[must_use]
+    pub fn is_whole(text: &str) -> bool {
+        lines(text).is_some()
+    }
+
     /// Reads a record.
     ///
     /// # Errors
@@ -117,15 +123,19 @@ impl Measured {
     }
 }
 
-fn read(text: &str) -> Option<Measured> {
+/// The lines of a record before its checksum, where that fits.
+fn lines(text: &str) -> Option<&str> {
     if text.len() > LONGEST {
         return None;
     }
     let (body, check) = text.strip_suffix('\n')?.rsplit_once('\n')?;
-    let body = &text[..=body.len()];
-    (check == format!("check {:08x}", checksum(body))).then_some(())?;
-    let mut lines = body.strip_suffix('\n')?.split('\n');
-    (lines.next()? == format!("{HEAD}{VERSION}")).then_some(())?;
+    let summed = &text[..=body.len()];
+    let fits = check == format!("check {:08x}", checksum(summed));
+    (fits && text.starts_with(&format!("{HEAD}{VERSION}\n"))).then_some(body)
+}
+
+fn read(text: &str) -> Option<Measured> {
+    let mut lines = lines(text)?.split('\n').skip(1);
     let mut named = |name: &str| lines.next()?.strip_prefix(name)?.strip_prefix(' ');
     let (width, height) = named("size")?.split_once(' ')?;
     let (width, height) = (whole(width)?, whole(height)?);

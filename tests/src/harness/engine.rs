@@ -38,6 +38,8 @@ pub enum Ability {
     Install,
     /// A list of every request that the page makes, also those that are stopped.
     Requests,
+    /// Folders that a page may open again.
+    Folders,
 }
 
 impl Ability {
@@ -48,6 +50,7 @@ impl Ability {
             Self::ForbidStorage => "forbidding storage",
             Self::Install => "what the browser knows about installing",
             Self::Requests => "every request on record, with those that were stopped",
+            Self::Folders => "folders that a page may open again",
         }
     }
 }
@@ -71,13 +74,14 @@ impl Engine {
     const fn lacks(self) -> &'static [Ability] {
         match self {
             Self::Chromium => &[],
-            Self::Firefox => &[Ability::Install, Ability::Requests],
+            Self::Firefox => &[Ability::Install, Ability::Requests, Ability::Folders],
             Self::WebKit => &[
                 Ability::Fingers,
                 Ability::Narrow,
                 Ability::ForbidStorage,
                 Ability::Install,
                 Ability::Requests,
+                Ability::Folders,
             ],
         }
     }

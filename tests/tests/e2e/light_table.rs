@@ -28,41 +28,48 @@ pub(crate) const ROLL: [(u32, i32); 15] = [
     (7, 0),
 ];
 
+/// Draws scans: scenes, each with so many stops more or less light, as if every one were plain sRGB.
+pub(crate) const DRAW: &str = "(async (frames, name) => {
+    const files = [];
+    const code = light => 255 * (light <= 0.0031308 ? 12.92 * light : 1.055 * Math.min(1, light) ** (1 / 2.4) - 0.055);
+    for (const [nth, [scene, stops]] of frames.entries()) {
+        const canvas = new OffscreenCanvas(300, 200), context = canvas.getContext('2d');
+        let seed = scene * 7919 + 13;
+        const draw = () => (seed = seed * 16807 % 2147483647) / 2147483647;
+        for (let piece = 0; piece < 60; piece++) {
+            const grey = code((0.02 + 0.16 * draw()) * 2 ** stops);
+            context.fillStyle = `rgb(${grey} ${grey} ${grey})`;
+            if (piece) context.fillRect(300 * draw() - 20, 200 * draw() - 20, 20 + 60 * draw(), 15 + 45 * draw());
+            else context.fillRect(0, 0, 300, 200);
+        }
+        const blob = await canvas.convertToBlob({ type: 'image/jpeg', quality: 0.95 });
+        files.push(new File([blob], name ?? `scan ${nth + 1}.jpg`, { type: 'image/jpeg' }));
+    }
+    return files;
+})";
+
+/// Chooses scans that are drawn.
+pub(crate) async fn choose(page: &Page<'_>, frames: &[(u32, i32)]) -> Result<()> {
+    chosen(page, frames, "null").await
+}
+
 /// Chooses one scan under this name.
 async fn choose_named(page: &Page<'_>, frames: &[(u32, i32)], name: &str) -> Result<()> {
     chosen(page, frames, &json!(name).to_string()).await
 }
 
-/// Chooses scans: drawn scenes, each with so many stops more or less light, as if every one were plain sRGB.
-pub(crate) async fn choose(page: &Page<'_>, frames: &[(u32, i32)]) -> Result<()> {
-    chosen(page, frames, "null").await
-}
-
 async fn chosen(page: &Page<'_>, frames: &[(u32, i32)], name: &str) -> Result<()> {
     let frames = json!(frames);
-    let make = "(async (frames, name) => {
-        const bag = new DataTransfer();
-        const code = light => 255 * (light <= 0.0031308 ? 12.92 * light : 1.055 * Math.min(1, light) ** (1 / 2.4) - 0.055);
-        for (const [nth, [scene, stops]] of frames.entries()) {
-            const canvas = new OffscreenCanvas(300, 200), context = canvas.getContext('2d');
-            let seed = scene * 7919 + 13;
-            const draw = () => (seed = seed * 16807 % 2147483647) / 2147483647;
-            for (let piece = 0; piece < 60; piece++) {
-                const grey = code((0.02 + 0.16 * draw()) * 2 ** stops);
-                context.fillStyle = `rgb(${grey} ${grey} ${grey})`;
-                if (piece) context.fillRect(300 * draw() - 20, 200 * draw() - 20, 20 + 60 * draw(), 15 + 45 * draw());
-                else context.fillRect(0, 0, 300, 200);
-            }
-            const blob = await canvas.convertToBlob({ type: 'image/jpeg', quality: 0.95 });
-            bag.items.add(new File([blob], name ?? `scan ${nth + 1}.jpg`, { type: 'image/jpeg' }));
-        }
-        const field = document.querySelector('#review-scans');
-        field.files = bag.files;
-        field.dispatchEvent(new Event('change', { bubbles: true }));
-    })";
-    page.eval(&format!("{make}({frames}, {name})"))
-        .await
-        .map(drop)
+    let choose = format!(
+        "(async () => {{
+            const bag = new DataTransfer();
+            for (const file of await {DRAW}({frames}, {name})) bag.items.add(file);
+            const field = document.querySelector('#review-scans');
+            field.files = bag.files;
+            field.dispatchEvent(new Event('change', {{ bubbles: true }}));
+        }})()"
+    );
+    page.eval(&choose).await.map(drop)
 }
 
 /// Opens the review of the invented roll that is back from the lab.
@@ -80,6 +87,21 @@ pub(crate) async fn example(page: &Page<'_>) -> Result<()> {
     open_book(page).await?;
     page.press_on("button", "Add the invented example").await?;
     review(page).await
+}
+
+/// Whether every frame of the contact sheet has a picture that can be shown.
+pub(crate) async fn all_are_shown(page: &Page<'_>) -> Result<()> {
+    let shown = page
+        .eval(
+            "Promise.all([...document.querySelectorAll('.contacts img')].map(async image => {
+                image.loading = 'eager';
+                await image.decode();
+                return image.naturalWidth > 0;
+            })).then(all => all.length + ' ' + all.every(one => one))",
+        )
+        .await?;
+    ensure!(shown == json!("15 true"), "pictures: {shown}");
+    Ok(())
 }
 
 /// The kept verdicts of the roll, in the order of its frames.
@@ -176,16 +198,7 @@ async fn a_roll_is_measured_judged_by_touch_and_here_again_without_a_network() -
     page.reads("Small copies of this roll: 15").await?;
     page.reads("These scans look as if made with one fixed setting")
         .await?;
-    let shown = page
-        .eval(
-            "Promise.all([...document.querySelectorAll('.contacts img')].map(async image => {
-                image.loading = 'eager';
-                await image.decode();
-                return image.naturalWidth > 0;
-            })).then(all => all.length + ' ' + all.every(one => one))",
-        )
-        .await?;
-    ensure!(shown == json!("15 true"), "pictures: {shown}");
+    all_are_shown(&page).await?;
     page.press_on("button", "Remove the small copies").await?;
     page.reads("The small copies of this roll are removed.")
         .await?;

@@ -33,6 +33,7 @@ mod pairs_of_scans;
 mod phone;
 mod policy;
 mod reading;
+mod scans_kept;
 mod sheets;
 mod shoot;
 mod skies;

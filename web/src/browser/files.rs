@@ -60,12 +60,47 @@ impl MaybePicture {
     }
 }
 
-/// Hands a file to the person under a name.
-pub(crate) fn save(name: &str, kind: &str, bytes: &[u8]) -> Option<()> {
-    let part: JsValue = Uint8Array::from(bytes).into();
+/// A file in the making, piece by piece: what was put into it lies with the browser, and not with the program any more.
+pub(crate) struct Pieces(Array);
+
+impl Pieces {
+    /// A file with nothing in it.
+    pub(crate) fn new() -> Self {
+        Self(Array::new())
+    }
+
+    /// A file of one piece.
+    pub(crate) fn of(bytes: &[u8]) -> Self {
+        Self(Array::of1(&Uint8Array::from(bytes)))
+    }
+
+    /// Puts a piece at the end.
+    pub(crate) fn push(&self, text: &str) {
+        let bytes = Uint8Array::from(text.as_bytes());
+        let blob = Blob::new_with_u8_array_sequence(&Array::of1(&bytes));
+        self.0.push(&blob.map_or(bytes.into(), JsValue::from));
+    }
+
+    /// Puts a piece before all others.
+    pub(crate) fn put_first(&self, text: &str) {
+        self.0.unshift(&Uint8Array::from(text.as_bytes()));
+    }
+}
+
+/// A picture, or what else bytes are.
+pub(crate) fn blob(kind: &str, bytes: &[u8]) -> Option<Blob> {
+    blob_of(kind, &Pieces::of(bytes))
+}
+
+fn blob_of(kind: &str, pieces: &Pieces) -> Option<Blob> {
     let options = BlobPropertyBag::new();
     options.set_type(kind);
-    let blob = Blob::new_with_u8_array_sequence_and_options(&Array::of1(&part), &options).ok()?;
+    Blob::new_with_blob_sequence_and_options(&pieces.0, &options).ok()
+}
+
+/// Hands a file to the person under a name.
+pub(crate) fn save(name: &str, kind: &str, pieces: &Pieces) -> Option<()> {
+    let blob = blob_of(kind, pieces)?;
     let address = Picture(Url::create_object_url_with_blob(&blob).ok()?);
     let document = web_sys::window()?.document()?;
     let link: HtmlAnchorElement = document.create_element("a").ok()?.dyn_into().ok()?;
@@ -110,7 +145,7 @@ pub(crate) fn picture(file: &Blob) -> Option<Picture> {
 }
 
 /// The bytes of a file; none where it is gone or too large to be held.
-pub(crate) async fn bytes(file: &File) -> Option<Vec<u8>> {
+pub(crate) async fn bytes(file: &Blob) -> Option<Vec<u8>> {
     let buffer = JsFuture::from(file.array_buffer()).await.ok()?;
     Some(Uint8Array::new(&buffer).to_vec())
 }
@@ -168,11 +203,10 @@ pub(crate) enum Shared {
     Refused,
 }
 
-fn made(name: &str, kind: &str, bytes: &[u8]) -> Option<File> {
+fn made(name: &str, kind: &str, pieces: &Pieces) -> Option<File> {
     let options = FilePropertyBag::new();
     options.set_type(kind);
-    let part: JsValue = Uint8Array::from(bytes).into();
-    File::new_with_u8_array_sequence_and_options(&Array::of1(&part), name, &options).ok()
+    File::new_with_blob_sequence_and_options(&pieces.0, name, &options).ok()
 }
 
 /// What the share sheet is given: one thing under its key.
@@ -187,7 +221,7 @@ fn shared_as(key: &str, thing: &JsValue) -> JsValue {
 pub(crate) fn can_share(name: &str, kind: &str) -> bool {
     let can = || {
         let navigator = web_sys::window()?.navigator();
-        let file = made(name, kind, b"?")?;
+        let file = made(name, kind, &Pieces::of(b"?"))?;
         let data = shared_as("files", &Array::of1(&file));
         method(&navigator, "share")?;
         let can = method(&navigator, "canShare")?
@@ -206,8 +240,8 @@ pub(crate) fn can_share_address() -> bool {
 /// Hands a file to the share sheet.
 ///
 /// Has to follow shortly on the press that asks for it: browsers refuse it later.
-pub(crate) async fn share(name: &str, kind: &str, bytes: &[u8]) -> Shared {
-    match made(name, kind, bytes) {
+pub(crate) async fn share(name: &str, kind: &str, pieces: &Pieces) -> Shared {
+    match made(name, kind, pieces) {
         Some(file) => hand_on(&shared_as("files", &Array::of1(&file))).await,
         None => Shared::Refused,
     }

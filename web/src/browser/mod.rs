@@ -13,6 +13,8 @@ pub(crate) mod database;
 pub(crate) mod draw;
 pub(crate) mod events;
 pub(crate) mod files;
+#[cfg(feature = "parts")]
+pub(crate) mod folder;
 pub(crate) mod later;
 pub(crate) mod page;
 pub(crate) mod part;

@@ -1,7 +1,8 @@
 //! The cover: what is loaded where, what waits longest, what is in the bag, and the book as a file.
 
 use book::{
-    Book, EXAMPLE, Edit, InBag, Kind, Loading, Record, Roll, Shows, WORTH_SEARCHING, bag, labels,
+    Book, EXAMPLE, Edit, InBag, Kind, Loading, Record, Roll, Shows, WORTH_SEARCHING, bag,
+    bytes_words, labels,
 };
 
 use super::{
@@ -12,8 +13,8 @@ use super::{
     ticking,
 };
 use crate::{
-    browser::storage,
-    form::{Typed, choice, entry, shelf},
+    browser::{later::spawn_local, storage},
+    form::{Typed, choice, entry, shelf, tick},
     live::{Live, Worked},
     moment::today,
     parts::{Element, Part, el, follows, parts},
@@ -247,23 +248,40 @@ fn has_example(book: &Book) -> bool {
     })
 }
 
-/// The whole book as a file, in and out, and the example.
-fn keep(room: Room) -> Part {
-    let share = papers::can_share_book().then(|| {
-        button("", "Share the whole book", move || {
-            papers::hand_out_book(room, Way::Share);
+/// Whether small copies of scans go along with the book, where it has any.
+fn copies(room: Room, wanted: Live<bool>) -> Element {
+    let sizes: Vec<f64> = room.copies.with(|copies| {
+        room.with(|book| {
+            let there = copies.iter().filter(|(roll, _)| book.has_roll(roll));
+            there.map(|(_, bytes)| *bytes).collect()
         })
     });
+    let words = format!(
+        "With the small copies of scans ({}, {})",
+        sizes.len(),
+        bytes_words(sizes.iter().sum())
+    );
+    tick(words, wanted.get(), move |on| wanted.set(on)).hidden(sizes.is_empty())
+}
+
+/// The whole book as a file, in and out, and the example.
+fn keep(room: Room) -> Part {
+    let with_copies = Live::new(false);
+    spawn_local(papers::count_copies(room));
+    let hand_out = move |way| papers::hand_out_book(room, way, with_copies.now());
+    let share = papers::can_share_book()
+        .then(|| button("", "Share the whole book", move || hand_out(Way::Share)));
     parts![
         el("h3").says("Keep and hand on"),
         paragraph(
             "reason",
             "Everything stays on this device. A tab may lose it after a week without use on some phones: put the page on the home screen, and save a file now and then.",
         ),
+        follows(move || copies(room, with_copies)),
         row([
-            Some(button("", "Save the whole book", move || {
-                papers::hand_out_book(room, Way::Save);
-            })),
+            Some(button("", "Save the whole book", move || hand_out(
+                Way::Save
+            ))),
             share,
             Some(button("", "Save all frames as a table", move || {
                 papers::hand_out_table(room, Way::Save, None);

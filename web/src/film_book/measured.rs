@@ -1,6 +1,6 @@
 //! Scans that are measured beside the page, their small copies, and what was measured, shown.
 
-use book::{Edit, Roll, Run, Scans, Slip, compared, line_up, runs};
+use book::{Edit, Roll, Run, Scans, Slip, bytes_words, compared, line_up, runs};
 use exposure::{Axis, words};
 use scans::{
     desk::{Answer, Begin, Doubt, Logged, Question, Wanted, bar_from},
@@ -41,7 +41,7 @@ fn why(trouble: Trouble) -> &'static str {
 }
 
 /// Which scans lie here; none once the page is gone.
-fn turn(table: Table) -> Option<u32> {
+pub(super) fn turn(table: Table) -> Option<u32> {
     table.loaded.try_once(|loaded| *loaded)
 }
 
@@ -51,6 +51,12 @@ pub(super) fn begin(table: Table) {
     let before = turn(table);
     spawn_local(async move {
         // OK to leave out: where nothing can be read, nothing is said to be there.
+        if let Ok((folder, laid)) = pictures::beside(&id).await
+            && turn(table).is_some()
+        {
+            table.folder.put(folder);
+            table.laid.put(laid);
+        }
         let Ok(mut kept) = pictures::of_roll(&id).await else {
             return;
         };
@@ -62,7 +68,7 @@ pub(super) fn begin(table: Table) {
             name: kept.name,
             small: files::picture(&kept.picture),
             bytes: kept.picture.size(),
-            measured: Some(kept.measured),
+            measured: Some(kept.measured).filter(|record| !record.is_empty()),
             kept: true,
             ..Scan::default()
         };
@@ -300,8 +306,8 @@ pub(super) fn look(table: Table, files: Vec<(String, File)>) {
     });
 }
 
-/// Takes away the copies of rolls that the book does not have any more. Where something was not read, or was set aside, the roll may
-/// be that: nothing is taken away then.
+/// Takes away what is kept of the scans of rolls that the book does not have any more. Where something was not read, or was set
+/// aside, the roll may be that: nothing is taken away then.
 pub(super) async fn forget_removed(room: Room) {
     let is_sure = room.kept.was_read_whole() && room.once(|book| book.asides().next().is_none());
     if !is_sure {
@@ -329,7 +335,11 @@ fn remove(table: Table) {
         if turn(table).is_none() {
             return;
         }
+        let had_folder = table.folder.once(Option::is_some);
         let said = match removed {
+            Ok(()) if had_folder => {
+                "The small copies of this roll are removed, and its folder is forgotten. The files themselves stay where they are."
+            }
             Ok(()) => {
                 "The small copies of this roll are removed. The files themselves stay where they are."
             }
@@ -340,6 +350,8 @@ fn remove(table: Table) {
         table.roll.room.said.set(said.to_owned());
         if removed.is_ok() {
             table.beside.put(None);
+            table.folder.put(None);
+            table.laid.put(None);
             table.work.set(String::new());
             table.lie(Vec::new());
             table.roll.room.sheet.keep_focus();
@@ -360,12 +372,12 @@ pub(super) fn progress(table: Table) -> Part {
         } else {
             format!("{kept} of {lie}")
         };
-        let kilobytes = words::decimal(bytes / 1000.0, 0);
+        let bytes = bytes_words(bytes);
         el("div")
             .hidden(kept == 0)
             .with(paragraph(
                 "reason",
-                format!("Small copies of this roll: {of}, {kilobytes} kB."),
+                format!("Small copies of this roll: {of}, {bytes}."),
             ))
             .with(row([button("", "Remove the small copies", move || {
                 remove(table);

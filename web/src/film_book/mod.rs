@@ -6,6 +6,7 @@ mod batch;
 mod bring_in;
 mod cover;
 mod evidence;
+mod folder;
 mod keeping;
 mod kit;
 mod large;

@@ -2,15 +2,17 @@
 
 use crate::browser::later::spawn_local;
 use book::{
-    Development, Key, Kind, csv, export_all, lab_slip, labels, sidecars, slip_caution, tape, zip,
+    AFTER_COPIES, Development, Key, Kind, SmallCopy, csv, export_before_copies, lab_slip, labels,
+    sidecars, slip_caution, tape, zip,
 };
 
 use super::room::Room;
 use crate::{
     browser::{
         clipboard,
-        files::{self, Shared},
-        page, sheet,
+        database::Trouble,
+        files::{self, Pieces, Shared},
+        page, pictures, sheet,
     },
     moment::today,
     parts::{Part, el, follows},
@@ -43,19 +45,19 @@ pub(super) fn can_share_table() -> bool {
     files::can_share("frames.csv", TABLE)
 }
 
-fn save(room: Room, name: &str, kind: &str, bytes: &[u8]) {
-    let said = match files::save(name, kind, bytes) {
+fn save(room: Room, name: &str, kind: &str, file: &Pieces) {
+    let said = match files::save(name, kind, file) {
         Some(()) => format!("{name} is handed to the browser to save."),
         None => NOT_SAVED.to_owned(),
     };
     room.said.set(said);
 }
 
-async fn hand_out(room: Room, way: Way, name: &str, kind: &str, bytes: &[u8]) {
+async fn hand_out(room: Room, way: Way, name: &str, kind: &str, file: &Pieces) {
     if way == Way::Save {
-        return save(room, name, kind, bytes);
+        return save(room, name, kind, file);
     }
-    match files::share(name, kind, bytes).await {
+    match files::share(name, kind, file).await {
         Shared::Taken => room.said.set(format!("{name} is handed on.")),
         // Whoever leaves the sheet knows that nothing was sent.
         Shared::Left => {}
@@ -65,22 +67,74 @@ async fn hand_out(room: Room, way: Way, name: &str, kind: &str, bytes: &[u8]) {
     }
 }
 
-/// The whole book as one document.
-pub(super) fn hand_out_book(room: Room, way: Way) {
+/// Counts what small copies there are, which the cover offers to put into the book that is handed out.
+pub(super) async fn count_copies(room: Room) {
+    // OK to go on with none: where they cannot be read they cannot go along.
+    room.copies.set(pictures::sizes().await.unwrap_or_default());
+}
+
+/// Puts the small copies of rolls of the book into a file, one after the other, so that only one is held at a time: how many, and
+/// how many could not be put in.
+async fn put_copies(room: Room, file: &Pieces) -> Result<(usize, usize), Trouble> {
+    let (mut put, mut left) = (0, 0);
+    for roll in pictures::rolls().await? {
+        if !room.once(|book| book.has_roll(&roll)) {
+            continue;
+        }
+        for kept in pictures::of_roll(&roll).await? {
+            let copy = files::bytes(&kept.picture).await.map(|picture| SmallCopy {
+                roll: roll.clone(),
+                name: kept.name,
+                kind: kept.picture.type_(),
+                picture,
+                measured: kept.measured,
+            });
+            match copy.and_then(|copy| copy.line()) {
+                Some(line) => {
+                    file.push(&line);
+                    put += 1;
+                    let work = format!("Small copies that are put in: {put}.");
+                    room.kept.work.set(work);
+                }
+                None => left += 1,
+            }
+        }
+    }
+    Ok((put, left))
+}
+
+/// The whole book as one document, with the small copies of scans where they are wanted.
+pub(super) fn hand_out_book(room: Room, way: Way, with_copies: bool) {
     let on = today();
     spawn_local(async move {
-        match room.texts_of_unread().await {
-            Ok(texts) => {
-                room.look_at_dial();
-                let document = room.once(|book| export_all(book, on, &texts));
-                let (ending, kind) = match way {
-                    Way::Save => ("json", "application/json"),
-                    Way::Share => ("txt", TEXT),
-                };
-                let name = format!("stopkeeper-book-{}.{ending}", on.text());
-                hand_out(room, way, &name, kind, document.as_bytes()).await;
-            }
-            Err(sentence) => room.said.set(sentence),
+        let file = Pieces::new();
+        let copies = match with_copies {
+            true => put_copies(room, &file).await,
+            false => Ok((0, 0)),
+        };
+        room.kept.work.set(String::new());
+        let Ok((copies, left)) = copies else {
+            let said = "The small copies cannot be read. Take the tick away to hand out the book without them.";
+            return room.said.set(said.to_owned());
+        };
+        let texts = match room.texts_of_unread().await {
+            Ok(texts) => texts,
+            Err(sentence) => return room.said.set(sentence),
+        };
+        room.look_at_dial();
+        file.put_first(&room.once(|book| export_before_copies(book, on, &texts, copies)));
+        file.push(AFTER_COPIES);
+        let (ending, kind) = match way {
+            Way::Save => ("json", "application/json"),
+            Way::Share => ("txt", TEXT),
+        };
+        let name = format!("stopkeeper-book-{}.{ending}", on.text());
+        hand_out(room, way, &name, kind, &file).await;
+        if left > 0 {
+            let said = room.said.now();
+            let left =
+                format!("{said} Small copies that cannot be read, and are not in it: {left}.");
+            room.said.set(left);
         }
     });
 }
@@ -107,7 +161,7 @@ pub(super) fn hand_out_table(room: Room, way: Way, roll: Option<&str>) {
             csv(book, &rolls)
         });
         let name = roll.map_or_else(|| "frames.csv".to_owned(), |id| format!("{id}.csv"));
-        hand_out(room, way, &name, TABLE, table.as_bytes()).await;
+        hand_out(room, way, &name, TABLE, &Pieces::of(table.as_bytes())).await;
     });
 }
 
@@ -130,7 +184,7 @@ pub(super) fn save_sidecars(room: Room, id: &str) {
             room,
             &format!("{id}-sidecars.zip"),
             "application/zip",
-            &bytes,
+            &Pieces::of(&bytes),
         ),
         None => room
             .said

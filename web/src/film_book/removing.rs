@@ -57,7 +57,7 @@ fn form_of(
                 ))
                 .with(row([
                     button("", "Save the whole book first", move || {
-                        papers::hand_out_book(room, papers::Way::Save);
+                        papers::hand_out_book(room, papers::Way::Save, false);
                     }),
                     button("", "Keep it", move || {
                         asked.set(false);

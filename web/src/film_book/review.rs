@@ -13,7 +13,7 @@ use exposure::words;
 use scans::desk::Answer;
 
 use super::{
-    large, measured, put_in,
+    folder, large, measured, put_in,
     room::{Place, Room, Subject},
 };
 use crate::{
@@ -21,7 +21,9 @@ use crate::{
         clock,
         draw::Here,
         files::{File, MaybePicture, Picture},
-        page,
+        folder::Folder,
+        later::spawn_local,
+        page, pictures,
         worker::Beside,
     },
     choice::Options,
@@ -117,6 +119,10 @@ pub(super) struct Table {
     /// Dropped with the page, and the pictures with it.
     pub(super) scans: Live<Vec<Scan>>,
     pub(super) lineup: Live<Lineup>,
+    /// The record of how files were laid last.
+    pub(super) laid: Live<Option<String>>,
+    /// The folder from which they came, at this visit or before.
+    pub(super) folder: Live<Option<Folder>>,
     pub(super) places: Worked<Vec<book::Place>>,
     /// What runs beside the page and measures.
     pub(super) beside: Live<Option<Beside>>,
@@ -193,6 +199,8 @@ impl Table {
             roll,
             scans,
             lineup,
+            laid: Live::new(None),
+            folder: Live::new(None),
             places,
             beside: Live::new(None),
             work: Live::new(String::new()),
@@ -273,6 +281,19 @@ impl Table {
             |(number, file)| format!("{} lies at frame {number}.", self.name(file)),
         );
         self.roll.room.said.set(said);
+        let text = self.lineup.once(|how| how.text(&self.names()));
+        self.laid.put(Some(text.clone()));
+        let id = self.roll.id();
+        spawn_local(async move {
+            // OK to leave it: it lies so for this visit, and the names can be kept with the frames.
+            let _ = pictures::keep_line_up(&id, &text).await;
+        });
+    }
+
+    /// The names of the files, in their order.
+    fn names(self) -> Vec<String> {
+        let name = |scan: &Scan| scan.name.clone();
+        self.scans.with(|scans| scans.iter().map(name).collect())
     }
 
     fn shift(self, by: i32) {
@@ -542,7 +563,7 @@ impl Table {
     }
 
     /// Takes in the files that were chosen. Where others lie here already, what becomes of those is asked first.
-    fn take(self, chosen: Vec<File>) {
+    pub(super) fn take(self, chosen: Vec<File>) {
         // Where the choice was called off, what was loaded stays.
         if chosen.is_empty() {
             return;
@@ -585,19 +606,24 @@ impl Table {
         measured::look(self, files);
     }
 
-    /// Puts scans on the table, as their names were kept; frames on the film, and what of the names.
+    /// Puts scans on the table, as their names were kept, or as they were laid last; frames on the film, and how they lie.
     pub(super) fn lie(self, scans: Vec<Scan>) -> (usize, &'static str) {
         let names: Vec<String> = scans.iter().map(|scan| scan.name.clone()).collect();
         let (before, film) = self.roll.once(|_, roll| {
             let before = (!kept(roll).is_empty()).then(|| kept_lineup(roll, &names));
             (before, roll.used())
         });
-        let more = match &before {
-            None => "",
-            Some(Some(_)) => " They lie as their names were kept.",
-            Some(None) => " The names that were kept do not fit these files: line them up anew.",
+        let laid = self.laid.once(|text| Lineup::read(text.as_ref()?, &names));
+        let more = match (&before, &laid) {
+            (Some(Some(_)), _) => " They lie as their names were kept.",
+            (_, Some(_)) => " They lie as they were laid last.",
+            (None, None) => "",
+            (Some(None), None) => {
+                " The names that were kept do not fit these files: line them up anew."
+            }
         };
-        self.lineup.put(before.flatten().unwrap_or_default());
+        self.lineup
+            .put(before.flatten().or(laid).unwrap_or_default());
         self.scans.put(scans);
         self.told.put(Answer::default());
         self.loaded
@@ -671,6 +697,7 @@ fn load(table: Table) -> Part {
             .with(field)
             .with(paragraph("hint", hint).id("review-scans-hint")),
         follows(move || beside_others(table)),
+        folder::buttons(table),
         measured::progress(table),
     ]
 }
@@ -825,9 +852,7 @@ fn against(table: Table) -> Part {
 
 /// The names that the line-up gives to frames.
 fn laid(table: Table) -> Vec<(u16, String)> {
-    let files: Vec<String> = table
-        .scans
-        .with(|scans| scans.iter().map(|scan| scan.name.clone()).collect());
+    let files = table.names();
     table.places.with(|places| names(places, &files))
 }
 

@@ -65,6 +65,8 @@ pub(crate) struct Inside {
     pub(super) test_typed: speed_test::Form,
     /// A saved book that comes in.
     pub(super) bring_in: BringIn,
+    /// The small copies of scans that can go out with the book: ids of rolls, and the bytes of each copy.
+    pub(super) copies: Live<Vec<(String, f64)>>,
     /// New film as it is typed.
     pub(super) new_film: new_film::Form,
     /// The frame of the roll's log that is open to be changed.
@@ -93,6 +95,7 @@ impl Room {
             scene_typed: form::half_typed("scene", ["", ""]),
             test_typed: speed_test::new_form(),
             bring_in: BringIn::new(),
+            copies: Live::new(Vec::new()),
             new_film: new_film::Form::new(),
             open_frame: Live::new(None),
             otherwise: Live::new(false),

@@ -10,7 +10,7 @@ use super::lessons::Desk;
 use crate::{
     browser::{
         clipboard,
-        files::{self, File, Shared},
+        files::{self, File, Pieces, Shared},
         later::spawn_local,
         page,
     },
@@ -86,7 +86,7 @@ impl Desk {
         let Some((name, text)) = self.file() else {
             return;
         };
-        let said = match files::save(&name, TEXT, text.as_bytes()) {
+        let said = match files::save(&name, TEXT, &Pieces::of(text.as_bytes())) {
             Some(()) => format!("{name} is handed to the browser to save."),
             None => "The browser does not let the page save a file.".to_owned(),
         };
@@ -98,7 +98,7 @@ impl Desk {
             return;
         };
         spawn_local(async move {
-            let said = match files::share(&name, TEXT, text.as_bytes()).await {
+            let said = match files::share(&name, TEXT, &Pieces::of(text.as_bytes())).await {
                 Shared::Taken => format!("{name} is handed on."),
                 // Whoever leaves the sheet knows that nothing was sent.
                 Shared::Left => return,

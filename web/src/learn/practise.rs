@@ -10,7 +10,13 @@ use learn::{
 };
 
 use crate::{
-    browser::{clock, draw::Here, files, later::request_animation_frame, picture, storage},
+    browser::{
+        clock,
+        draw::Here,
+        files::{self, Pieces},
+        later::request_animation_frame,
+        picture, storage,
+    },
     form::{Look, looks},
     live::{Live, follow},
     parts::{Element, Part, el, follows, parts, turns},
@@ -323,7 +329,8 @@ impl Desk {
         let none = learned.skills().is_empty();
         let save = move || {
             let table = self.learned.once(|learned| learned.table(today()));
-            if files::save("stopkeeper-learned.csv", "text/csv", table.as_bytes()).is_none() {
+            let table = Pieces::of(table.as_bytes());
+            if files::save("stopkeeper-learned.csv", "text/csv", &table).is_none() {
                 self.notice
                     .set("This browser does not save files.".to_owned());
             }

@@ -2,7 +2,7 @@
 
 use book::{Edit, Extra, Fate, Lineup, Place, Run, Slip, Spot, anchored, line_up, names};
 
-use crate::check::{apply, loaded, roll_of, slip};
+use crate::check::{apply, loaded, roll_of, same, slip};
 
 const ROLL: &str = "box-1";
 
@@ -122,4 +122,53 @@ fn names_go_to_frames_and_a_double_exposure_shares_its_scan() {
         },
     );
     assert_eq!(roll_of(&desk, ROLL).frames[2].scan, "b.jpg", "kept");
+}
+
+#[test]
+fn a_line_up_is_kept_for_the_files_that_lay_so_and_for_no_others() {
+    let files =
+        |names: &[&str]| -> Vec<String> { names.iter().map(|name| (*name).to_owned()).collect() };
+    let these = files(&["scan 1.jpg", "scan 2.jpg", "scan 3.jpg"]);
+    let how = Lineup {
+        reversed: true,
+        shift: -1,
+        gaps: vec![3, 5],
+    };
+    let text = how.text(&these);
+    same(
+        "as it is kept",
+        &text,
+        "stopkeeper line-up 1\nfiles 3 329a03088878b175\nreversed -1\nwithout 3 5\n",
+    );
+    for how in [how, Lineup::default()] {
+        let read = Lineup::read(&how.text(&these), &these);
+        assert_eq!(read, Some(how), "as it lay");
+    }
+    for others in [
+        &["scan 1.jpg", "scan 2.jpg"][..],
+        &["scan 1.jpg", "scan 3.jpg", "scan 2.jpg"],
+        &["scan 1.jpg", "scan 2.jpg", "scan 4.jpg"],
+        &[],
+    ] {
+        assert_eq!(Lineup::read(&text, &files(others)), None, "{others:?}");
+    }
+    for (from, to) in [
+        ("line-up 1", "line-up 2"),
+        ("reversed", "sideways"),
+        ("-1", "--1"),
+        ("-1", "99999999999"),
+        ("without 3", "without  3"),
+        ("without 3", "without 70000"),
+        ("without 3 5", ""),
+        ("files 3", "files 03"),
+        ("\nreversed", "\r\nreversed"),
+    ] {
+        let damaged = text.replacen(from, to, 1);
+        assert_ne!(damaged, text, "{from} is in it");
+        assert_eq!(Lineup::read(&damaged, &these), None, "{damaged:?}");
+    }
+    for end in 0..text.len() {
+        assert_eq!(Lineup::read(&text[..end], &these), None, "cut at {end}");
+    }
+    assert_eq!(Lineup::read("", &[]), None, "nothing");
 }

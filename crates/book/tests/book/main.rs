@@ -3,6 +3,7 @@
 mod bag;
 mod cameras;
 mod check;
+mod copying;
 mod correcting;
 mod doubting;
 mod fitting;

@@ -50,6 +50,7 @@ fn golden_record() {
 fn newer_and_damaged_records_are_told_apart() {
     let text = known().text();
     let newer = text.replacen("measured 1", "measured 2", 1);
+    assert!(Measured::is_whole(&text) && !Measured::is_whole(&newer));
     let said = Measured::read(&newer).expect_err("newer").to_string();
     assert!(said.contains("newer version"), "{said}");
     for damaged in [
@@ -60,6 +61,7 @@ fn newer_and_damaged_records_are_told_apart() {
         &text[1..],
         &text[..text.len() - 1],
     ] {
+        assert!(!Measured::is_whole(damaged), "“{damaged}”");
         let said = Measured::read(damaged).expect_err("damaged").to_string();
         assert!(said.contains("damaged"), "“{damaged}”: {said}");
     }
@@ -74,12 +76,14 @@ proptest! {
         let at = at.index(bytes.len());
         bytes[at] = letter & 0x7F;
         let changed = String::from_utf8(bytes).expect("plain letters");
+        prop_assert_eq!(Measured::is_whole(&changed), changed == text);
         if changed == text {
             prop_assert_eq!(Measured::read(&changed), Ok(measured));
         } else {
             prop_assert!(Measured::read(&changed).is_err(), "letter {at}");
         }
-        prop_assert!(Measured::read(&text[..cut.index(text.len())]).is_err());
+        let cut = &text[..cut.index(text.len())];
+        prop_assert!(!Measured::is_whole(cut) && Measured::read(cut).is_err());
     }
 
     #[test]
