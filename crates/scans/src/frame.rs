@@ -176,6 +176,14 @@ impl Grid {
         (self.width, self.height)
     }
 
+    /// Whether one stands upright and the other lies. Squares are neither, for a row more or less is how they were cropped.
+    #[must_use]
+    pub fn is_turned(&self, other: &Self) -> bool {
+        let lies = |grid: &Self| 10 * grid.width >= 11 * grid.height;
+        let stands = |grid: &Self| 10 * grid.height >= 11 * grid.width;
+        lies(self) && stands(other) || stands(self) && lies(other)
+    }
+
     /// Codes of luminance in rows.
     #[must_use]
     pub fn codes(&self) -> &[u8] {
