@@ -80,7 +80,7 @@ pub struct Begin {
     pub to_more: bool,
     /// Whether it is clipping; else it is a cast.
     pub clips: bool,
-    /// What it is: `whites burn out from here to more light`.
+    /// What it is: `shadows are black from here to less light`.
     pub words: String,
 }
 
@@ -177,7 +177,7 @@ pub fn answer(question: &Question, files: &[Option<Measured>]) -> Answer {
         offset: at.offset,
         to_more: at.what.is_to_more(),
         clips: at.what.is_clipping(),
-        words: at.words().to_owned(),
+        words: at.words(),
     });
     Answer {
         tells_exposure: tells && !negatives,

@@ -4,6 +4,7 @@
 //! Everything looks at frames within one scene, for each scene has a light of its own. Where a log or the pictures do not carry a
 //! statement, none is made, and the reason is.
 
+mod casts;
 mod lineup;
 
 pub use lineup::{Laid, LineUp, Picture, line_up};
@@ -446,11 +447,12 @@ pub fn odd(frames: &[Frame<'_>], scanned: &Scanned) -> Vec<Odd> {
 /// What begins somewhere along the light of a scene.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Begins {
-    /// Whites burn out from here to more light.
+    /// Highlights burn out, in one colour at least, from here to more light.
     Burnt,
     /// Shadows are black from here to less light.
     Black,
-    /// The third of the scale (0 dark, 1 middle, 2 light) leans elsewhere than in the rest of the scene, from here to more light.
+    /// What lies in a third of the scale (0 dark, 1 middle, 2 light) leans elsewhere than the same places in the middle of the
+    /// bracket, from here to more light.
     LeansWithMore(u8),
     /// The same from here to less light.
     LeansWithLess(u8),
@@ -485,12 +487,12 @@ pub struct Beginning {
 
 /// From this share of the picture on clipping is marked (judgement, no source).
 pub const CLIPS_FROM: f64 = 0.02;
-/// From this distance in a*, b* on a cast is another one, at matched lightness (judgement, no source).
+/// From this distance in a*, b* on places lean, at the lightness that they have (judgement, no source).
 pub const LEANS_BY: f64 = 6.0;
 
-/// Where clipping and casts begin along the light of each scene. Clipping counts only where it goes on to the end of the
-/// bracket; a cast is one where a third of the scale lies elsewhere, from a frame to the end of the bracket, than in the three
-/// frames in its middle.
+/// Where clipping and casts begin along the light of each scene, both only where they go on to the end of the bracket. A cast is one
+/// where places that are nearly grey in the frame in its middle lean to a colour; that these are grey in the scene is taken from
+/// there. Records without colours say nothing of casts.
 #[must_use]
 pub fn beginnings(frames: &[Frame<'_>]) -> Vec<Beginning> {
     let mut out = Vec::new();
@@ -521,23 +523,26 @@ pub fn beginnings(frames: &[Frame<'_>]) -> Vec<Beginning> {
             Begins::Burnt,
         );
         mark(
-            downwards(&|at| measured(at).dark.any >= CLIPS_FROM),
+            downwards(&|at| measured(at).black() >= CLIPS_FROM),
             Begins::Black,
         );
+        let waves = |at: usize| Waves::of(&measured(at).grid);
+        let coloured = |at: usize| measured(at).colours.is_some();
+        let middle = last / 2;
+        if !coloured(middle) {
+            continue;
+        }
+        let from = waves(middle);
+        let thirds: Vec<[bool; 3]> = (0..=last)
+            .map(|at| {
+                if at == middle || !coloured(at) {
+                    return [false; 3];
+                }
+                casts::leans((measured(middle), &from), (measured(at), &waves(at)))
+            })
+            .collect();
         for third in 0..3_u8 {
-            let cast = |at: usize| measured(at).casts[usize::from(third)];
-            // The three frames with this third that lie nearest the middle of the bracket.
-            let mut near: Vec<usize> = (0..=last).filter(|at| cast(*at).is_some()).collect();
-            near.sort_by_key(|at| (2 * at).abs_diff(last));
-            near.truncate(3);
-            let middle = |of: fn(&crate::frame::Cast) -> f64| {
-                stats::median(near.iter().filter_map(|at| cast(*at).map(|cast| of(&cast))))
-            };
-            let (Some(a), Some(b)) = (middle(|cast| cast.a), middle(|cast| cast.b)) else {
-                continue;
-            };
-            let leans =
-                |at: usize| cast(at).is_some_and(|cast| (cast.a - a).hypot(cast.b - b) >= LEANS_BY);
+            let leans = |at: usize| thirds[at][usize::from(third)];
             mark(upwards(&leans), Begins::LeansWithMore(third));
             mark(downwards(&leans), Begins::LeansWithLess(third));
         }
@@ -546,18 +551,23 @@ pub fn beginnings(frames: &[Frame<'_>]) -> Vec<Beginning> {
 }
 
 impl Beginning {
-    /// In words, without where: `whites burn out from here to more light`.
+    /// In words, without where: `highlights burn out, in one colour at least, from here to more light`.
     #[must_use]
-    pub const fn words(&self) -> &'static str {
+    pub fn words(&self) -> String {
+        let side = if self.what.is_to_more() {
+            "more"
+        } else {
+            "less"
+        };
         match self.what {
-            Begins::Burnt => "whites burn out from here to more light",
-            Begins::Black => "shadows are black from here to less light",
-            Begins::LeansWithMore(0) => "shadows take a cast from here to more light",
-            Begins::LeansWithMore(1) => "middle tones take a cast from here to more light",
-            Begins::LeansWithMore(_) => "highlights take a cast from here to more light",
-            Begins::LeansWithLess(0) => "shadows take a cast from here to less light",
-            Begins::LeansWithLess(1) => "middle tones take a cast from here to less light",
-            Begins::LeansWithLess(_) => "highlights take a cast from here to less light",
+            Begins::Burnt => {
+                "highlights burn out, in one colour at least, from here to more light".to_owned()
+            }
+            Begins::Black => "shadows are black from here to less light".to_owned(),
+            Begins::LeansWithMore(third) | Begins::LeansWithLess(third) => format!(
+                "{} take a cast from here to {side} light, by places that look grey in the middle of the bracket",
+                ["shadows", "middle tones", "highlights"][usize::from(third.min(2))]
+            ),
         }
     }
 }

@@ -1,5 +1,6 @@
 //! Rolls of invented brackets, whose truths are found again, and of which nothing is claimed where they cannot be.
 
+use exposure::tone;
 use proptest::prelude::*;
 use scans::{
     Measured, Pixels,
@@ -11,7 +12,7 @@ use scans::{
 
 use crate::{
     check::close,
-    made::{Dice, Made},
+    made::{Dice, Made, to_code},
 };
 
 /// Frames of some scenes, each bracketed by these offsets.
@@ -382,14 +383,189 @@ fn clipping_and_casts_begin_where_they_do() {
         .position(|share| *share >= 0.02)
         .expect("some burn out");
     assert!(first > 0, "not all: {shares:?}");
-    close("burnt out from", burnt[0], roll[first].1, 1e-12);
+    assert_eq!(burnt, [roll[first].1], "burnt out from");
     let leans = found
         .iter()
         .find(|begin| begin.what == Begins::LeansWithLess(0));
     let leans = leans.unwrap_or_else(|| panic!("{found:?}"));
     close("shadows lean from", leans.offset, -1.0, 1e-12);
-    assert!(leans.words().contains("to less light"), "{}", leans.words());
+    assert_eq!(
+        leans.words(),
+        "shadows take a cast from here to less light, by places that look grey in the middle of the bracket"
+    );
     assert!(beginnings(&of[..1]).is_empty(), "one frame begins nothing");
+}
+
+/// A blue sky over a warm wall over grey ground, in stops of red, green and blue about the middle tone.
+fn coloured(x: usize, y: usize) -> [f64; 3] {
+    #[expect(clippy::cast_precision_loss, reason = "a small picture")]
+    let (x, y) = (x as f64 / 192.0, y as f64 / 128.0);
+    // Windows, stones and clouds, so that there is something to go by.
+    let thing = f64::from(u8::from(
+        (x * 7.3).fract() < 0.4 && (y * 5.7 + x).fract() < 0.5,
+    ));
+    if y < 0.35 {
+        [0.3, 0.9, 1.6].map(|stops| stops + 0.4 * thing - 0.6 * y)
+    } else if y < 0.6 {
+        [0.5, -0.2, -0.9].map(|stops| stops - 1.4 * thing + x)
+    } else {
+        [-0.9; 3].map(|stops| stops - 1.6 * thing + 1.5 * x)
+    }
+}
+
+/// Frames of that scene through a film's curve for each colour: stops of light to stops of the scan.
+fn bracket(curve: impl Fn(usize, f64) -> f64) -> Vec<(u16, f64, Measured)> {
+    [-2.0_f64, -1.0, 0.0, 1.0, 2.0, 3.0]
+        .into_iter()
+        .map(|offset| {
+            let mut dice = Dice::new(offset.to_bits() % 89);
+            let pixels: Vec<u8> = (0..192 * 128)
+                .flat_map(|at| {
+                    let grain = 0.1 * (dice.share() - 0.5);
+                    let stops = coloured(at % 192, at / 192);
+                    let [red, green, blue] = [0, 1, 2].map(|colour| {
+                        let stops = curve(colour, stops[colour] + offset) + grain;
+                        to_code(tone::code(tone::MIDDLE * stops.exp2()))
+                    });
+                    [red, green, blue, 255]
+                })
+                .collect();
+            let pixels = Pixels::new(192, 128, &pixels).expect("as many as said");
+            (1, offset, Measured::of(&pixels))
+        })
+        .collect()
+}
+
+fn leaning(roll: &[(u16, f64, Measured)]) -> Vec<(Begins, f64)> {
+    let found = beginnings(&frames(roll)).into_iter();
+    let casts = found.filter(|begin| !begin.what.is_clipping());
+    casts.map(|begin| (begin.what, begin.offset)).collect()
+}
+
+/// In a coloured scene other things come to lie in each third of the scale as the light grows: that is no cast, whatever the contrast
+/// and the curve. A cast of the film is found where it begins.
+#[test]
+fn casts_of_coloured_scenes() {
+    /// A film without a cast: each colour by the same curve.
+    type Film = fn(f64) -> f64;
+    let films: [(&str, Film); 5] = [
+        ("straight", |stops| stops),
+        ("soft", |stops| 0.6 * stops),
+        ("hard", |stops| 1.4 * stops),
+        ("a toe and a shoulder", |stops| 3.0 * (stops / 3.0).tanh()),
+        ("a black floor", |stops| (stops.exp2() + 0.03).log2()),
+    ];
+    for (name, film) in films {
+        let roll = bracket(|_, stops| film(stops));
+        assert_eq!(leaning(&roll), [], "{name}");
+        // That the means of the thirds move is what makes this worth asking.
+        let apart = |a: &[f64; 2], b: &[f64; 2]| (a[0] - b[0]).hypot(a[1] - b[1]);
+        let moves = |third: usize| {
+            let casts = roll.iter().filter_map(|frame| frame.2.casts[third]);
+            let means: Vec<[f64; 2]> = casts.map(|cast| [cast.a, cast.b]).collect();
+            let pairs = means.iter().flat_map(|a| means.iter().map(|b| apart(a, b)));
+            pairs.fold(0.0, f64::max)
+        };
+        let most = (0..3).map(moves).fold(0.0, f64::max);
+        assert!(most > 6.0, "{name}: the means move by {most}");
+        // Blue that stops falling where little light came: shadows turn blue.
+        let blue = bracket(|colour, stops| {
+            let floor = if colour == 2 { -1.5 } else { f64::NEG_INFINITY };
+            let stops = stops.max(floor);
+            film(stops)
+        });
+        let found = leaning(&blue);
+        let begins: Vec<f64> = found
+            .iter()
+            .filter(|(what, _)| *what == Begins::LeansWithLess(0))
+            .map(|(_, offset)| *offset)
+            .collect();
+        assert!(
+            begins.len() == 1 && (-2.0..=-1.0).contains(&begins[0]),
+            "{name}: {found:?}"
+        );
+        assert!(
+            found.iter().all(|(what, _)| !what.is_to_more()),
+            "{name}: {found:?}"
+        );
+        // Without the colours of an older record nothing is said of casts.
+        let mut older = blue;
+        for (.., measured) in &mut older {
+            measured.colours = None;
+        }
+        assert_eq!(leaning(&older), [], "{name}");
+    }
+    // Red that stops rising where much light came: highlights turn cold.
+    let cold = bracket(|colour, stops| if colour == 0 { stops.min(0.9) } else { stops });
+    let found = leaning(&cold);
+    assert!(
+        found
+            .iter()
+            .any(|(what, offset)| *what == Begins::LeansWithMore(2) && *offset >= 1.0),
+        "{found:?}"
+    );
+    assert!(found.iter().all(|(what, _)| what.is_to_more()), "{found:?}");
+}
+
+/// The same of scenes of many coloured things, moved between the frames and cropped otherwise.
+#[test]
+fn no_cast_begins_where_a_film_has_none() {
+    for scene in 1..25_u8 {
+        let size = [(192, 128), (192, 126), (128, 192)][usize::from(scene % 3)];
+        let shot = |made: Made| Made {
+            contrast: 0.7 + 0.05 * f64::from(scene % 13),
+            colour: 1.2,
+            noise: 0.1,
+            moved: (0.5 * made.stops, -0.7 * made.stops),
+            size,
+            ..made
+        };
+        let roll = roll(&[u64::from(scene)], &FIVE, shot);
+        assert_eq!(leaning(&roll), [], "scene {scene}");
+        // Shadows that turn blue where less light came are found in each.
+        let roll = self::roll(&[u64::from(scene)], &FIVE, |made| Made {
+            cast: if made.stops < -0.5 { 2.0 } else { 0.0 },
+            ..shot(made)
+        });
+        let found = leaning(&roll);
+        assert!(
+            found.contains(&(Begins::LeansWithLess(0), -1.0)),
+            "scene {scene}: {found:?}"
+        );
+    }
+}
+
+/// A saturated red is dark to the end in blue and in green, and no black.
+#[test]
+fn black_is_what_is_black_in_all_colours() {
+    let of = |colours: [u8; 3], offset: f64| {
+        let pixels: Vec<u8> = (0..96 * 64)
+            .flat_map(|at| {
+                let [red, green, blue] = if at % 96 < 20 { colours } else { [118; 3] };
+                [red, green, blue, 255]
+            })
+            .collect();
+        let pixels = Pixels::new(96, 64, &pixels).expect("as many as said");
+        (1, offset, Measured::of(&pixels))
+    };
+    let red = [
+        of([160, 0, 0], -2.0),
+        of([160, 0, 0], -1.0),
+        of([200, 40, 40], 0.0),
+    ];
+    assert_eq!(beginnings(&frames(&red)), [], "red");
+    let black = [
+        of([1, 0, 0], -2.0),
+        of([0, 1, 1], -1.0),
+        of([200, 40, 40], 0.0),
+    ];
+    let found = beginnings(&frames(&black));
+    assert_eq!(found.len(), 1, "{found:?}");
+    assert_eq!(
+        (found[0].what, found[0].offset),
+        (Begins::Black, -1.0),
+        "{found:?}"
+    );
 }
 
 fn lay(series: &[Vec<f64>], files: &[&Measured]) -> LineUp {
