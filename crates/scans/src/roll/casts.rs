@@ -14,8 +14,9 @@ use crate::{
     stats,
 };
 
-/// Places that lie further from grey than this, in a*, b*, say nothing: their colour itself grows and fades along a film's curve.
-const NEAR_GREY: f64 = 10.0;
+/// Places that lie further from grey than this share of L* + 16, which exposure alone does not change, say nothing: their colour itself
+/// grows and fades along a film's curve. It is 10 in a*, b* at L* 50 (judgement, no source).
+const NEAR_GREY: f64 = 0.15;
 /// Codes of a place outside of these may be the floor of the scanner, or clipped.
 const CODES: core::ops::RangeInclusive<u8> = 20..=247;
 /// Places of a third that a cast needs (judgement, no source).
@@ -60,7 +61,7 @@ fn places(a: &Colours, b: &Colours, across: i32, down: i32) -> Option<[Vec<[f64;
         let more = tone::luminance(other) / tone::luminance(one);
         let meant = Lab::of(one.map(|light| light * more));
         let is = Lab::of(other);
-        if meant.chroma() <= NEAR_GREY {
+        if meant.chroma() <= NEAR_GREY * (meant.lightness + 16.0) {
             #[expect(
                 clippy::cast_possible_truncation,
                 reason = "as exact as a third needs it"

@@ -415,6 +415,13 @@ fn coloured(x: usize, y: usize) -> [f64; 3] {
 
 /// Frames of that scene through a film's curve for each colour: stops of light to stops of the scan.
 fn bracket(curve: impl Fn(usize, f64) -> f64) -> Vec<(u16, f64, Measured)> {
+    bracket_of(coloured, curve)
+}
+
+fn bracket_of(
+    scene: impl Fn(usize, usize) -> [f64; 3],
+    curve: impl Fn(usize, f64) -> f64,
+) -> Vec<(u16, f64, Measured)> {
     [-2.0_f64, -1.0, 0.0, 1.0, 2.0, 3.0]
         .into_iter()
         .map(|offset| {
@@ -422,7 +429,7 @@ fn bracket(curve: impl Fn(usize, f64) -> f64) -> Vec<(u16, f64, Measured)> {
             let pixels: Vec<u8> = (0..192 * 128)
                 .flat_map(|at| {
                     let grain = 0.1 * (dice.share() - 0.5);
-                    let stops = coloured(at % 192, at / 192);
+                    let stops = scene(at % 192, at / 192);
                     let [red, green, blue] = [0, 1, 2].map(|colour| {
                         let stops = curve(colour, stops[colour] + offset) + grain;
                         to_code(tone::code(tone::MIDDLE * stops.exp2()))
@@ -495,6 +502,16 @@ fn casts_of_coloured_scenes() {
         }
         assert_eq!(leaning(&older), [], "{name}");
     }
+    // Where nothing is grey, nothing is said: what a cast makes of a colour is not told from what the film makes of it.
+    let warm = |x, y| {
+        let [_, tone, _] = coloured(x, y);
+        [tone + 0.8, tone, tone - 1.0]
+    };
+    let blue = bracket_of(
+        warm,
+        |colour, stops| if colour == 2 { stops.max(-1.5) } else { stops },
+    );
+    assert_eq!(leaning(&blue), [], "all of it is warm");
     // Red that stops rising where much light came: highlights turn cold.
     let cold = bracket(|colour, stops| if colour == 0 { stops.min(0.9) } else { stops });
     let found = leaning(&cold);
