@@ -1224,7 +1224,21 @@ mod tests {
             Some(vec![None, Some(0), None]),
             "one file of three"
         );
-        assert_eq!(found(&["a", "c", "b"], &["a", "b", "c"]), None, "no order");
+        assert_eq!(
+            found(&["a", "c", "b"], &["a", "b", "c"]),
+            Some(vec![Some(0), Some(2), Some(1)]),
+            "a strip the other way round"
+        );
+        assert_eq!(
+            found(&["a", "b", "d"], &["a", "b", "c", "d"]),
+            Some(vec![Some(0), Some(1), Some(3)]),
+            "a file that is no frame"
+        );
+        assert_eq!(
+            found(&["b", "d", "a", "c"], &["a", "b", "c", "d"]),
+            None,
+            "no order"
+        );
         assert_eq!(found(&["", "", ""], &["a"]), None, "nothing kept");
         assert_eq!(found(&["x", "y"], &["a"]), None, "other files");
     }
