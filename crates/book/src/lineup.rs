@@ -1,4 +1,5 @@
-//! Lining scans up with the log: shifted, reversed, with gaps, or by one anchor. Files are never renamed.
+//! Lining scans up with the log: shifted, reversed, with gaps, without files that are no frame of it, or by one anchor. Files are
+//! never renamed.
 
 use crate::{Fate, Roll, as_shot, no_evidence, text::hash};
 
@@ -11,6 +12,18 @@ pub struct Lineup {
     pub shift: i32,
     /// Ids of frames that have no scan: what is put in before them leaves them as they are.
     pub gaps: Vec<u16>,
+    /// Files between those of the log that are no frame of it, as places in the list: one frame scanned twice, a test.
+    pub skipped: Vec<usize>,
+    /// Files of a strip that lies the other way round than the rest, first and last place in the list.
+    pub strip: Option<(usize, usize)>,
+}
+
+/// The numbers behind the word that a line begins with; none where one is no number.
+fn listed<T: std::str::FromStr>(line: &str) -> Option<Vec<T>> {
+    line.split(' ')
+        .skip(1)
+        .map(|number| number.parse().ok())
+        .collect()
 }
 
 impl Lineup {
@@ -27,6 +40,8 @@ impl Lineup {
     /// files 15 9f2c…        how many there are, and a hash of their names
     /// reversed -1           or forward; the shift
     /// without 3 5           ids of frames that have no scan
+    /// skipped 7             places of files that are no frame
+    /// strip 5 9             places of the first and the last file of a strip the other way round; or none
     /// ```
     #[must_use]
     pub fn text(&self, files: &[String]) -> String {
@@ -40,7 +55,15 @@ impl Lineup {
         for gap in &self.gaps {
             text.push_str(&format!(" {gap}"));
         }
-        text.push('\n');
+        text.push_str("\nskipped");
+        for file in &self.skipped {
+            text.push_str(&format!(" {file}"));
+        }
+        let strip = self.strip.map_or_else(
+            || "none".to_owned(),
+            |(first, last)| format!("{first} {last}"),
+        );
+        text.push_str(&format!("\nstrip {strip}\n"));
         text
     }
 
@@ -49,17 +72,40 @@ impl Lineup {
     pub fn read(text: &str, files: &[String]) -> Option<Self> {
         let mut lines = text.lines().skip(2);
         let (way, shift) = lines.next()?.split_once(' ')?;
-        let mut gaps = lines.next()?.split(' ').skip(1);
         let how = Self {
             reversed: way == "reversed",
             shift: shift.parse().ok()?,
-            gaps: gaps.try_fold(Vec::new(), |mut gaps, gap| {
-                gaps.push(gap.parse().ok()?);
-                Some(gaps)
-            })?,
+            gaps: listed(lines.next()?)?,
+            skipped: listed(lines.next()?)?,
+            strip: lines.next().and_then(|line| {
+                let (first, last) = line.strip_prefix("strip ")?.split_once(' ')?;
+                Some((first.parse().ok()?, last.parse().ok()?))
+            }),
         };
         // What is not written so was not written here, or not of these files.
         (how.text(files) == text).then_some(how)
+    }
+
+    /// So many files as they follow one another along the film, by their places in the list.
+    fn order(&self, files: usize) -> Vec<usize> {
+        let mut order: Vec<usize> = (0..files).collect();
+        if let Some(strip) = self
+            .strip
+            .and_then(|(first, last)| order.get_mut(first..=last))
+        {
+            strip.reverse();
+        }
+        if self.reversed {
+            order.reverse();
+        }
+        order
+    }
+
+    /// The same without those that are no frame.
+    fn kept(&self, files: usize) -> Vec<usize> {
+        let mut order = self.order(files);
+        order.retain(|file| !self.skipped.contains(file));
+        order
     }
 }
 
@@ -93,45 +139,48 @@ fn film(roll: &Roll) -> Vec<(u16, Vec<u16>)> {
 #[must_use]
 pub fn line_up(roll: &Roll, files: usize, how: &Lineup) -> Vec<Place> {
     let film = film(roll);
-    let file_at = |nth: usize| if how.reversed { files - 1 - nth } else { nth };
+    let beyond = |file| Place {
+        number: None,
+        frames: Vec::new(),
+        file: Some(file),
+    };
+    let mut order = how.order(files).into_iter().peekable();
+    let is_skipped = |file: &usize| how.skipped.contains(file);
     let mut out = Vec::new();
-    let mut next = 0;
     // Files before the first frame.
-    while next < files && i64::try_from(next).is_ok_and(|n| n + i64::from(how.shift) < 0) {
-        out.push(Place {
-            number: None,
-            frames: Vec::new(),
-            file: Some(file_at(next)),
-        });
-        next += 1;
-    }
-    let mut skip = how.shift.max(0);
-    for (number, frames) in film {
-        let file = if how.is_gap(&frames) || next >= files {
-            None
-        } else if skip > 0 {
-            skip -= 1;
-            None
-        } else {
-            next += 1;
-            Some(file_at(next - 1))
+    let mut before = how.shift.min(0).unsigned_abs();
+    while before > 0 {
+        let Some(file) = order.next() else {
+            break;
         };
+        before -= u32::from(!is_skipped(&file));
+        out.push(beyond(file));
+    }
+    let mut wait = how.shift.max(0);
+    for (number, frames) in film {
+        let mut file = None;
+        if !how.is_gap(&frames) {
+            if wait > 0 {
+                wait -= 1;
+            } else {
+                while let Some(other) = order.next_if(is_skipped) {
+                    out.push(beyond(other));
+                }
+                file = order.next();
+            }
+        }
         out.push(Place {
             number: Some(number),
             frames,
             file,
         });
     }
-    out.extend((next..files).map(|nth| Place {
-        number: None,
-        frames: Vec::new(),
-        file: Some(file_at(nth)),
-    }));
+    out.extend(order.map(beyond));
     out
 }
 
-/// The same line-up shifted so that a file (its place in the list) lies at a number on the film; none if there is no such
-/// file or number, or the number is a gap.
+/// The same line-up shifted so that a file (its place in the list) lies at a number on the film, which makes it a frame if it was
+/// none; none if there is no such file or number, or the number is a gap.
 #[must_use]
 pub fn anchored(
     roll: &Roll,
@@ -140,19 +189,15 @@ pub fn anchored(
     file: usize,
     number: u16,
 ) -> Option<Lineup> {
-    if file >= files {
-        return None;
-    }
+    let mut how = how.clone();
+    how.skipped.retain(|skipped| *skipped != file);
     let place = film(roll)
         .iter()
         .filter(|(_, frames)| !how.is_gap(frames))
         .position(|(known, _)| *known == number)?;
-    let nth = if how.reversed { files - 1 - file } else { file };
-    let shift = i32::try_from(place).ok()? - i32::try_from(nth).ok()?;
-    Some(Lineup {
-        shift,
-        ..how.clone()
-    })
+    let nth = how.kept(files).iter().position(|kept| *kept == file)?;
+    how.shift = i32::try_from(place).ok()? - i32::try_from(nth).ok()?;
+    Some(how)
 }
 
 /// The names that a line-up gives to frames, for [`Edit::Name`](crate::Edit::Name): frames without a scan lose theirs.
@@ -171,26 +216,48 @@ pub fn names(places: &[Place], files: &[String]) -> Vec<(u16, String)> {
         .collect()
 }
 
-/// The line-up that lays exactly these files at these numbers on the film; none where no shift, turn and gaps do.
+/// The line-up that lays exactly these files at these numbers on the film; none where no shift, turn of the whole or of a strip,
+/// gaps and skipped files do.
 #[must_use]
 pub fn lying(roll: &Roll, files: usize, file_of: impl Fn(u16) -> Option<usize>) -> Option<Lineup> {
     let film = film(roll);
-    let first = film
+    let laid: Vec<(u16, usize)> = film
         .iter()
-        .map(|(number, _)| *number)
-        .find(|number| file_of(*number).is_some())?;
+        .filter_map(|(number, _)| Some((*number, file_of(*number)?)))
+        .collect();
+    let (first, file) = *laid.first()?;
     let gaps: Vec<u16> = film
         .iter()
         .filter(|(number, _)| file_of(*number).is_none())
         .filter_map(|(_, frames)| frames.first().copied())
         .collect();
-    [false, true].into_iter().find_map(|reversed| {
+    let mut rising: Vec<usize> = laid.iter().map(|(_, file)| *file).collect();
+    rising.sort_unstable();
+    // What lies between the files of the log and is at no frame.
+    let skipped: Vec<usize> = (rising[0]..rising[rising.len() - 1])
+        .filter(|file| rising.binary_search(file).is_err())
+        .collect();
+    let ways = [false, true].into_iter().filter_map(|reversed| {
+        let mut along = rising.clone();
+        if reversed {
+            along.reverse();
+        }
+        // A strip lies the other way round from the first to the last file that is not where it would be.
+        let is_other = |(known, (_, file)): (&usize, &(u16, usize))| known != file;
+        let from = along.iter().zip(&laid).position(is_other);
+        let to = along.iter().zip(&laid).rposition(is_other);
+        let strip = from.zip(to).map(|(from, to)| {
+            let (one, other) = (along[from], along[to]);
+            (one.min(other), one.max(other))
+        });
         let how = Lineup {
             reversed,
             shift: 0,
             gaps: gaps.clone(),
+            skipped: skipped.clone(),
+            strip,
         };
-        let how = anchored(roll, files, &how, file_of(first)?, first)?;
+        let how = anchored(roll, files, &how, file, first)?;
         line_up(roll, files, &how)
             .iter()
             .all(|place| {
@@ -199,7 +266,9 @@ pub fn lying(roll: &Roll, files: usize, file_of: impl Fn(u16) -> Option<usize>) 
                     .is_none_or(|number| place.file == file_of(number))
             })
             .then_some(how)
-    })
+    });
+    // The plainer one: what runs the other way as a whole is no strip.
+    ways.min_by_key(|how| how.strip.is_some())
 }
 
 /// A frame that can be compared, with the file that lies at it.
@@ -240,9 +309,10 @@ pub fn compared(roll: &Roll, places: &[Place]) -> Vec<Compared> {
 }
 
 /// The film that was exposed, in its order: for each number the run of frames of one scene that it belongs to, and its stops from the
-/// base. What is no picture of a scene is a run of its own.
+/// base, where its light is known: not of two exposures on one piece of film, nor of a frame without a setting. What is no picture of a
+/// scene is a run of its own.
 #[must_use]
-pub fn runs(roll: &Roll) -> Vec<(u16, u16, f64)> {
+pub fn runs(roll: &Roll) -> Vec<(u16, u16, Option<f64>)> {
     let mut out = Vec::new();
     let (mut run, mut last) = (0_u16, None);
     for (number, frames) in film(roll) {
@@ -257,7 +327,10 @@ pub fn runs(roll: &Roll) -> Vec<(u16, u16, f64)> {
             run = run.saturating_add(1);
         }
         last = scene;
-        let stops = as_shot(roll, frame).map_or(0.0, |shot| shot.from_base.get());
+        let stops = match frames.as_slice() {
+            [_] => as_shot(roll, frame).map(|shot| shot.from_base.get()),
+            _ => None,
+        };
         out.push((number, run, stops));
     }
     out

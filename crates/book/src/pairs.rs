@@ -164,7 +164,11 @@ pub fn next_pair(roll: &Roll, frames: &[u16], number: u32) -> Option<Round> {
                 a.min(b),
                 a.max(b)
             ));
-            let two = if drawn % 2 == 0 { [a, b] } else { [b, a] };
+            let two = if drawn.is_multiple_of(2) {
+                [a, b]
+            } else {
+                [b, a]
+            };
             all.push((times, drawn, two));
         }
     }

@@ -7,7 +7,7 @@ use std::fmt::Write as _;
 use crate::{
     Error, Measured,
     frame::{BARS, FIRST_BAR},
-    roll::{self, Beginning, Frame, LineUp, Picture, Said, Scanning},
+    roll::{self, Beginning, Frame, Laid, LineUp, Picture, Said, Scanning},
 };
 
 /// A logged frame with its file.
@@ -30,8 +30,8 @@ pub struct Wanted {
     pub number: u16,
     /// Its series, in the order of the film.
     pub series: u16,
-    /// Stops as logged.
-    pub offset: f64,
+    /// Stops as logged; none where its light is not known.
+    pub offset: Option<f64>,
 }
 
 /// What is asked.
@@ -43,6 +43,8 @@ pub struct Question {
     pub frames: Vec<Logged>,
     /// The film in its order.
     pub film: Vec<Wanted>,
+    /// What the files are called, in the order of their list.
+    pub names: Vec<String>,
 }
 
 /// Two frames whose pictures contradict the log.
@@ -78,18 +80,18 @@ pub struct Begin {
     pub to_more: bool,
     /// Whether it is clipping; else it is a cast.
     pub clips: bool,
-    /// What it is: `whites burn out from here to more light`.
+    /// What it is: `shadows are black from here to less light`.
     pub words: String,
 }
 
 /// What one scan is, in bars and words.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Seen {
-    /// Shares of the picture in half stops about the middle tone, from [`FIRST_BAR`] on.
-    pub bars: [f64; BARS],
+    /// Shares of the picture in half stops about the middle tone, from [`FIRST_BAR`] on; none of what may be a negative.
+    pub bars: Option<[f64; BARS]>,
     /// Mean brightness of the picture in linear light.
     pub bright: f64,
-    /// Sentences.
+    /// Sentences; empty of what may be a negative.
     pub words: String,
 }
 
@@ -100,6 +102,8 @@ pub struct Answer {
     pub tells_exposure: bool,
     /// Whether nothing may be concluded from them.
     pub warns: bool,
+    /// Whether the scans look like negatives that were not turned positive, or may be such: nothing is said of their tones.
+    pub negatives: bool,
     /// What the roll is, in sentences.
     pub says: Vec<String>,
     /// Frames that contradict the log.
@@ -127,54 +131,68 @@ pub fn answer(question: &Question, files: &[Option<Measured>]) -> Answer {
             })
         })
         .collect();
-    let read = files.iter().flatten().count();
-    let seen = files.iter().map(|file| file.as_ref().map(seen)).collect();
-    if read == 0 {
+    let of_files = |seen: fn(&Measured) -> Seen| -> Vec<Option<Seen>> {
+        files.iter().map(|file| file.as_ref().map(seen)).collect()
+    };
+    if files.iter().flatten().next().is_none() {
         return Answer {
-            files: seen,
+            files: of_files(seen),
             ..Answer::default()
         };
     }
     let scanned = roll::scanned(&frames);
-    let mut says = scanned.words();
-    says.extend(scanned.against(question.said).map(str::to_owned));
+    let tells = scanned.tells_exposure() && question.said != Said::Corrected;
+    let lies = lies(question, files);
+    let against = scanned.how == Scanning::Against;
+    let mut says = scanned.words(question.said);
+    if lies == Some(LineUp::Negatives) {
+        says.push(roll::NEGATIVES.to_owned());
+    }
+    let otherwise = match &lies {
+        Some(LineUp::Proposed(laid)) => Some(otherwise(question, laid)),
+        _ => None,
+    };
+    // Where files lie otherwise than logged as positives, they are no negatives.
+    let negatives = lies == Some(LineUp::Negatives) || against && otherwise.is_none();
     // Nothing is asked about exposure where the person says that it was evened out.
-    let doubts = if question.said == Said::Corrected {
+    let doubts = if tells {
+        roll::odd(&frames, &scanned)
+    } else {
+        Vec::new()
+    };
+    let doubts = doubts.iter().map(|odd| Doubt {
+        less: odd.less,
+        more: odd.more,
+        words: odd.words(),
+    });
+    // What begins where hangs on the log.
+    let begins = if negatives || against {
         Vec::new()
     } else {
-        let odd = roll::odd(&frames, &scanned);
-        odd.iter()
-            .map(|odd| Doubt {
-                less: odd.less,
-                more: odd.more,
-                words: odd.words(),
-            })
-            .collect()
+        roll::beginnings(&frames)
     };
-    let begins = roll::beginnings(&frames)
-        .iter()
-        .map(|at: &Beginning| Begin {
-            scene: at.scene,
-            number: at.number,
-            offset: at.offset,
-            to_more: at.what.is_to_more(),
-            clips: at.what.is_clipping(),
-            words: at.words().to_owned(),
-        })
-        .collect();
+    let begins = begins.iter().map(|at: &Beginning| Begin {
+        scene: at.scene,
+        number: at.number,
+        offset: at.offset,
+        to_more: at.what.is_to_more(),
+        clips: at.what.is_clipping(),
+        words: at.words(),
+    });
     Answer {
-        tells_exposure: scanned.tells_exposure() && question.said != Said::Corrected,
-        warns: scanned.how != Scanning::Fixed,
+        tells_exposure: tells && !negatives,
+        warns: !tells || negatives,
+        negatives,
         says,
-        doubts,
-        otherwise: otherwise(question, files),
-        begins,
-        files: seen,
+        doubts: doubts.collect(),
+        otherwise,
+        begins: begins.collect(),
+        files: of_files(if negatives { unsaid } else { seen }),
     }
 }
 
-/// How the files lie along the film by the pictures; none where they lie as logged, or it cannot be told.
-fn otherwise(question: &Question, files: &[Option<Measured>]) -> Option<Otherwise> {
+/// How the files lie along the film by the pictures; none where a file was not measured.
+fn lies(question: &Question, files: &[Option<Measured>]) -> Option<LineUp> {
     // A file that could not be read would be taken for one too few.
     let pictures: Vec<Picture<'_>> = files
         .iter()
@@ -184,7 +202,7 @@ fn otherwise(question: &Question, files: &[Option<Measured>]) -> Option<Otherwis
             })
         })
         .collect::<Option<_>>()?;
-    let mut series: Vec<Vec<f64>> = Vec::new();
+    let mut series: Vec<Vec<Option<f64>>> = Vec::new();
     let mut last = None;
     for frame in &question.film {
         if last != Some(frame.series) {
@@ -195,19 +213,28 @@ fn otherwise(question: &Question, files: &[Option<Measured>]) -> Option<Otherwis
             series.push(frame.offset);
         }
     }
+    Some(roll::line_up(&series, &pictures))
+}
+
+fn otherwise(question: &Question, laid: &Laid) -> Otherwise {
     let numbers: Vec<u16> = question.film.iter().map(|frame| frame.number).collect();
-    let LineUp::Proposed(laid) = roll::line_up(&series, &pictures) else {
-        return None;
-    };
-    let words = laid.words(&numbers).join("\n");
-    Some(Otherwise {
-        words,
+    Otherwise {
+        words: laid.words(&numbers, &question.names).join("\n"),
         files: numbers
             .iter()
             .zip(&laid.files)
             .filter_map(|(number, file)| Some((*number, (*file)?)))
             .collect(),
-    })
+    }
+}
+
+/// One scan of which nothing is said but how bright it is, for its tones may be the wrong way round.
+fn unsaid(measured: &Measured) -> Seen {
+    Seen {
+        bars: None,
+        words: String::new(),
+        ..seen(measured)
+    }
 }
 
 /// What is said of one scan.
@@ -222,7 +249,7 @@ fn seen(measured: &Measured) -> Seen {
     #[expect(clippy::cast_precision_loss, reason = "a small picture")]
     let bright = light / (width * height).max(1) as f64;
     Seen {
-        bars: measured.bars,
+        bars: Some(measured.bars),
         bright,
         words: measured.words().join("\n"),
     }
@@ -266,11 +293,13 @@ impl Question {
             );
         }
         for frame in &self.film {
-            let _ = writeln!(
-                out,
-                "film\t{}\t{}\t{}",
-                frame.number, frame.series, frame.offset
-            );
+            let offset = frame
+                .offset
+                .map_or_else(String::new, |stops| stops.to_string());
+            let _ = writeln!(out, "film\t{}\t{}\t{offset}", frame.number, frame.series);
+        }
+        for name in &self.names {
+            let _ = writeln!(out, "name\t{}", packed(name));
         }
         out
     }
@@ -285,8 +314,9 @@ impl Question {
             said: Said::Unknown,
             frames: Vec::new(),
             film: Vec::new(),
+            names: Vec::new(),
         };
-        for line in text.lines() {
+        for line in text.split_terminator('\n') {
             let fields: Vec<&str> = line.split('\t').collect();
             let done = match fields.as_slice() {
                 ["said", said] => {
@@ -310,10 +340,17 @@ impl Question {
                     question.film.push(Wanted {
                         number: number.parse().ok()?,
                         series: series.parse().ok()?,
-                        offset: stops(offset)?,
+                        offset: match *offset {
+                            "" => None,
+                            offset => Some(stops(offset)?),
+                        },
                     });
                     Some(())
                 })(),
+                ["name", name] => {
+                    question.names.push(unpacked(name));
+                    Some(())
+                }
                 _ => None,
             };
             done.ok_or_else(|| Error::new(DAMAGED))?;
@@ -331,9 +368,10 @@ impl Answer {
     #[must_use]
     pub fn text(&self) -> String {
         let mut out = format!(
-            "tells\t{}\t{}\n",
+            "tells\t{}\t{}\t{}\n",
             u8::from(self.tells_exposure),
-            u8::from(self.warns)
+            u8::from(self.warns),
+            u8::from(self.negatives)
         );
         // OK to ignore: writing to a text does not fail.
         for says in &self.says {
@@ -372,7 +410,8 @@ impl Answer {
             match file {
                 None => out.push_str("file\n"),
                 Some(seen) => {
-                    let bars: Vec<String> = seen.bars.iter().map(f64::to_string).collect();
+                    let bars = seen.bars.iter().flatten();
+                    let bars: Vec<String> = bars.map(f64::to_string).collect();
                     let _ = writeln!(
                         out,
                         "file\t{}\t{}\t{}",
@@ -402,8 +441,9 @@ impl Answer {
 
     fn line(&mut self, fields: &[&str]) -> Option<()> {
         match fields {
-            ["tells", tells, warns] => {
+            ["tells", tells, warns, negatives] => {
                 (self.tells_exposure, self.warns) = (*tells == "1", *warns == "1");
+                self.negatives = *negatives == "1";
             }
             ["says", words] => self.says.push(unpacked(words)),
             ["doubt", less, more, words] => self.doubts.push(Doubt {
@@ -434,9 +474,15 @@ impl Answer {
             }
             ["file"] => self.files.push(None),
             ["file", bright, bars, words] => {
-                let bars: Vec<f64> = bars.split(' ').map(stops).collect::<Option<_>>()?;
+                let bars = match *bars {
+                    "" => None,
+                    bars => {
+                        let bars: Vec<f64> = bars.split(' ').map(stops).collect::<Option<_>>()?;
+                        Some(bars.try_into().ok()?)
+                    }
+                };
                 self.files.push(Some(Seen {
-                    bars: bars.try_into().ok()?,
+                    bars,
                     bright: stops(bright)?,
                     words: unpacked(words),
                 }));

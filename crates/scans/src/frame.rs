@@ -33,6 +33,10 @@ pub const BARS: usize = 25;
 
 /// The longer side of the grid that is kept.
 pub const GRID: usize = 96;
+/// The longer side of the coarser grid of colours.
+pub const COLOURS: usize = 24;
+/// A cell of that is without a colour where a greater share of it is clipped or transparent (judgement, no source).
+const MOST_CLIPPED: f64 = 0.125;
 
 /// Sides of the patches in which noise is looked at, in pixels.
 const PATCH: usize = 16;
@@ -125,6 +129,8 @@ pub struct Noise {
     pub density: f64,
     /// In L* in patches of the darkest, the middle and the lightest third of the scale; none where there are too few.
     pub thirds: [Option<f64>; 3],
+    /// Columns and rows of what it was measured on; none in records that do not say so.
+    pub size: Option<(u32, u32)>,
 }
 
 /// Which way the tones of a third of the lightness scale lean. Says something of the film only where the scene averages grey.
@@ -176,10 +182,48 @@ impl Grid {
         (self.width, self.height)
     }
 
+    /// Whether one stands upright and the other lies. Squares are neither, for a row more or less is how they were cropped.
+    #[must_use]
+    pub fn is_turned(&self, other: &Self) -> bool {
+        let lies = |grid: &Self| 10 * grid.width >= 11 * grid.height;
+        let stands = |grid: &Self| 10 * grid.height >= 11 * grid.width;
+        lies(self) && stands(other) || stands(self) && lies(other)
+    }
+
     /// Codes of luminance in rows.
     #[must_use]
     pub fn codes(&self) -> &[u8] {
         &self.codes
+    }
+}
+
+/// Mean colours of a coarse grid of cells, as codes of red, green and blue averaged in linear light. A cell that is clipped or
+/// transparent in more than an eighth of it is black.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Colours {
+    pub(crate) width: usize,
+    pub(crate) height: usize,
+    pub(crate) codes: Vec<[u8; 3]>,
+}
+
+impl Colours {
+    /// Takes colours in rows.
+    ///
+    /// # Errors
+    ///
+    /// A sentence, if there are not as many as the size says, or a side is longer than [`COLOURS`].
+    pub fn new(width: usize, height: usize, codes: Vec<[u8; 3]>) -> Result<Self, Error> {
+        let sound = (1..=COLOURS).contains(&width) && (1..=COLOURS).contains(&height);
+        if !sound || width * height != codes.len() {
+            return Err(Error::new(
+                "The small picture has another size than it says.",
+            ));
+        }
+        Ok(Self {
+            width,
+            height,
+            codes,
+        })
     }
 }
 
@@ -192,7 +236,7 @@ pub struct Measured {
     pub height: u32,
     /// Burnt out: codes of 254 and more.
     pub bright: Clipped,
-    /// Black: codes of 1 and less.
+    /// At the dark end: codes of 1 and less. Black is what is so in all colours: [`Measured::black`].
     pub dark: Clipped,
     /// Where the tones lie.
     pub tones: Tones,
@@ -205,6 +249,8 @@ pub struct Measured {
     pub casts: [Option<Cast>; 3],
     /// The small picture.
     pub grid: Grid,
+    /// Its colours; none in records that have none.
+    pub colours: Option<Colours>,
 }
 
 /// Six decimals, as the record keeps them.
@@ -267,7 +313,7 @@ struct Third {
 }
 
 /// The third of the lightness scale, 0 to 2.
-fn third(lightness: f32) -> usize {
+pub(crate) fn third(lightness: f32) -> usize {
     if lightness < 100.0 / 3.0 {
         0
     } else if lightness < 200.0 / 3.0 {
@@ -329,6 +375,14 @@ impl Measured {
             .collect()
     }
 
+    /// Share of the picture that is black, dark to the end in all colours: what is neither in a bar nor burnt out.
+    #[must_use]
+    pub fn black(&self) -> f64 {
+        let left = 1.0 - self.bars.iter().sum::<f64>() - self.bright.any;
+        // Each share has six decimals.
+        if left < 2e-5 { 0.0 } else { kept(left) }
+    }
+
     /// The middle of the tones in stops above the middle tone, as if the scan were plain sRGB; none of black.
     #[must_use]
     pub fn middle(&self) -> Option<f64> {
@@ -360,10 +414,17 @@ impl Measured {
             words::decimal(codes[1], 0),
             words::decimal(codes[5], 0),
         ));
+        let black = percent(self.black());
+        let dark = if percent(self.dark.any) == black {
+            String::new()
+        } else {
+            format!("; black in a colour: {}", clipped_words(&self.dark))
+        };
         out.push(format!(
-            "Burnt out: {}. Black: {}.",
+            "Burnt out: {}. Black: {black}{dark}. Counted on a copy of {} × {} pixels.",
             clipped_words(&self.bright),
-            clipped_words(&self.dark)
+            self.width,
+            self.height
         ));
         out.push(match &self.noise {
             None => "No part without clipping is large enough to tell noise.".to_owned(),
@@ -371,8 +432,11 @@ impl Measured {
                 let dark = noise.thirds[0].map_or_else(String::new, |dark| {
                     format!(", {} in the dark third", words::figures(dark))
                 });
+                let of = noise.size.map_or_else(String::new, |(width, height)| {
+                    format!(" of the {width} × {height} pixels in the middle, at full size")
+                });
                 format!(
-                    "Noise {} L* in the middle of all patches{dark}; sharpening and smoothing are in it, and it compares only at \
+                    "Noise {} L*, the median of all patches{of}{dark}; sharpening and smoothing are in it, and it compares only at \
                      the same size.",
                     words::figures(noise.lightness)
                 )
@@ -468,6 +532,21 @@ struct Count {
     grid_height: usize,
     /// Sum of luminance and count of pixels for each cell of the grid.
     cells: Vec<(f64, u32)>,
+    /// Columns and rows of the coarser grid.
+    coarse: [usize; 2],
+    colours: Vec<Coloured>,
+    /// Pixels that are no transparent border.
+    seen: u64,
+}
+
+/// What a cell of the coarser grid adds up to.
+#[derive(Default, Clone, Copy)]
+struct Coloured {
+    /// Of pixels that are not clipped.
+    sums: [f64; 3],
+    count: u32,
+    /// All pixels of it.
+    all: u32,
 }
 
 /// One row, as noise needs it.
@@ -496,9 +575,13 @@ impl Count {
     )]
     fn new(pixels: &Pixels<'_>) -> Self {
         let longest = pixels.width.max(pixels.height);
-        let scale = (GRID as f64 / longest as f64).min(1.0);
-        let cells = |side: usize| ((side as f64 * scale).round() as usize).clamp(1, side);
-        let (grid_width, grid_height) = (cells(pixels.width), cells(pixels.height));
+        let cells = |most: usize| {
+            let scale = (most as f64 / longest as f64).min(1.0);
+            [pixels.width, pixels.height]
+                .map(|side| ((side as f64 * scale).round() as usize).clamp(1, side))
+        };
+        let [grid_width, grid_height] = cells(GRID);
+        let coarse = cells(COLOURS);
         let bar_of = (0..=4080_u16)
             .map(|fine| {
                 let stops = Tones::stops(f64::from(fine) / FINE).unwrap_or(FIRST_BAR);
@@ -518,6 +601,9 @@ impl Count {
             grid_width,
             grid_height,
             cells: vec![(0.0, 0); grid_width * grid_height],
+            coarse,
+            colours: vec![Coloured::default(); coarse[0] * coarse[1]],
+            seen: 0,
         }
     }
 
@@ -537,7 +623,18 @@ impl Count {
         )]
         let weights = weights.map(|weight| weight as f32);
         let cell_row = y * self.grid_height / self.height * self.grid_width;
+        let coarse_row = y * self.coarse[1] / self.height * self.coarse[0];
         for (x, pixel) in row.chunks_exact(4).enumerate() {
+            let coloured = &mut self.colours[coarse_row + x * self.coarse[0] / width];
+            coloured.all += 1;
+            // A transparent border is no part of the picture.
+            if pixel[3] == 0 {
+                if let Some(line) = &mut line {
+                    line.clipped[x] = true;
+                }
+                continue;
+            }
+            self.seen += 1;
             let colours = [pixel[0], pixel[1], pixel[2]];
             let (mut bright, mut dark) = (0, 0);
             for (at, colour) in colours.into_iter().enumerate() {
@@ -568,10 +665,12 @@ impl Count {
             }
             if !is_clipped {
                 let third = &mut self.thirds[third(lightness[fine])];
-                for (sum, value) in third.sums.iter_mut().zip(linear) {
-                    *sum += f64::from(value);
+                for (at, value) in linear.into_iter().enumerate() {
+                    third.sums[at] += f64::from(value);
+                    coloured.sums[at] += f64::from(value);
                 }
                 third.count += 1.0;
+                coloured.count += 1;
             }
             let cell = &mut self.cells[cell_row + x * self.grid_width / width];
             cell.0 += f64::from(luminance);
@@ -586,7 +685,7 @@ impl Count {
         reason = "counts of pixels, and codes of 0 to 255"
     )]
     fn finish(self, pixels: &Pixels<'_>, patches: &Patches) -> Measured {
-        let all = (pixels.width * pixels.height) as f64;
+        let all = self.seen.max(1) as f64;
         let share = |count: u64| kept(count as f64 / all);
         let clipped = |counts: [u64; 4]| Clipped {
             colours: [share(counts[0]), share(counts[1]), share(counts[2])],
@@ -596,29 +695,54 @@ impl Count {
             (third.count >= LEAST_SHARE * all && third.count > 0.0)
                 .then(|| Cast::of(third.sums.map(|sum| sum / third.count)))
         });
+        // What lies in a transparent border is as bright as the rest, so that its edge is no thing in the picture.
+        let light: f64 = self.cells.iter().map(|(sum, _)| sum).sum();
         let codes = self
             .cells
             .iter()
-            .map(|(sum, count)| tone::code(sum / f64::from((*count).max(1))).round() as u8)
+            .map(|(sum, count)| match count {
+                0 => light / all,
+                count => sum / f64::from(*count),
+            })
+            .map(|light| tone::code(light).round() as u8)
             .collect();
+        let colour = |cell: &Coloured| {
+            let whole = f64::from(cell.all) * (1.0 - MOST_CLIPPED);
+            if cell.count == 0 || f64::from(cell.count) < whole {
+                return [0; 3];
+            }
+            cell.sums
+                .map(|sum| tone::code(sum / f64::from(cell.count)).round() as u8)
+        };
+        let colours = Colours {
+            width: self.coarse[0],
+            height: self.coarse[1],
+            codes: self.colours.iter().map(colour).collect(),
+        };
         Measured {
-            width: u32::try_from(pixels.width).unwrap_or(u32::MAX),
-            height: u32::try_from(pixels.height).unwrap_or(u32::MAX),
+            width: columns(pixels.width),
+            height: columns(pixels.height),
             bright: clipped(self.bright),
             dark: clipped(self.dark),
             tones: Tones {
                 codes: SHARES.map(|share| kept(of_counts(&self.fine, share) / FINE)),
             },
             bars: self.bars.map(share),
-            noise: patches.noise(),
+            noise: patches.noise(pixels),
             casts,
             grid: Grid {
                 width: self.grid_width,
                 height: self.grid_height,
                 codes,
             },
+            colours: Some(colours),
         }
     }
+}
+
+/// A side in pixels, as it is kept; pixels are no more than such a number counts.
+fn columns(side: usize) -> u32 {
+    u32::try_from(side).unwrap_or(u32::MAX)
 }
 
 /// The percentile of values that were counted, by linear interpolation between neighbours.
@@ -630,6 +754,9 @@ impl Count {
 )]
 fn of_counts(counts: &[u64], share: f64) -> f64 {
     let all: u64 = counts.iter().sum();
+    if all == 0 {
+        return 0.0;
+    }
     let at = share * all.saturating_sub(1) as f64;
     let nth = |nth: u64| {
         let mut before = 0;
@@ -735,7 +862,7 @@ impl Patches {
         }
     }
 
-    fn noise(&self) -> Option<Noise> {
+    fn noise(&self, pixels: &Pixels<'_>) -> Option<Noise> {
         let of = |at: usize, wanted: Option<usize>, least: usize| {
             let values = self
                 .done
@@ -751,6 +878,7 @@ impl Patches {
             lightness: of(1, None, 1)?,
             density: of(2, None, 1)?,
             thirds: [0, 1, 2].map(|wanted| of(1, Some(wanted), LEAST_PATCHES)),
+            size: Some((columns(pixels.width), columns(pixels.height))),
         })
     }
 }

@@ -109,24 +109,15 @@ fn of_pairs(pairs: impl Iterator<Item = (u8, u8)>, all: usize) -> Option<Relativ
 }
 
 /// By how much the second picture is brighter where both show the same, moved by a shift from the first to the second. None where
-/// they have different shapes, overlap by less than a quarter, or too few pixels are within the codes that count.
+/// one stands upright and the other lies, they overlap by less than a quarter, or too few pixels are within the codes that count.
 #[must_use]
 pub fn moved(a: &Grid, b: &Grid, across: i32, down: i32) -> Option<Relative> {
-    let (width, height) = a.size();
-    if b.size() != a.size() {
+    let ((width, height), (other_width, other_height)) = (a.size(), b.size());
+    if a.is_turned(b) {
         return None;
     }
-    let side = |length: usize, by: i32| -> Option<(usize, usize, usize)> {
-        let by_size = usize::try_from(by.unsigned_abs()).ok()?;
-        let left = length.checked_sub(by_size).filter(|left| *left > 0)?;
-        Some(if by < 0 {
-            (by_size, 0, left)
-        } else {
-            (0, by_size, left)
-        })
-    };
-    let (ax, bx, columns) = side(width, across)?;
-    let (ay, by, rows) = side(height, down)?;
+    let (ax, bx, columns) = overlap(width, other_width, across)?;
+    let (ay, by, rows) = overlap(height, other_height, down)?;
     if 4 * columns * rows < width * height {
         return None;
     }
@@ -134,11 +125,19 @@ pub fn moved(a: &Grid, b: &Grid, across: i32, down: i32) -> Option<Relative> {
         (0..columns).map(move |x| {
             (
                 a.codes()[(ay + y) * width + ax + x],
-                b.codes()[(by + y) * width + bx + x],
+                b.codes()[(by + y) * other_width + bx + x],
             )
         })
     });
     of_pairs(pairs, columns * rows)
+}
+
+/// Where two sides overlap, the second moved by so much: where that begins in each, and how long it is.
+pub(crate) fn overlap(length: usize, other: usize, by: i32) -> Option<(usize, usize, usize)> {
+    let size = usize::try_from(by.unsigned_abs()).ok()?;
+    let (here, there) = if by < 0 { (size, 0) } else { (0, size) };
+    let left = length.checked_sub(here)?.min(other.checked_sub(there)?);
+    (left > 0).then_some((here, there, left))
 }
 
 /// By how much the second picture is brighter, after registration; none where it is not sure that both show the same, or too few

@@ -5,11 +5,11 @@ use exposure::words;
 
 use crate::{
     Error,
-    frame::{BARS, Cast, Clipped, GRID, Grid, Measured, Noise, SHARES, Tones},
+    frame::{BARS, COLOURS, Cast, Clipped, Colours, GRID, Grid, Measured, Noise, SHARES, Tones},
 };
 
 /// The newest version of the record.
-const VERSION: u32 = 1;
+const VERSION: u32 = 2;
 /// A record is never longer, so that a damaged one is not looked through for ever.
 const LONGEST: usize = 64_000;
 const HEAD: &str = "stopkeeper measured ";
@@ -46,21 +46,25 @@ fn known(name: &str, values: Option<&[f64]>) -> String {
 }
 
 impl Measured {
-    /// The record: plain lines that people can read, about 10 KB, most of it the small picture.
+    /// The record: plain lines that people can read, about 12 KB, most of it the small picture.
     ///
     /// ```text
-    /// stopkeeper measured 1
+    /// stopkeeper measured 2
     /// size 6000 4000
     /// bright 0.01 0 0 0.01          shares of red, green, blue, any
     /// dark 0 0 0 0
     /// tones 12 20.5 60 98 140 210 240   codes below which 1, 5, 25, 50, 75, 95, 99 % lie
     /// bars 0 0 … 0.01               shares, half a stop each from 9.5 stops under middle grey
     /// noise 0.8 0.012               L*, density; or none
+    /// piece 768 768                 columns and rows that noise was measured on; or none
     /// thirds 1.2 0.8 none           L* of the dark, middle and light third
     /// cast 20 1 -2 0.03 -0.05       L*, a*, b*, stops of red and blue above green; three lines, or none
     /// grid 96 64 …                  columns, rows, codes of luminance in base64
+    /// colours 24 16 …               columns, rows, codes of red, green and blue in base64; or none
     /// check 1a2b3c4d
     /// ```
+    ///
+    /// Version 1 had no lines `piece` and `colours`.
     #[must_use]
     pub fn text(&self) -> String {
         let clipped = |name: &str, clipped: &Clipped| {
@@ -78,6 +82,10 @@ impl Measured {
             numbers("tones", self.tones.codes),
             numbers("bars", self.bars),
             known("noise", noise.as_ref().map(<[f64; 2]>::as_slice)),
+            match self.noise.and_then(|noise| noise.size) {
+                Some((width, height)) => format!("piece {width} {height}"),
+                None => "piece none".to_owned(),
+            },
             format!("thirds {}", thirds.join(" ")),
         ];
         for cast in self.casts {
@@ -89,6 +97,13 @@ impl Measured {
             self.grid.width,
             self.grid.height,
             Base64Unpadded::encode_string(&self.grid.codes)
+        ));
+        lines.push(self.colours.as_ref().map_or_else(
+            || "colours none".to_owned(),
+            |colours| {
+                let codes = Base64Unpadded::encode_string(&colours.codes.concat());
+                format!("colours {} {} {codes}", colours.width, colours.height)
+            },
         ));
         let mut text = lines.join("\n");
         text.push('\n');
@@ -123,19 +138,24 @@ impl Measured {
     }
 }
 
-/// The lines of a record before its checksum, where that fits.
-fn lines(text: &str) -> Option<&str> {
+/// The lines of a record before its checksum, where that fits, and its version.
+fn lines(text: &str) -> Option<(u32, &str)> {
     if text.len() > LONGEST {
         return None;
     }
     let (body, check) = text.strip_suffix('\n')?.rsplit_once('\n')?;
     let summed = &text[..=body.len()];
     let fits = check == format!("check {:08x}", checksum(summed));
-    (fits && text.starts_with(&format!("{HEAD}{VERSION}\n"))).then_some(body)
+    let head = text.split('\n').next()?;
+    let version = whole(head.strip_prefix(HEAD)?)?;
+    // To the letter: no number that is written otherwise.
+    let is_known = (1..=VERSION).contains(&version) && head == format!("{HEAD}{version}");
+    (fits && is_known).then_some((version, body))
 }
 
 fn read(text: &str) -> Option<Measured> {
-    let mut lines = lines(text)?.split('\n').skip(1);
+    let (version, body) = lines(text)?;
+    let mut lines = body.split('\n').skip(1);
     let mut named = |name: &str| lines.next()?.strip_prefix(name)?.strip_prefix(' ');
     let (width, height) = named("size")?.split_once(' ')?;
     let (width, height) = (whole(width)?, whole(height)?);
@@ -146,6 +166,17 @@ fn read(text: &str) -> Option<Measured> {
     codes.is_sorted().then_some(())?;
     let bars: [f64; BARS] = all(named("bars")?, 0.0, 1.0)?;
     let noise = optional::<2>(named("noise")?, 0.0, 1000.0)?;
+    let piece = match version {
+        1 => None,
+        _ => match named("piece")? {
+            "none" => None,
+            piece => {
+                let (width, height) = piece.split_once(' ')?;
+                Some((whole(width)?, whole(height)?))
+            }
+        },
+    };
+    (noise.is_some() || piece.is_none()).then_some(())?;
     let thirds = named("thirds")?;
     let mut each = thirds.split(' ').map(|third| match third {
         "none" => Some(None),
@@ -164,13 +195,20 @@ fn read(text: &str) -> Option<Measured> {
         }))
     };
     let casts = [cast()?, cast()?, cast()?];
-    let mut grid = named("grid")?.splitn(3, ' ');
-    let mut side = || usize::try_from(whole(grid.next()?)?).ok();
-    let (columns, rows) = (side()?, side()?);
-    let packed = grid.next()?;
-    (packed.len() <= GRID * GRID * 4 / 3 + 4).then_some(())?;
-    let codes_of_grid = Base64Unpadded::decode_vec(packed).ok()?;
+    let (columns, rows, codes_of_grid) = packed(named("grid")?, GRID * GRID)?;
     let grid = Grid::new(columns, rows, codes_of_grid).ok()?;
+    let colours = match version {
+        1 => None,
+        _ => match named("colours")? {
+            "none" => None,
+            colours => {
+                let (columns, rows, codes) = packed(colours, 3 * COLOURS * COLOURS)?;
+                let (codes, left) = codes.as_chunks::<3>();
+                left.is_empty().then_some(())?;
+                Some(Colours::new(columns, rows, codes.to_vec()).ok()?)
+            }
+        },
+    };
     lines.next().is_none().then_some(())?;
     Some(Measured {
         width,
@@ -183,10 +221,22 @@ fn read(text: &str) -> Option<Measured> {
             lightness,
             density,
             thirds,
+            size: piece,
         }),
         casts,
         grid,
+        colours,
     })
+}
+
+/// Columns, rows, and as many bytes as there may be.
+fn packed(line: &str, most: usize) -> Option<(usize, usize, Vec<u8>)> {
+    let mut items = line.splitn(3, ' ');
+    let mut side = || usize::try_from(whole(items.next()?)?).ok();
+    let (columns, rows) = (side()?, side()?);
+    let packed = items.next()?;
+    (packed.len() <= most * 4 / 3 + 4).then_some(())?;
+    Some((columns, rows, Base64Unpadded::decode_vec(packed).ok()?))
 }
 
 fn clipped(line: &str) -> Option<Clipped> {

@@ -58,7 +58,6 @@ const LEAST_SIDE: usize = 8;
 /// A picture as waves, ready to be compared with many others.
 #[derive(Debug, Clone)]
 pub struct Waves {
-    size: (usize, usize),
     real: Vec<f64>,
     imaginary: Vec<f64>,
     /// Whether there is anything to go by.
@@ -90,7 +89,6 @@ impl Waves {
         let mut imaginary = vec![0.0; SIDE * SIDE];
         transform(&mut real, &mut imaginary, SIDE, false);
         Self {
-            size: (width, height),
             real,
             imaginary,
             // A twentieth of a stop is less than one code: nothing to go by.
@@ -98,10 +96,11 @@ impl Waves {
         }
     }
 
-    /// The shift from this picture to another; none where either is even all over, or they have different shapes.
+    /// The shift from this picture to another, whose corners at the upper left are laid on one another; none where either is even all
+    /// over. Pictures that were cropped a little otherwise are found as well.
     #[must_use]
     pub fn shift_to(&self, other: &Self) -> Option<Shift> {
-        if self.flat || other.flat || self.size != other.size {
+        if self.flat || other.flat {
             return None;
         }
         // Fine waves are noise and the filled square's own: each counts by how coarse it is.

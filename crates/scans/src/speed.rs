@@ -40,8 +40,10 @@ const DELTA_X_WANTED: f64 = 0.2956;
 const ARCS: [f64; 2] = [0.2, 2.2];
 /// Densities that fall by more than this while exposure rises are said; less is reading.
 const FALLS: f64 = 0.05;
-/// The first two steps are alike under this slope: what is read to a hundredth is the same then.
-const ALIKE: f64 = 0.03;
+/// Steps are alike where what was read lies no further apart than this: a hundredth, as densities are read.
+const ALIKE: f64 = 0.01;
+/// They show base plus fog only over this much log exposure (0.83 stop): steps that lie closer are alike on any curve.
+const ALIKE_OVER: f64 = 0.25;
 /// Most steps that are taken.
 const MOST: usize = 200;
 
@@ -97,7 +99,7 @@ impl Missing {
                 "There are no steps. Base plus fog alone is never turned into a speed: the same fog may raise the speed point or lower it."
             }
             Self::NoFog => {
-                "Nothing shows base plus fog: measure a piece that got no light, or take steps so far that two of them stay alike."
+                "Nothing shows base plus fog: measure a piece that got no light, or give steps so little light that two of them, a stop apart, stay alike."
             }
             Self::StartsAbove => {
                 "The thinnest step is denser than 0.10 above base plus fog: the speed point lies under it, and nothing is guessed. Give \
@@ -133,6 +135,8 @@ pub struct Curve {
     /// By rising exposure; densities never fall.
     steps: Vec<Step>,
     fog: Option<f64>,
+    /// What the steps with least light show of it by staying alike, and how many do.
+    alike: Option<(f64, usize)>,
     falls: bool,
     exposure: bool,
 }
@@ -164,10 +168,12 @@ impl Curve {
         stats::order(&mut steps, |a, b| {
             a.log < b.log || (a.log <= b.log && a.density < b.density)
         });
-        let (steps, falls) = rising(&steps);
+        let read = joined(&steps);
+        let (steps, falls) = rising(&read);
         Ok(Self {
             steps,
             fog,
+            alike: alike(&read),
             falls,
             exposure: true,
         })
@@ -188,23 +194,14 @@ impl Curve {
         &self.steps
     }
 
-    /// Base plus fog: as measured, or where the first two steps are alike, theirs.
+    /// Base plus fog: as measured, or what the steps with least light show of it, where they stay alike.
     ///
     /// # Errors
     ///
     /// Nothing shows it.
     pub fn fog(&self) -> Result<f64, Missing> {
-        if let Some(fog) = self.fog {
-            return Ok(fog);
-        }
-        match self.steps.as_slice() {
-            [first, second, ..]
-                if second.density - first.density <= ALIKE * (second.log - first.log) =>
-            {
-                Ok(first.density)
-            }
-            _ => Err(Missing::NoFog),
-        }
+        let shown = self.alike.map(|(fog, _)| fog);
+        self.fog.or(shown).ok_or(Missing::NoFog)
     }
 
     /// The density at an exposure between the first and the last step.
@@ -283,6 +280,7 @@ impl Curve {
         });
         Read {
             fog,
+            alike: self.alike.filter(|_| self.fog.is_none()).map(|(_, of)| of),
             point,
             speed,
             contrast,
@@ -363,11 +361,21 @@ impl Curve {
     }
 }
 
-/// Steps whose densities never fall, each exposure once; and whether one fell by more than reading errors. Neighbours that fall
-/// share their mean (pool adjacent violators).
-fn rising(steps: &[Step]) -> (Vec<Step>, bool) {
-    let mut falls = false;
-    let mut highest = f64::NEG_INFINITY;
+/// Base plus fog by the steps with least light, as they were read: where those over [`ALIKE_OVER`] stay alike, their mean, and how
+/// many they are.
+fn alike(read: &[Step]) -> Option<(f64, usize)> {
+    let first = read.first()?;
+    let of = 1 + read
+        .iter()
+        .position(|step| step.log - first.log >= ALIKE_OVER - 1e-9)?;
+    let densities = stats::rising(read[..of].iter().map(|step| step.density));
+    #[expect(clippy::cast_precision_loss, reason = "a few steps")]
+    let mean = densities.iter().sum::<f64>() / of as f64;
+    (densities[of - 1] - densities[0] <= ALIKE + 1e-9).then_some((mean, of))
+}
+
+/// Each exposure once, with the mean of what was read there.
+fn joined(steps: &[Step]) -> Vec<Step> {
     let mut joined: Vec<(Step, f64)> = Vec::new();
     for step in steps {
         match joined.last_mut() {
@@ -378,9 +386,17 @@ fn rising(steps: &[Step]) -> (Vec<Step>, bool) {
             _ => joined.push((*step, 1.0)),
         }
     }
+    joined.into_iter().map(|(step, _)| step).collect()
+}
+
+/// Steps whose densities never fall; and whether one fell by more than reading errors. Neighbours that fall share their mean (pool
+/// adjacent violators).
+fn rising(joined: &[Step]) -> (Vec<Step>, bool) {
+    let mut falls = false;
+    let mut highest = f64::NEG_INFINITY;
     // Blocks: sum of densities, how many, and where they begin.
     let mut blocks: Vec<(f64, f64, usize)> = Vec::new();
-    for (at, (step, _)) in joined.iter().enumerate() {
+    for (at, step) in joined.iter().enumerate() {
         falls |= step.density < highest - FALLS;
         highest = highest.max(step.density);
         let mut block = (step.density, 1.0, at);
@@ -396,7 +412,7 @@ fn rising(steps: &[Step]) -> (Vec<Step>, bool) {
     let mut out = Vec::with_capacity(joined.len());
     for (nth, block) in blocks.iter().enumerate() {
         let end = blocks.get(nth + 1).map_or(joined.len(), |next| next.2);
-        for (step, _) in &joined[block.2..end] {
+        for step in &joined[block.2..end] {
             out.push(Step {
                 log: step.log,
                 density: block.0 / block.1,
@@ -424,6 +440,8 @@ pub fn delta_x(over: f64) -> f64 {
 pub struct Read {
     /// Base plus fog.
     pub fog: Result<f64, Missing>,
+    /// How many steps show it by staying alike; none where it was measured on its own, or nothing shows it.
+    pub alike: Option<usize>,
     /// log10 of the exposure at the speed point.
     pub point: Result<f64, Missing>,
     /// Speed by the rule of ISO 6, S = 0.8/Hm, not rounded.
@@ -479,7 +497,16 @@ impl Read {
         };
         let plain = |value: f64| words::decimal(value, 2);
         vec![
-            ("Base plus fog", said(self.fog, &plain)),
+            (
+                "Base plus fog",
+                said(self.fog, &|fog| match self.alike {
+                    None => plain(fog),
+                    Some(2) => format!("{}, taken from the two steps that stay alike", plain(fog)),
+                    Some(of) => {
+                        format!("{}, taken from the {of} steps that stay alike", plain(fog))
+                    }
+                }),
+            ),
             (
                 "Speed point",
                 said(self.point, &|_| {

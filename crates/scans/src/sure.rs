@@ -488,32 +488,34 @@ impl Between {
         } else {
             format!("{} scenes", self.scenes)
         };
+        let middle = "the middle of all scenes' best offsets (half lie below it, half above)";
         let place = match (self.least, self.most) {
             (Some(least), Some(most)) if (most - least).abs() < 1e-6 => {
-                format!("at {}", offset(least))
+                Some(format!("at {}", offset(least)))
             }
             (Some(least), Some(most)) => {
-                format!("between {} and {}", offset(least), offset(most))
+                Some(format!("between {} and {}", offset(least), offset(most)))
             }
-            (Some(least), None) => format!("at least at {}, with no upper end", offset(least)),
-            (None, Some(most)) => format!("at most at {}, with no lower end", offset(most)),
-            (None, None) => "anywhere: both ends are open".to_owned(),
+            (Some(least), None) => {
+                Some(format!("at least at {}, with no upper end", offset(least)))
+            }
+            (None, Some(most)) => Some(format!("at most at {}, with no lower end", offset(most))),
+            (None, None) => None,
         };
         let mut out = Vec::new();
-        if self.scenes < 2 {
-            out.push(format!(
-                "By {scenes} nothing can be said of where the best offset of most scenes lies."
-            ));
-        } else {
-            out.push(format!(
-                "By {scenes}, the best offset for half of all scenes lies {place}, counted from box speed: sure to {} %.",
+        out.push(match place {
+            _ if self.scenes < 2 => format!("By {scenes} nothing can be said of {middle}."),
+            // Where it may be anywhere, there is nothing to be sure of.
+            None => format!("By {scenes}, {middle} may be anywhere: both ends are open."),
+            Some(place) => format!(
+                "By {scenes}, {middle} is {place}, counted from box speed: sure to {} %.",
                 percent(self.sure)
-            ));
-        }
+            ),
+        });
         let wanted = scenes_for(LEVEL);
         if self.scenes < wanted {
             out.push(format!(
-                "{wanted} scenes would make that {} %, and chance could be ruled out.",
+                "The smallest and the largest of {wanted} scenes would enclose it with {} %.",
                 percent(covers(wanted, 1))
             ));
         }
@@ -524,7 +526,7 @@ impl Between {
                 _ => "more and with less",
             };
             out.push(format!(
-                "A frame with {side} light than was tried in each scene would close the open end."
+                "A frame with {side} light than was tried in each scene may close the open end."
             ));
         }
         out

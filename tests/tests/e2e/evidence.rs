@@ -165,9 +165,9 @@ async fn how_sure_is_said_in_plain_words() -> Result<()> {
     let page = site.open(PHONE).await?;
     open_evidence(&page).await?;
     for words in [
-        "By 3 scenes, the best offset",
+        "By 3 scenes, the middle of all scenes' best offsets",
         "sure to 75 %",
-        "6 scenes would make that 97 %",
+        "of 6 scenes would enclose it with 97 %",
     ] {
         page.reads(words).await?;
     }

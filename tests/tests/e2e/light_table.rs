@@ -389,6 +389,38 @@ async fn files_without_the_slates_are_laid_as_the_pictures_say() -> Result<()> {
 }
 
 #[tokio::test]
+async fn a_file_that_is_no_frame_is_left_out_until_it_is_laid_at_one() -> Result<()> {
+    let site = Site::start().await?;
+    let page = site.open(PHONE).await?;
+    example(&page).await?;
+    // Something else was scanned in the middle of the first series.
+    let mut frames = ROLL.to_vec();
+    frames.insert(2, (12, 0));
+    choose(&page, &frames).await?;
+    page.reads("By the pictures, this file belongs to no frame of the log: scan 3.jpg.")
+        .await?;
+    page.press_on("button", "Lay them as the pictures say")
+        .await?;
+    page.reads("Scans between them that are no frame of the log, until one is laid at a frame: scan 3.jpg.")
+        .await?;
+    page.reads("These scans look as if made with one fixed setting")
+        .await?;
+    job::sound(&page, "a review with a scan that is no frame").await?;
+    // Whoever knows better lays it at a frame.
+    page.choose("Lay this scan", "scan 3.jpg").await?;
+    page.choose("at this frame", "Frame 3").await?;
+    page.press_on("button", "Lay it there").await?;
+    page.wait_until("it counts as a frame again", async || {
+        Ok(!page
+            .text()
+            .await?
+            .contains("that are no frame of the log, until"))
+    })
+    .await?;
+    page.finish().await
+}
+
+#[tokio::test]
 async fn a_roll_is_judged_by_keys_alone() -> Result<()> {
     let site = Site::start().await?;
     let page = site.open(DESK).await?;

@@ -366,6 +366,8 @@ async fn a_line_up_is_here_again_and_goes_with_its_roll() -> Result<()> {
     choose(&page, &ROLL).await?;
     page.reads("They lie as they were laid last.").await?;
     choose(&page, &ROLL[..14]).await?;
+    page.press_on("button", "Put them in the place of the scans here")
+        .await?;
     page.reads("Scans loaded: 14.").await?;
     page.wait_until("other files lie as they come", async || {
         lies("scan 1.jpg").await

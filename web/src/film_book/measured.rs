@@ -115,13 +115,19 @@ fn question(table: Table) -> Option<Question> {
     if measured == 0 {
         return None;
     }
-    table
-        .places
-        .with(|places| table.roll.with(|_, roll| Some(asked_of(roll, places))))
+    let names = table.scans.with(|scans| {
+        let names = scans.iter().map(|scan| scan.name.clone());
+        names.collect()
+    });
+    table.places.with(|places| {
+        table
+            .roll
+            .with(|_, roll| Some(asked_of(roll, places, names)))
+    })
 }
 
-/// What is asked of the scans of a roll as they lie.
-fn asked_of(roll: &Roll, places: &[book::Place]) -> Question {
+/// What is asked of the scans of a roll as they lie; their names are in the order of the files.
+fn asked_of(roll: &Roll, places: &[book::Place], names: Vec<String>) -> Question {
     let frames = compared(roll, places).into_iter().map(|frame| Logged {
         file: frame.file,
         number: frame.number,
@@ -142,6 +148,7 @@ fn asked_of(roll: &Roll, places: &[book::Place]) -> Question {
         },
         frames: frames.collect(),
         film: film.collect(),
+        names,
     }
 }
 
@@ -157,7 +164,8 @@ pub(super) async fn beginnings(room: Room, rolls: Vec<String>) -> Vec<(String, B
         let question = room.once(|book| {
             let roll = book.roll(&id)?;
             let how = kept_lineup(roll, &names)?;
-            Some(asked_of(roll, &line_up(roll, names.len(), &how)))
+            let places = line_up(roll, names.len(), &how);
+            Some(asked_of(roll, &places, names))
         });
         let Some(question) = question else {
             continue;
@@ -558,7 +566,7 @@ fn bars(table: Table) -> Part {
         let file = table.file_of(card.id)?;
         table.told.with(|told| {
             let seen = told.files.get(file)?.as_ref()?;
-            Some((card.name.clone(), seen.bars, seen.words.clone()))
+            Some((card.name.clone(), seen.bars?, seen.words.clone()))
         })
     };
     let rows: Vec<(String, [f64; BARS], String)> = cards.iter().filter_map(of).collect();

@@ -888,22 +888,32 @@ fn keep_names(table: Table) {
     });
 }
 
-/// Files that lie beyond the log, in words.
+/// Files that lie beyond the log or between its frames, in words.
 fn beyond(table: Table) -> String {
-    let names = |places: &[book::Place]| {
-        let beyond = places.iter().filter(|place| place.number.is_none());
+    let skipped = table.lineup.with(|how| how.skipped.clone());
+    let names = |files: Vec<usize>| {
         table.scans.with(|scans| {
-            let names = beyond.filter_map(|place| Some(scans.get(place.file?)?.name.as_str()));
-            names.collect::<Vec<_>>().join(", ")
+            let names = files.into_iter().filter_map(|file| scans.get(file));
+            let names: Vec<&str> = names.map(|scan| scan.name.as_str()).collect();
+            names.join(", ")
         })
+    };
+    let of = |places: &[book::Place]| {
+        let beyond = places.iter().filter(|place| place.number.is_none());
+        let files = beyond.filter_map(|place| place.file);
+        names(files.filter(|file| !skipped.contains(file)).collect())
     };
     table.places.with(|places| {
         let first = places.iter().position(|place| place.number.is_some());
         let (before, after) = places.split_at(first.unwrap_or(0));
         let mut lines = Vec::new();
         for (where_to, names) in [
-            ("Scans before the first frame of the log", names(before)),
-            ("Scans after the last frame of the log", names(after)),
+            ("Scans before the first frame of the log", of(before)),
+            ("Scans after the last frame of the log", of(after)),
+            (
+                "Scans between them that are no frame of the log, until one is laid at a frame",
+                names(skipped.clone()),
+            ),
         ] {
             if !names.is_empty() {
                 lines.push(format!("{where_to}: {names}."));
@@ -1302,7 +1312,21 @@ mod tests {
             Some(vec![None, Some(0), None]),
             "one file of three"
         );
-        assert_eq!(found(&["a", "c", "b"], &["a", "b", "c"]), None, "no order");
+        assert_eq!(
+            found(&["a", "c", "b"], &["a", "b", "c"]),
+            Some(vec![Some(0), Some(2), Some(1)]),
+            "a strip the other way round"
+        );
+        assert_eq!(
+            found(&["a", "b", "d"], &["a", "b", "c", "d"]),
+            Some(vec![Some(0), Some(1), Some(3)]),
+            "a file that is no frame"
+        );
+        assert_eq!(
+            found(&["b", "d", "a", "c"], &["a", "b", "c", "d"]),
+            None,
+            "no order"
+        );
         assert_eq!(found(&["", "", ""], &["a"]), None, "nothing kept");
         assert_eq!(found(&["x", "y"], &["a"]), None, "other files");
     }

@@ -1,6 +1,6 @@
 //! Scans along the film.
 
-use book::{Edit, Extra, Fate, Lineup, Place, Run, Slip, Spot, anchored, line_up, names};
+use book::{Edit, Extra, Fate, Lineup, Place, Run, Slip, Spot, anchored, line_up, lying, names};
 
 use crate::check::{apply, loaded, roll_of, same, slip};
 
@@ -54,6 +54,7 @@ fn scans_are_shifted_reversed_and_spread_over_gaps() {
             reversed,
             shift,
             gaps,
+            ..Lineup::default()
         };
         assert_eq!(
             short(&line_up(roll, files, &how)),
@@ -76,8 +77,8 @@ fn one_anchor_puts_the_rest_into_place() {
     ] {
         let how = Lineup {
             reversed,
-            shift: 0,
             gaps,
+            ..Lineup::default()
         };
         let found = anchored(roll, 4, &how, file, number).expect("a place on the film");
         let places = line_up(roll, 4, &found);
@@ -102,6 +103,129 @@ fn one_anchor_puts_the_rest_into_place() {
         None,
         "no such number"
     );
+}
+
+/// Files that are no frame of the log lie where they lie in the list, and move nothing; a strip lies the other way round.
+#[test]
+fn files_are_skipped_and_strips_turned() {
+    let desk = roll(4);
+    let roll = roll_of(&desk, ROLL);
+    for (files, reversed, shift, gaps, skipped, strip, expected) in [
+        (5, false, 0, vec![], vec![2], None, "1:0 2:1 -:2 3:3 4:4"),
+        (
+            6,
+            false,
+            0,
+            vec![],
+            vec![2, 3],
+            None,
+            "1:0 2:1 -:2 -:3 3:4 4:5",
+        ),
+        (5, true, 0, vec![], vec![2], None, "1:4 2:3 -:2 3:1 4:0"),
+        (
+            5,
+            false,
+            0,
+            vec![3],
+            vec![1],
+            None,
+            "1:0 -:1 2:2 3:- 4:3 -:4",
+        ),
+        (5, false, 0, vec![], vec![0], None, "-:0 1:1 2:2 3:3 4:4"),
+        (
+            5,
+            false,
+            -1,
+            vec![],
+            vec![2],
+            None,
+            "-:0 1:1 -:2 2:3 3:4 4:-",
+        ),
+        (
+            5,
+            false,
+            -2,
+            vec![],
+            vec![0],
+            None,
+            "-:0 -:1 -:2 1:3 2:4 3:- 4:-",
+        ),
+        (
+            5,
+            false,
+            1,
+            vec![],
+            vec![1],
+            None,
+            "1:- 2:0 -:1 3:2 4:3 -:4",
+        ),
+        (5, false, 0, vec![], vec![4, 9], None, "1:0 2:1 3:2 4:3 -:4"),
+        (4, false, 0, vec![], vec![], Some((1, 2)), "1:0 2:2 3:1 4:3"),
+        (4, true, 0, vec![], vec![], Some((0, 1)), "1:3 2:2 3:0 4:1"),
+        (
+            5,
+            false,
+            0,
+            vec![],
+            vec![2],
+            Some((1, 3)),
+            "1:0 2:3 -:2 3:1 4:4",
+        ),
+        (4, false, 0, vec![], vec![], Some((2, 9)), "1:0 2:1 3:2 4:3"),
+        (4, false, 0, vec![], vec![], Some((3, 1)), "1:0 2:1 3:2 4:3"),
+    ] {
+        let how = Lineup {
+            reversed,
+            shift,
+            gaps,
+            skipped,
+            strip,
+        };
+        let places = line_up(roll, files, &how);
+        assert_eq!(short(&places), expected, "{files} files, {how:?}");
+        let mut all: Vec<usize> = places.iter().filter_map(|place| place.file).collect();
+        all.sort_unstable();
+        assert!(all.into_iter().eq(0..files), "every file once: {how:?}");
+        // No frame takes its name from a file that is none.
+        let names_of: Vec<String> = (0..files).map(|file| file.to_string()).collect();
+        for (_, name) in names(&places, &names_of) {
+            assert!(
+                !how.skipped
+                    .iter()
+                    .any(|skipped| skipped.to_string() == name),
+                "{name} by {how:?}"
+            );
+        }
+        // Where it lies is found again from the files alone.
+        let file_of = |number: u16| {
+            let mut places = places.iter();
+            places.find(|place| place.number == Some(number))?.file
+        };
+        let found = lying(roll, files, file_of).expect("some lineup");
+        for place in line_up(roll, files, &found) {
+            if let Some(number) = place.number {
+                assert_eq!(
+                    place.file,
+                    file_of(number),
+                    "{number} of {how:?} by {found:?}"
+                );
+            }
+        }
+    }
+}
+
+#[test]
+fn a_skipped_file_that_is_laid_at_a_frame_is_one_again() {
+    let desk = roll(4);
+    let roll = roll_of(&desk, ROLL);
+    let how = Lineup {
+        skipped: vec![1],
+        ..Lineup::default()
+    };
+    let found = anchored(roll, 5, &how, 1, 2).expect("a place on the film");
+    assert_eq!(found, Lineup::default(), "it is counted again");
+    let found = anchored(roll, 5, &how, 3, 3).expect("a place on the film");
+    assert_eq!(found, how, "another one lies there already");
 }
 
 #[test]
@@ -133,12 +257,14 @@ fn a_line_up_is_kept_for_the_files_that_lay_so_and_for_no_others() {
         reversed: true,
         shift: -1,
         gaps: vec![3, 5],
+        skipped: vec![0, 2],
+        strip: Some((0, 1)),
     };
     let text = how.text(&these);
     same(
         "as it is kept",
         &text,
-        "stopkeeper line-up 1\nfiles 3 329a03088878b175\nreversed -1\nwithout 3 5\n",
+        "stopkeeper line-up 1\nfiles 3 329a03088878b175\nreversed -1\nwithout 3 5\nskipped 0 2\nstrip 0 1\n",
     );
     for how in [how, Lineup::default()] {
         let read = Lineup::read(&how.text(&these), &these);
@@ -160,6 +286,9 @@ fn a_line_up_is_kept_for_the_files_that_lay_so_and_for_no_others() {
         ("without 3", "without  3"),
         ("without 3", "without 70000"),
         ("without 3 5", ""),
+        ("skipped 0", "skipped  0"),
+        ("strip 0 1", "strip 0"),
+        ("strip 0 1", "strip"),
         ("files 3", "files 03"),
         ("\nreversed", "\r\nreversed"),
     ] {

@@ -281,6 +281,17 @@ fn frames_that_can_be_compared_come_with_their_files_scenes_and_light() {
         ],
         "each series is a run"
     );
+    let light = |roll: &book::Roll| -> Vec<Option<f64>> {
+        runs(roll).into_iter().map(|(.., stops)| stops).collect()
+    };
+    let known = light(roll);
+    assert_eq!(known[5], None, "in another light");
+    assert!((known[4].expect("known") + 1.0).abs() < 1e-9, "{known:?}");
+    // Two exposures on one piece of film have no light of one frame.
+    slip(&mut desk, ROLL, Run::One(3), Slip::Fate(Fate::Double));
+    let known = light(roll_of(&desk, ROLL));
+    assert_eq!((known.len(), known[1]), (7, None), "{known:?}");
+    assert!(known[0].is_some() && known[2].is_some(), "{known:?}");
 }
 
 #[test]
@@ -293,6 +304,7 @@ fn a_lineup_is_found_for_files_that_some_lineup_lays_so() {
                 reversed,
                 shift,
                 gaps,
+                ..Lineup::default()
             };
             let places = line_up(roll, 6, &how);
             let file_of = |number: u16| {
@@ -308,7 +320,18 @@ fn a_lineup_is_found_for_files_that_some_lineup_lays_so() {
             assert_eq!(at(&again), at(&places), "{how:?} by {found:?}");
         }
     }
-    let crossed = |number: u16| [1, 0, 2].get(usize::from(number) - 1).copied();
-    assert_eq!(lying(roll, 3, crossed), None, "no order of a film");
+    let crossed = |number: u16| [1, 3, 0, 2].get(usize::from(number) - 1).copied();
+    assert_eq!(lying(roll, 4, crossed), None, "no order of a film");
+    let twice = |_| Some(0);
+    assert_eq!(lying(roll, 4, twice), None, "one file at all frames");
+    let backwards = lying(roll, 8, |number| Some(8 - usize::from(number))).expect("turned");
+    assert_eq!(
+        backwards,
+        Lineup {
+            reversed: true,
+            ..Lineup::default()
+        },
+        "a whole roll is no strip"
+    );
     assert_eq!(lying(roll, 3, |_| None), None, "nothing lies anywhere");
 }

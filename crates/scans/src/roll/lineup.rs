@@ -1,7 +1,8 @@
 //! How files lie along the film, told from the pictures: which show the same scene, and which way their light runs.
 //!
 //! A line-up is proposed and never made: a run that lies the other way round, a file too many, a frame without one. What could as
-//! well be otherwise is not proposed.
+//! well be otherwise is not proposed. Negatives that were not turned positive look like a roll from its other end, so that nothing is
+//! turned where they explain the pictures as well.
 
 use crate::{
     Grid, pair,
@@ -40,6 +41,9 @@ pub enum LineUp {
     },
     /// They lie otherwise.
     Proposed(Laid),
+    /// Laid as logged, more light is the darker picture all along: negatives that were not turned positive, as far as pictures tell
+    /// them from a roll that lies from its other end.
+    Negatives,
     /// The files do not fit the log, and how they lie cannot be told.
     Unclear,
 }
@@ -56,6 +60,12 @@ const CLEARLY: f64 = 0.9;
 const NEARLY: f64 = 0.75;
 /// Files further apart in the list are not compared.
 const BAND: usize = 7;
+/// Stops that a negative that was not turned positive moves for each stop of light, the other way (common practice).
+const OF_NEGATIVES: f64 = -0.6;
+/// Negatives have to explain so much more than positives as logged: more than a single pair of frames does.
+const NEGATIVES_FROM: f64 = 4.0;
+/// Small pictures that differ by so many cells were cropped a little otherwise; where they differ by more, their scale may.
+const CROPPED: usize = 2;
 /// So many frames or files in a row may be left out.
 const GAP: usize = 3;
 /// More files than this are not looked at.
@@ -70,10 +80,10 @@ struct Seen {
 }
 
 /// How the files lie along a film with these series: for each series, in the order of the film, the logged offsets of its frames
-/// in stops, positive for more light.
+/// in stops, positive for more light, none where its light is not known.
 #[must_use]
-pub fn line_up(series: &[Vec<f64>], files: &[Picture<'_>]) -> LineUp {
-    let frames: Vec<(usize, f64)> = series
+pub fn line_up(series: &[Vec<Option<f64>>], files: &[Picture<'_>]) -> LineUp {
+    let frames: Vec<(usize, Option<f64>)> = series
         .iter()
         .enumerate()
         .flat_map(|(at, offsets)| offsets.iter().map(move |offset| (at, *offset)))
@@ -93,6 +103,7 @@ pub fn line_up(series: &[Vec<f64>], files: &[Picture<'_>]) -> LineUp {
     let film = Film {
         frames: &frames,
         seen: &seen,
+        each: 1.0,
     };
     let forward: Vec<usize> = (0..count).collect();
     let logged: Vec<Option<usize>> = (0..of).map(|at| (at < count).then_some(at)).collect();
@@ -124,6 +135,15 @@ pub fn line_up(series: &[Vec<f64>], files: &[Picture<'_>]) -> LineUp {
     found.sort_by(|a, b| b.0.total_cmp(&a.0).then(a.2.cmp(&b.2)));
     let (worth, best, way, _) = found[0].clone();
     let (order, turned) = &ways[way];
+    let (negative, _) = Film {
+        each: OF_NEGATIVES,
+        ..film
+    }
+    .best(&forward, None);
+    let as_good = turned.is_some() && negative >= worth;
+    if as_good && negative >= as_logged + NEGATIVES_FROM || negative >= worth + NEGATIVES_FROM {
+        return LineUp::Negatives;
+    }
     if best == logged || worth < as_logged + CLEARLY {
         // Fewer files than frames, or more, fit the log nowhere in particular.
         return if count == of {
@@ -137,6 +157,9 @@ pub fn line_up(series: &[Vec<f64>], files: &[Picture<'_>]) -> LineUp {
         } else {
             LineUp::Unclear
         };
+    }
+    if as_good {
+        return LineUp::Unclear;
     }
     let missing: Vec<usize> = (0..of).filter(|at| best[*at].is_none()).collect();
     let extra: Vec<usize> = (0..count).filter(|at| !best.contains(&Some(*at))).collect();
@@ -170,16 +193,23 @@ pub fn line_up(series: &[Vec<f64>], files: &[Picture<'_>]) -> LineUp {
 
 fn look(files: &[Picture<'_>], waves: &[Waves], first: usize, second: usize) -> Seen {
     let (a, b) = (files[first].grid, files[second].grid);
-    if a.size() != b.size() {
+    if a.is_turned(b) {
         // Upright and lying pictures are different ones.
         return Seen {
             scene: Scene::Other,
             brighter: None,
         };
     }
+    let ((aw, ah), (bw, bh)) = (a.size(), b.size());
+    let cropped = aw.abs_diff(bw).max(ah.abs_diff(bh)) <= CROPPED;
     let shift = waves[first].shift_to(&waves[second]);
+    let scene = match shift.map(|shift| shift.scene()) {
+        // At another scale the same scene is not found again.
+        Some(Scene::Other) if !cropped => Scene::Unclear,
+        known => known.unwrap_or(Scene::Unclear),
+    };
     Seen {
-        scene: shift.map_or(Scene::Unclear, |shift| shift.scene()),
+        scene,
         brighter: pair::relative(a, b, shift).map(|relative| relative.stops),
     }
 }
@@ -187,11 +217,14 @@ fn look(files: &[Picture<'_>], waves: &[Waves], first: usize, second: usize) -> 
 /// What the best way to a file at a frame is worth, and which file and frame it came from.
 type Reached = (f64, Option<(usize, usize)>);
 
+#[derive(Clone, Copy)]
 struct Film<'a> {
     /// Series and offset of each frame.
-    frames: &'a [(usize, f64)],
+    frames: &'a [(usize, Option<f64>)],
     /// What is known of each file and those that follow it.
     seen: &'a [Vec<Seen>],
+    /// Stops that pictures are taken to move for each stop of light.
+    each: f64,
 }
 
 impl Film<'_> {
@@ -221,9 +254,10 @@ impl Film<'_> {
             (Scene::Other, true) => -2.0,
             (Scene::Unclear, _) => 0.0,
         };
-        let logged = to.1 - from.1;
-        let light = match seen.brighter {
-            Some(brighter) if together && logged.abs() >= 0.3 => {
+        // Where the light of a frame is not known, its picture says nothing of it.
+        let logged = from.1.zip(to.1).map(|(from, to)| (to - from) * self.each);
+        let light = match seen.brighter.zip(logged) {
+            Some((brighter, logged)) if together && logged.abs() >= 0.3 * self.each.abs() => {
                 let along = brighter * logged.signum();
                 if (along - logged.abs()).abs() <= 0.35 + 0.25 * logged.abs() {
                     1.0
@@ -308,20 +342,26 @@ impl Film<'_> {
 }
 
 impl Laid {
-    /// What is proposed, in sentences; `names` are the numbers of the frames in the order of the film.
+    /// What is proposed, in sentences; `numbers` are those of the frames in the order of the film, `files` the names of the files in
+    /// the order of their list.
     #[must_use]
-    pub fn words(&self, names: &[u16]) -> Vec<String> {
-        let name = |at: &usize| names.get(*at).map_or_else(String::new, u16::to_string);
+    pub fn words(&self, numbers: &[u16], files: &[String]) -> Vec<String> {
+        let number = |at: &usize| numbers.get(*at).map_or_else(String::new, u16::to_string);
         let list = |places: &[usize]| {
-            let all: Vec<String> = places.iter().map(name).collect();
+            let all: Vec<String> = places.iter().map(number).collect();
             all.join(", ")
+        };
+        // A file without a name is told by its place.
+        let file = |at: usize| match files.get(at) {
+            Some(name) => name.clone(),
+            None => format!("file {}", at + 1),
         };
         let mut out = Vec::new();
         if let Some((first, last)) = self.reversed {
             out.push(format!(
-                "By the pictures, files {} to {} lie the other way round.",
-                first + 1,
-                last + 1
+                "By the pictures, {} to {} lie the other way round.",
+                file(first),
+                file(last)
             ));
         }
         if !self.missing.is_empty() {
@@ -344,15 +384,15 @@ impl Laid {
             ));
         }
         if !self.extra.is_empty() {
-            let files: Vec<String> = self.extra.iter().map(|at| (at + 1).to_string()).collect();
-            let many = if files.len() > 1 {
-                "s belong"
+            let names: Vec<String> = self.extra.iter().map(|at| file(*at)).collect();
+            let many = if names.len() > 1 {
+                "these files belong"
             } else {
-                " belongs"
+                "this file belongs"
             };
             out.push(format!(
-                "By the pictures, file{many} to no frame of the log: {}.",
-                files.join(", ")
+                "By the pictures, {many} to no frame of the log: {}.",
+                names.join(", ")
             ));
         }
         if out.is_empty() {

@@ -4,6 +4,7 @@
 //! Everything looks at frames within one scene, for each scene has a light of its own. Where a log or the pictures do not carry a
 //! statement, none is made, and the reason is.
 
+mod casts;
 mod lineup;
 
 pub use lineup::{Laid, LineUp, Picture, line_up};
@@ -53,9 +54,11 @@ pub enum Scanning {
     Fixed,
     /// Corrected frame by frame: exposure cannot be read.
     Corrected,
+    /// The pictures are alike: corrected frame by frame, or the frames got the same light.
+    Alike,
     /// It cannot be told.
     Unclear,
-    /// The pictures run against the log: most likely the files lie at the wrong frames.
+    /// The pictures run against the log: the files lie at the wrong frames, or the scans are negatives that were not turned positive.
     Against,
     /// Nothing is said: no scene was bracketed widely enough.
     Withheld,
@@ -97,10 +100,17 @@ pub enum Said {
 pub const STILL: &str = "What can still be judged in them: the black level and its cast, noise in the shadows, whites that are burnt \
                          out, and colours that lean one way in the shadows and another in the highlights.";
 
+/// What is said where pictures look like negatives, for nothing in them means what it does in a positive.
+pub const NEGATIVES: &str = "Laid as logged, more light is the darker picture all along: these scans look like negatives that were not \
+                             turned positive. Turn them positive and choose them again; nothing is said of what is burnt out, black or \
+                             how bright in them. If they are positives, they run the other way.";
+
 /// How a roll was scanned: the slope of the middle tones on the logged offsets, fitted within scenes (one slope, and for each
 /// scene a level of its own).
 ///
-/// The thresholds are of this project: [`LEAST_SPAN`], [`CORRECTED_UNDER`], [`FIXED_OVER`].
+/// The thresholds are of this project: [`LEAST_SPAN`], [`CORRECTED_UNDER`], [`FIXED_OVER`]. Pictures that are alike were corrected only
+/// where their shadows move with the light all the same, or two scenes agree: a bracket whose setting was not changed, or light that
+/// drifted, makes them alike as well.
 #[must_use]
 pub fn scanned(frames: &[Frame<'_>]) -> Scanned {
     let groups = by_scene(frames);
@@ -108,21 +118,51 @@ pub fn scanned(frames: &[Frame<'_>]) -> Scanned {
         .iter()
         .map(|group| group.last().map_or(0.0, |last| last.0) - group[0].0)
         .fold(0.0, f64::max);
-    let points: Vec<Vec<[f64; 2]>> = groups
-        .iter()
-        .map(|group| {
-            group
-                .iter()
-                .filter_map(|(offset, frame)| {
-                    let code = frame.measured.tones.median();
-                    let middle = Tones::stops(code).filter(|_| MIDDLES.contains(&code))?;
-                    Some([*offset, middle])
-                })
-                .collect::<Vec<_>>()
-        })
-        .filter(|points| points.len() > 1)
-        .collect();
-    fit(&points, span)
+    let of = |tone: fn(&Tones) -> Option<f64>| -> Vec<Vec<[f64; 2]>> {
+        let group = |group: &Vec<(f64, &Frame<'_>)>| -> Vec<[f64; 2]> {
+            let counts = |frame: &Frame<'_>| MIDDLES.contains(&frame.measured.tones.median());
+            let counting = group.iter().filter(|(_, frame)| counts(frame));
+            counting
+                .filter_map(|(offset, frame)| Some([*offset, tone(&frame.measured.tones)?]))
+                .collect()
+        };
+        let groups = groups.iter().map(group);
+        groups.filter(|points| points.len() > 1).collect()
+    };
+    let points = of(|tones| Tones::stops(tones.median()));
+    let mut out = fit(&points, span);
+    if out.how == Scanning::Corrected {
+        let shadows = [
+            of(|tones| Tones::stops(tones.codes[0].max(DEEPEST))),
+            of(|tones| Tones::stops(tones.codes[1].max(DEEPEST))),
+        ];
+        let alike = points.iter().filter(|points| is_alike(points)).count();
+        if alike < 2 && !shadows.iter().any(|shadows| move_with_light(shadows)) {
+            out.how = Scanning::Alike;
+        }
+    }
+    out
+}
+
+/// Codes under this are noise of the scanner.
+const DEEPEST: f64 = 5.0;
+
+/// Whether the tones of one scene stay where they are over so much light that a fixed setting would have moved them.
+fn is_alike(points: &[[f64; 2]]) -> bool {
+    let sums = stats::sums(&[points.to_vec()]);
+    let along = stats::rising(points.iter().map(|point| point[0]));
+    let span = along[along.len() - 1] - along[0];
+    span >= LEAST_SPAN / 2.0 && (sums.both / sums.across).abs() < CORRECTED_UNDER
+}
+
+/// Whether tones follow the light, to either side, by more than they scatter.
+fn move_with_light(points: &[Vec<[f64; 2]>]) -> bool {
+    let sums = stats::sums(points);
+    if sums.across <= 0.0 || sums.along <= 0.0 {
+        return false;
+    }
+    let explained = sums.both * sums.both / (sums.across * sums.along);
+    (sums.both / sums.across).abs() >= CORRECTED_UNDER && explained >= 0.5
 }
 
 /// The same from middle tones in stops against logged offsets, a group of points for each scene; `span` is the widest of a scene.
@@ -211,9 +251,25 @@ impl Scanned {
         self.how == Scanning::Fixed
     }
 
-    /// The conclusion with what it rests on, in sentences.
+    /// The conclusion with what it rests on, and what stands against what the person said, in sentences.
     #[must_use]
-    pub fn words(&self) -> Vec<String> {
+    pub fn words(&self, said: Said) -> Vec<String> {
+        let mut out = self.conclusion();
+        out.extend(self.against(said).map(str::to_owned));
+        if self.tells_exposure() {
+            out.push(
+                if said == Said::Corrected {
+                    "Nothing is concluded about exposure while the two contradict each other."
+                } else {
+                    "Frames of a scene can be compared."
+                }
+                .to_owned(),
+            );
+        }
+        out
+    }
+
+    fn conclusion(&self) -> Vec<String> {
         let rests = match (self.slope, self.theil_sen) {
             (Some(slope), Some(guard)) => format!(
                 "the tones {} for each logged stop (by pairs {}), in {} of {}, as if the scans were plain sRGB",
@@ -226,7 +282,7 @@ impl Scanned {
         };
         match self.how {
             Scanning::Fixed => vec![format!(
-                "These scans look as if made with one fixed setting: {rests}. Frames of a scene can be compared."
+                "These scans look as if made with one fixed setting: {rests}."
             )],
             Scanning::Corrected => vec![
                 format!(
@@ -235,12 +291,16 @@ impl Scanned {
                 ),
                 STILL.to_owned(),
             ],
+            Scanning::Alike => vec![format!(
+                "The pictures are alike though the log says otherwise: {rests}. Either the scanner evened them out frame by frame, or the \
+                 frames got the same light. Nothing is concluded about exposure."
+            )],
             Scanning::Unclear => vec![format!(
                 "It cannot be told whether these scans were corrected frame by frame: {rests}. Nothing is concluded about exposure."
             )],
             Scanning::Against => vec![format!(
-                "The pictures run against the log: {rests}. Most likely the files lie at the wrong frames; look at the line-up \
-                 first."
+                "The pictures run against the log: {rests}. Either the files lie at the wrong frames, and the line-up comes first; or the \
+                 scans are negatives that were not turned positive."
             )],
             Scanning::Withheld if self.span < LEAST_SPAN - 0.1 => vec![format!(
                 "Whether these scans were corrected frame by frame cannot be told: no scene was bracketed over two stops or more{}.",
@@ -263,6 +323,10 @@ impl Scanned {
         match (self.how, said) {
             (Scanning::Corrected, Said::Fixed) => Some(
                 "You said that they were scanned with one fixed setting; the pictures look corrected frame by frame.",
+            ),
+            (Scanning::Alike, Said::Fixed) => Some(
+                "You said that they were scanned with one fixed setting: then these frames got the same light, and a setting may not have \
+                 been changed.",
             ),
             (Scanning::Fixed, Said::Corrected) => Some(
                 "You said that they were corrected frame by frame; the pictures look as if made with one fixed setting.",
@@ -383,11 +447,12 @@ pub fn odd(frames: &[Frame<'_>], scanned: &Scanned) -> Vec<Odd> {
 /// What begins somewhere along the light of a scene.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Begins {
-    /// Whites burn out from here to more light.
+    /// Highlights burn out, in one colour at least, from here to more light.
     Burnt,
     /// Shadows are black from here to less light.
     Black,
-    /// The third of the scale (0 dark, 1 middle, 2 light) leans elsewhere than in the rest of the scene, from here to more light.
+    /// What lies in a third of the scale (0 dark, 1 middle, 2 light) leans elsewhere than the same places in the middle of the
+    /// bracket, from here to more light.
     LeansWithMore(u8),
     /// The same from here to less light.
     LeansWithLess(u8),
@@ -422,12 +487,12 @@ pub struct Beginning {
 
 /// From this share of the picture on clipping is marked (judgement, no source).
 pub const CLIPS_FROM: f64 = 0.02;
-/// From this distance in a*, b* on a cast is another one, at matched lightness (judgement, no source).
+/// From this distance in a*, b* on places lean, at the lightness that they have (judgement, no source).
 pub const LEANS_BY: f64 = 6.0;
 
-/// Where clipping and casts begin along the light of each scene. Clipping counts only where it goes on to the end of the
-/// bracket; a cast is one where a third of the scale lies elsewhere, from a frame to the end of the bracket, than in the three
-/// frames in its middle.
+/// Where clipping and casts begin along the light of each scene, both only where they go on to the end of the bracket. A cast is one
+/// where places that are nearly grey in the frame in its middle lean to a colour; that these are grey in the scene is taken from
+/// there. Records without colours say nothing of casts.
 #[must_use]
 pub fn beginnings(frames: &[Frame<'_>]) -> Vec<Beginning> {
     let mut out = Vec::new();
@@ -458,23 +523,26 @@ pub fn beginnings(frames: &[Frame<'_>]) -> Vec<Beginning> {
             Begins::Burnt,
         );
         mark(
-            downwards(&|at| measured(at).dark.any >= CLIPS_FROM),
+            downwards(&|at| measured(at).black() >= CLIPS_FROM),
             Begins::Black,
         );
+        let waves = |at: usize| Waves::of(&measured(at).grid);
+        let coloured = |at: usize| measured(at).colours.is_some();
+        let middle = last / 2;
+        if !coloured(middle) {
+            continue;
+        }
+        let from = waves(middle);
+        let thirds: Vec<[bool; 3]> = (0..=last)
+            .map(|at| {
+                if at == middle || !coloured(at) {
+                    return [false; 3];
+                }
+                casts::leans((measured(middle), &from), (measured(at), &waves(at)))
+            })
+            .collect();
         for third in 0..3_u8 {
-            let cast = |at: usize| measured(at).casts[usize::from(third)];
-            // The three frames with this third that lie nearest the middle of the bracket.
-            let mut near: Vec<usize> = (0..=last).filter(|at| cast(*at).is_some()).collect();
-            near.sort_by_key(|at| (2 * at).abs_diff(last));
-            near.truncate(3);
-            let middle = |of: fn(&crate::frame::Cast) -> f64| {
-                stats::median(near.iter().filter_map(|at| cast(*at).map(|cast| of(&cast))))
-            };
-            let (Some(a), Some(b)) = (middle(|cast| cast.a), middle(|cast| cast.b)) else {
-                continue;
-            };
-            let leans =
-                |at: usize| cast(at).is_some_and(|cast| (cast.a - a).hypot(cast.b - b) >= LEANS_BY);
+            let leans = |at: usize| thirds[at][usize::from(third)];
             mark(upwards(&leans), Begins::LeansWithMore(third));
             mark(downwards(&leans), Begins::LeansWithLess(third));
         }
@@ -483,18 +551,23 @@ pub fn beginnings(frames: &[Frame<'_>]) -> Vec<Beginning> {
 }
 
 impl Beginning {
-    /// In words, without where: `whites burn out from here to more light`.
+    /// In words, without where: `highlights burn out, in one colour at least, from here to more light`.
     #[must_use]
-    pub const fn words(&self) -> &'static str {
+    pub fn words(&self) -> String {
+        let side = if self.what.is_to_more() {
+            "more"
+        } else {
+            "less"
+        };
         match self.what {
-            Begins::Burnt => "whites burn out from here to more light",
-            Begins::Black => "shadows are black from here to less light",
-            Begins::LeansWithMore(0) => "shadows take a cast from here to more light",
-            Begins::LeansWithMore(1) => "middle tones take a cast from here to more light",
-            Begins::LeansWithMore(_) => "highlights take a cast from here to more light",
-            Begins::LeansWithLess(0) => "shadows take a cast from here to less light",
-            Begins::LeansWithLess(1) => "middle tones take a cast from here to less light",
-            Begins::LeansWithLess(_) => "highlights take a cast from here to less light",
+            Begins::Burnt => {
+                "highlights burn out, in one colour at least, from here to more light".to_owned()
+            }
+            Begins::Black => "shadows are black from here to less light".to_owned(),
+            Begins::LeansWithMore(third) | Begins::LeansWithLess(third) => format!(
+                "{} take a cast from here to {side} light, by places that look grey in the middle of the bracket",
+                ["shadows", "middle tones", "highlights"][usize::from(third.min(2))]
+            ),
         }
     }
 }

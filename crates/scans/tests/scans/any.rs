@@ -59,7 +59,7 @@ proptest! {
             .collect();
         let scanned = roll::scanned(&frames);
         prop_assert!(scanned.slope.is_none_or(f64::is_finite));
-        let said = scanned.words().join(" ");
+        let said = scanned.words(roll::Said::Unknown).join(" ");
         prop_assert!(!said.contains("NaN") && !said.contains('+') && !said.contains('−'), "{said}");
         let before = (scanned, roll::beginnings(&frames));
         frames.reverse();

@@ -3,8 +3,8 @@
 use exposure::{BoxSpeed, Control, FilmKind, Mark, Steps, Stops, words};
 use proptest::prelude::*;
 use scans::speed::{
-    Calibration, Curve, Missing, Reach, Step, against_holder, colour_negative, deepest, delta_x,
-    density_in_stops, limits, metered, reversal, rounded, tablet, with_stray_light,
+    Calibration, Curve, Missing, Reach, Read, Step, against_holder, colour_negative, deepest,
+    delta_x, density_in_stops, limits, metered, reversal, rounded, tablet, with_stray_light,
 };
 
 use crate::check::{close, number, rows};
@@ -534,6 +534,75 @@ fn scanners() {
     ] {
         assert!(Calibration::new(bad.iter().copied()).is_err(), "{bad:?}");
     }
+}
+
+/// What is read of base plus fog off steps that were not measured without light: only two that lie most of a stop apart and were
+/// read alike show it, and steps that fall by reading errors are not made alike first.
+#[test]
+fn base_plus_fog_is_not_read_off_a_slope() {
+    let of = |steps: &[[f64; 2]]| {
+        let steps = steps.iter().map(|[stops, density]| Step {
+            log: metered(400.0, Stops::constant(*stops)),
+            density: *density,
+        });
+        Curve::new(steps, None).expect("sound").read()
+    };
+    let third = 1.0 / 3.0;
+    // Film of a quarter of the speed that it was metered at: its toe is not reached, and two steps were read the other way.
+    let slope = [
+        [-1.0, 0.48],
+        [-2.0 * third, 0.47],
+        [-third, 0.53],
+        [0.0, 0.59],
+        [1.0, 0.78],
+    ];
+    let read = of(&slope);
+    assert_eq!(
+        (read.fog, read.speed),
+        (Err(Missing::NoFog), Err(Missing::NoFog)),
+        "a slope"
+    );
+    assert_eq!(read.alike, None, "nothing stays alike");
+    let row = |read: &Read| read.rows()[0].1.clone();
+    assert!(row(&read).starts_with("Nothing shows"), "{}", row(&read));
+    // A third of a stop apart, two steps are alike on any toe; a stop apart they are not.
+    let near = of(&[[-1.0, 0.48], [-2.0 * third, 0.48], [0.0, 0.59], [1.0, 0.78]]);
+    assert_eq!(near.fog, Err(Missing::NoFog), "too near");
+    // A stop apart and alike to a hundredth: that is base plus fog, and it is said where it is from.
+    let alike = of(&[[-4.0, 0.31], [-3.0, 0.30], [-2.0, 0.36], [0.0, 0.62]]);
+    close("fog", alike.fog.expect("alike"), 0.305, 1e-9);
+    assert_eq!(alike.alike, Some(2), "two of them");
+    assert!(
+        row(&alike).ends_with(", taken from the two steps that stay alike"),
+        "{}",
+        row(&alike)
+    );
+    // In thirds of a stop all up to there have to stay alike.
+    let thirds = of(&[
+        [-4.0, 0.30],
+        [-4.0 + third, 0.31],
+        [-4.0 + 2.0 * third, 0.30],
+        [-3.0, 0.31],
+        [0.0, 0.62],
+    ]);
+    assert_eq!(thirds.alike, Some(4), "{thirds:?}");
+    let uneven = of(&[[-4.0, 0.30], [-3.5, 0.33], [-3.0, 0.30], [0.0, 0.62]]);
+    assert_eq!(uneven.fog, Err(Missing::NoFog), "one of them is off");
+    // What was measured without light is said as it is.
+    let known = Curve::new(
+        [Step {
+            log: -2.0,
+            density: 0.4,
+        }],
+        Some(0.3),
+    )
+    .expect("sound")
+    .read();
+    assert_eq!(
+        (known.alike, row(&known).as_str()),
+        (None, "0.3"),
+        "measured"
+    );
 }
 
 proptest! {

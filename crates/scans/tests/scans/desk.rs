@@ -5,7 +5,7 @@ use scans::{
     Measured,
     desk::{Answer, Begin, Doubt, Logged, Otherwise, Question, Seen, Wanted, answer},
     frame::BARS,
-    roll::Said,
+    roll::{NEGATIVES, Said},
 };
 
 use crate::made::Made;
@@ -17,6 +17,7 @@ fn roll(change: impl Fn(usize, Made) -> Made) -> (Question, Vec<Option<Measured>
         said: Said::Unknown,
         frames: Vec::new(),
         film: Vec::new(),
+        names: Vec::new(),
     };
     let mut files = Vec::new();
     for (series, (scene, count)) in (0_u16..).zip(of) {
@@ -38,8 +39,9 @@ fn roll(change: impl Fn(usize, Made) -> Made) -> (Question, Vec<Option<Measured>
             question.film.push(Wanted {
                 number,
                 series,
-                offset,
+                offset: Some(offset),
             });
+            question.names.push(format!("scan {number}.jpg"));
             let made = change(files.len(), Made::new(scene, offset));
             files.push(Some(made.measured()));
         }
@@ -99,6 +101,71 @@ fn what_a_person_says_of_the_scans_is_weighed() {
         !told.tells_exposure && told.doubts.is_empty(),
         "nothing about exposure where it was evened out: {told:?}"
     );
+    // What contradicts what was said warns, and nothing beside it says the opposite.
+    let said = told.says.join(" ");
+    assert!(
+        said.contains("You said that they were corrected")
+            && said.contains("Nothing is concluded about exposure")
+            && !said.contains("can be compared"),
+        "{said}"
+    );
+    assert!(told.warns, "{told:?}");
+}
+
+/// Of negatives that were not turned positive nothing is said as of pictures, and nothing is moved for them.
+#[test]
+fn negatives_are_said_to_be_some() {
+    let (question, files) = roll(|_, made| Made {
+        negative: true,
+        ..made
+    });
+    let told = answer(&question, &files);
+    assert!(
+        told.negatives && told.warns && !told.tells_exposure,
+        "{told:?}"
+    );
+    assert_eq!(told.otherwise, None, "nothing is turned");
+    assert!(
+        told.says.iter().any(|says| says == NEGATIVES),
+        "{:?}",
+        told.says
+    );
+    assert_eq!((told.begins.len(), told.doubts.len()), (0, 0), "{told:?}");
+    let seen: Vec<&Seen> = told.files.iter().flatten().collect();
+    assert_eq!(seen.len(), files.len(), "each was measured");
+    for seen in seen {
+        assert_eq!((seen.bars, seen.words.as_str()), (None, ""), "{seen:?}");
+        assert!(seen.bright > 0.0, "how bright it is stays: {seen:?}");
+    }
+    // Where one of them was not measured, how they lie is not looked at: either reading is said, and nothing of their tones.
+    let mut unread = files;
+    unread[4] = None;
+    let told = answer(&question, &unread);
+    assert!(told.negatives, "{told:?}");
+    let said = told.says.join(" ");
+    assert!(
+        said.contains("lie at the wrong frames") && said.contains("negatives"),
+        "{said}"
+    );
+    // Positives from the other end, which the slates tell, are turned.
+    let (question, mut files) = roll(|_, made| made);
+    files.reverse();
+    let told = answer(&question, &files);
+    assert!(!told.negatives && told.begins.is_empty(), "{told:?}");
+    let other = told.otherwise.expect("turned");
+    assert_eq!(other.files[0], (1, 9), "{other:?}");
+    assert!(
+        other
+            .words
+            .contains("scan 1.jpg to scan 10.jpg lie the other way round"),
+        "{}",
+        other.words
+    );
+    assert!(
+        told.files[0]
+            .as_ref()
+            .is_some_and(|seen| seen.bars.is_some())
+    );
 }
 
 #[test]
@@ -136,45 +203,48 @@ proptest! {
     #[test]
     fn a_question_reads_back(
         frames in prop::collection::vec((0_usize..99, 1_u16..99, 0_u16..9, -9.0_f64..9.0), 0..9),
-        film in prop::collection::vec((1_u16..99, 0_u16..9, -9.0_f64..9.0), 0..9),
+        film in prop::collection::vec((1_u16..99, 0_u16..9, prop::option::of(-9.0_f64..9.0)), 0..9),
+        names in prop::collection::vec(sentence(), 0..5),
         said in prop::sample::select(vec![Said::Fixed, Said::Corrected, Said::Unknown]),
     ) {
         let question = Question {
             said,
             frames: frames.into_iter().map(|(file, number, scene, offset)| Logged { file, number, scene, offset }).collect(),
             film: film.into_iter().map(|(number, series, offset)| Wanted { number, series, offset }).collect(),
+            names,
         };
         prop_assert_eq!(Question::read(&question.text()), Ok(question));
     }
 
     #[test]
     fn an_answer_reads_back(
-        tells in any::<[bool; 2]>(),
+        tells in any::<[bool; 3]>(),
         says in prop::collection::vec(sentence(), 0..4),
         doubts in prop::collection::vec((1_u16..99, 1_u16..99, sentence()), 0..4),
         files in prop::collection::vec((1_u16..99, 0_usize..99), 0..9),
         other in prop::option::of(sentence()),
         begins in prop::collection::vec((0_u16..9, 1_u16..99, -9.0_f64..9.0, any::<[bool; 2]>(), sentence()), 0..4),
-        seen in prop::collection::vec(prop::option::of((0.0_f64..1.0, sentence())), 0..4),
+        seen in prop::collection::vec(prop::option::of((0.0_f64..1.0, any::<bool>(), sentence())), 0..4),
     ) {
         let answer = Answer {
             tells_exposure: tells[0],
             warns: tells[1],
+            negatives: tells[2],
             says,
             doubts: doubts.into_iter().map(|(less, more, words)| Doubt { less, more, words }).collect(),
             otherwise: other.map(|words| Otherwise { words, files }),
             begins: begins.into_iter().map(|(scene, number, offset, [to_more, clips], words)| Begin {
                 scene, number, offset, to_more, clips, words,
             }).collect(),
-            files: seen.into_iter().map(|seen| seen.map(|(bright, words)| Seen {
-                bars: [bright / 3.0; BARS], bright, words,
+            files: seen.into_iter().map(|seen| seen.map(|(bright, told, words)| Seen {
+                bars: told.then_some([bright / 3.0; BARS]), bright, words,
             })).collect(),
         };
         prop_assert_eq!(Answer::read(&answer.text()), Ok(answer));
     }
 
     #[test]
-    fn any_text_is_read_or_refused(text in "(said|frame|film|tells|says|doubt|lies|begins|file)?(\\t[0-9a-z .,-]{0,5}){0,5}\n?") {
+    fn any_text_is_read_or_refused(text in "(said|frame|film|name|tells|says|doubt|lies|begins|file)?(\\t[0-9a-z .,-]{0,5}){0,5}\n?") {
         let _ = Question::read(&text);
         let _ = Answer::read(&text);
     }

@@ -42,6 +42,10 @@ pub(crate) struct Made {
     pub(crate) contrast: f64,
     /// Brought back to a middle tone, as an automatic scan does.
     pub(crate) corrected: bool,
+    /// Left as the negative that it is: darker where there was more light, under an orange mask.
+    pub(crate) negative: bool,
+    /// Stops by which the colours of things differ from grey at most.
+    pub(crate) colour: f64,
     /// Noise, in stops.
     pub(crate) noise: f64,
     /// Stops by which blue is stronger in the shadows.
@@ -61,6 +65,8 @@ impl Made {
             stops,
             contrast: 1.0,
             corrected: false,
+            negative: false,
+            colour: 0.6,
             noise: 0.05,
             cast: 0.0,
             moved: (0.0, 0.0),
@@ -90,12 +96,20 @@ impl Made {
         let mut out = Vec::with_capacity(width * height * 4);
         for y in 0..height {
             for x in 0..width {
-                let tone = scene.stops(place(x, y)) * self.contrast + level;
+                let (tone, hue) = scene.at(place(x, y));
+                let tone = tone * self.contrast + level;
                 let shadow = (-tone / 3.0).clamp(0.0, 1.0);
                 let grain = dice.bell() * self.noise;
                 for colour in 0..3 {
                     let lean = if colour == 2 { self.cast * shadow } else { 0.0 };
-                    let light = tone::MIDDLE * (tone + grain + lean).exp2();
+                    let own = hue[colour] * self.colour * self.contrast;
+                    let stops = tone + own + grain + lean;
+                    let stops = if self.negative {
+                        ORANGE[colour] - NEGATIVE * stops
+                    } else {
+                        stops
+                    };
+                    let light = tone::MIDDLE * stops.exp2();
                     out.push(to_code(tone::code(light)));
                 }
                 out.push(255);
@@ -120,9 +134,14 @@ pub(crate) fn to_code(code: f64) -> u8 {
     code.round().clamp(0.0, 255.0) as u8
 }
 
-/// A scene: patches of tones over a gentle ramp, from three stops under the middle to one and a half above.
+/// Contrast of a negative.
+const NEGATIVE: f64 = 0.6;
+/// Stops by which its mask lets red, green and blue through more.
+const ORANGE: [f64; 3] = [1.0, 0.0, -1.0];
+
+/// A scene: patches of tones and colours over a gentle ramp, from three stops under the middle to one and a half above.
 struct Scene {
-    patches: Vec<([f64; 4], f64)>,
+    patches: Vec<([f64; 4], f64, [f64; 3])>,
     ramp: (f64, f64),
 }
 
@@ -133,20 +152,31 @@ impl Scene {
             .map(|_| {
                 let (x, y) = (dice.share() * 1.2 - 0.1, dice.share() * 1.2 - 0.1);
                 let (w, h) = (0.04 + dice.share() * 0.22, 0.04 + dice.share() * 0.22);
-                ([x, y, w, h], dice.share() * 4.5 - 3.0)
+                let tone = dice.share() * 4.5 - 3.0;
+                // Half of the things are grey; warm and cold ones are as many, and as bright as they would be without their colour.
+                let hue = if dice.share() < 0.5 {
+                    [0.0; 3]
+                } else {
+                    let lean = 2.0 * dice.share() - 1.0;
+                    [lean, -0.2 * lean, -lean]
+                };
+                ([x, y, w, h], tone, hue)
             })
             .collect();
         let ramp = (dice.share() - 0.5, dice.share() - 0.5);
         Self { patches, ramp }
     }
 
-    fn stops(&self, (x, y): (f64, f64)) -> f64 {
+    /// Tone in stops, and by how many stops each colour is stronger.
+    fn at(&self, (x, y): (f64, f64)) -> (f64, [f64; 3]) {
         let over = self
             .patches
             .iter()
             .rev()
-            .find(|([px, py, w, h], _)| (x - px).abs() < w / 2.0 && (y - py).abs() < h / 2.0);
+            .find(|([px, py, w, h], ..)| (x - px).abs() < w / 2.0 && (y - py).abs() < h / 2.0);
         let ramp = self.ramp.0 * (x - 0.5) + self.ramp.1 * (y - 0.5);
-        over.map_or(-0.5, |(_, tone)| *tone) + ramp
+        over.map_or((-0.5 + ramp, [0.0; 3]), |(_, tone, hue)| {
+            (*tone + ramp, *hue)
+        })
     }
 }

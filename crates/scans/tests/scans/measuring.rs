@@ -88,6 +88,29 @@ fn clipped_shares_are_counted_by_colour_and_for_any() {
         said.contains("Burnt out: 15 % (red 10 %, green nothing, blue 10 %)"),
         "{said}"
     );
+    assert!(
+        said.contains(
+            "Black: nothing; black in a colour: 20 % (red nothing, green 20 %, blue nothing)"
+        ),
+        "{said}"
+    );
+    assert!(said.contains("on a copy of 10 × 10 pixels"), "{said}");
+    close("black", picture.black(), 0.0, 1e-12);
+    // Black in all colours, beside what is burnt out and what is red.
+    let picture = measured(10, 10, |at| match at {
+        0..10 => [0, 1, 0],
+        10..25 => [255, 0, 0],
+        25..40 => [200, 0, 0],
+        _ => [100, 100, 100],
+    });
+    close("black", picture.black(), 0.10, 1e-9);
+    let said = picture.words().join(" ");
+    assert!(
+        said.contains("Black: 10 %; black in a colour: 40 % (red 10 %, green 40 %, blue 40 %)"),
+        "{said}"
+    );
+    let said = measured(10, 10, |_| [0; 3]).words().join(" ");
+    assert!(said.contains("Black: 100 %. Counted"), "{said}");
     assert!(said.contains("as if the scan were plain sRGB"), "{said}");
     assert_eq!(percent(0.004), "less than 1 %", "little");
 }
@@ -214,6 +237,68 @@ fn noise_of_pictures() {
     }
     assert_eq!(measured(64, 64, |_| [255; 3]).noise, None, "all burnt out");
     assert_eq!(measured(3, 3, |_| [99; 3]).noise, None, "too small");
+}
+
+/// What was measured where is said: noise is a median, and of another size than what is counted.
+#[test]
+fn sizes_are_said() {
+    let sums = noise(96 * 96);
+    let grained = |at: usize| [to_code(118.0 + 3.0 * sums[at]); 3];
+    let mut whole = measured(96, 96, grained);
+    let piece = measured(64, 48, grained);
+    whole.noise = piece.noise;
+    let said = whole.words().join(" ");
+    assert!(
+        said.contains("on a copy of 96 × 96 pixels")
+            && said.contains(
+                " L*, the median of all patches of the 64 × 48 pixels in the middle, at full size; "
+            ),
+        "{said}"
+    );
+    assert_eq!(Measured::read(&whole.text()), Ok(whole), "kept");
+}
+
+/// A transparent border is no part of a picture: it is neither black, nor noise, nor an edge.
+#[test]
+fn transparent_borders_are_left_out() {
+    let (width, height) = (192, 128);
+    let shot = Made::new(4, 0.0).pixels();
+    let is_border = |at: usize| at % width < 32 || at / width >= 96;
+    let with: Vec<u8> = shot
+        .chunks_exact(4)
+        .enumerate()
+        .flat_map(|(at, pixel)| match is_border(at) {
+            true => [0; 4],
+            false => [pixel[0], pixel[1], pixel[2], 255],
+        })
+        .collect();
+    let cut: Vec<u8> = shot
+        .chunks_exact(4)
+        .enumerate()
+        .filter(|(at, _)| !is_border(*at))
+        .flat_map(|(_, pixel)| pixel.iter().copied())
+        .collect();
+    let with = Measured::of(&Pixels::new(width, height, &with).expect("as many as said"));
+    let cut = Measured::of(&Pixels::new(160, 96, &cut).expect("as many as said"));
+    assert_eq!((with.tones, with.bars), (cut.tones, cut.bars), "tones");
+    assert_eq!((with.bright, with.dark), (cut.bright, cut.dark), "clipping");
+    assert_eq!(with.casts, cut.casts, "casts");
+    close("black", with.black(), 0.0, 1e-12);
+    let lightness = |measured: &Measured| measured.noise.expect("noise").lightness;
+    close("noise", lightness(&with) / lightness(&cut), 1.0, 0.1);
+    // The border is as bright as the picture, so that two of other scenes do not look alike by it.
+    let least = *cut.grid.codes().iter().min().expect("some");
+    assert!(
+        with.grid.codes().iter().all(|code| *code >= least),
+        "no edge"
+    );
+    let nothing = [0, 0, 0, 0].repeat(64);
+    let nothing = Measured::of(&Pixels::new(8, 8, &nothing).expect("as many as said"));
+    assert_eq!(
+        Measured::read(&nothing.text()),
+        Ok(nothing),
+        "nothing at all"
+    );
 }
 
 /// C4 [CALC].
