@@ -104,6 +104,8 @@ pub struct Answer {
     pub warns: bool,
     /// Whether the scans look like negatives that were not turned positive, or may be such: nothing is said of their tones.
     pub negatives: bool,
+    /// How the scans were made by the pictures, where that is clear and was not said.
+    pub rather: Option<Said>,
     /// What the roll is, in sentences.
     pub says: Vec<String>,
     /// Frames that contradict the log.
@@ -183,6 +185,7 @@ pub fn answer(question: &Question, files: &[Option<Measured>]) -> Answer {
         tells_exposure: tells && !negatives,
         warns: !tells || negatives,
         negatives,
+        rather: scanned.rather(question.said).filter(|_| !negatives),
         says,
         doubts: doubts.collect(),
         otherwise,
@@ -274,16 +277,27 @@ fn unpacked(text: &str) -> String {
     text.replace('\r', "\n")
 }
 
+const fn word_of(said: Said) -> &'static str {
+    match said {
+        Said::Fixed => "fixed",
+        Said::Corrected => "corrected",
+        Said::Unknown => "unknown",
+    }
+}
+
+fn said_by(word: &str) -> Said {
+    match word {
+        "fixed" => Said::Fixed,
+        "corrected" => Said::Corrected,
+        _ => Said::Unknown,
+    }
+}
+
 impl Question {
     /// As a text.
     #[must_use]
     pub fn text(&self) -> String {
-        let said = match self.said {
-            Said::Fixed => "fixed",
-            Said::Corrected => "corrected",
-            Said::Unknown => "unknown",
-        };
-        let mut out = format!("said\t{said}\n");
+        let mut out = format!("said\t{}\n", word_of(self.said));
         // OK to ignore: writing to a text does not fail.
         for frame in &self.frames {
             let _ = writeln!(
@@ -320,11 +334,7 @@ impl Question {
             let fields: Vec<&str> = line.split('\t').collect();
             let done = match fields.as_slice() {
                 ["said", said] => {
-                    question.said = match *said {
-                        "fixed" => Said::Fixed,
-                        "corrected" => Said::Corrected,
-                        _ => Said::Unknown,
-                    };
+                    question.said = said_by(said);
                     Some(())
                 }
                 ["frame", file, number, scene, offset] => (|| {
@@ -376,6 +386,9 @@ impl Answer {
         // OK to ignore: writing to a text does not fail.
         for says in &self.says {
             let _ = writeln!(out, "says\t{}", packed(says));
+        }
+        if let Some(rather) = self.rather {
+            let _ = writeln!(out, "rather\t{}", word_of(rather));
         }
         for doubt in &self.doubts {
             let _ = writeln!(
@@ -446,6 +459,7 @@ impl Answer {
                 self.negatives = *negatives == "1";
             }
             ["says", words] => self.says.push(unpacked(words)),
+            ["rather", word] => self.rather = Some(said_by(word)),
             ["doubt", less, more, words] => self.doubts.push(Doubt {
                 less: less.parse().ok()?,
                 more: more.parse().ok()?,

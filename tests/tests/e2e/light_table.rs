@@ -229,6 +229,14 @@ async fn scans_that_a_lab_corrected_say_nothing_about_exposure() -> Result<()> {
     page.reads("Exposure cannot be read from them").await?;
     page.reads("You said that they were scanned with one fixed setting")
         .await?;
+    // What the pictures say is noted by one tap, and the rating does not rest on them any more.
+    page.press_on("button", "Note that they were corrected frame by frame")
+        .await?;
+    page.reads("no rating can be concluded").await?;
+    page.wait_until("it is noted", async || {
+        Ok(!page.text().await?.contains("Note that they were"))
+    })
+    .await?;
     ensure!(
         !page.text().await?.contains("did the light change"),
         "nothing is asked about exposure"

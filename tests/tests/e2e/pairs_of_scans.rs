@@ -255,10 +255,10 @@ async fn where_clipping_begins_is_marked_on_the_axis_of_the_evidence() -> Result
         .await?;
     let figure = page.find("figure", "Evidence").await?;
     page.wait_until("it is measured and drawn", async || {
-        Ok(figure.text().await?.contains("whites burn out"))
+        Ok(figure.text().await?.contains("highlights burn out"))
     })
     .await?;
-    // The drawn scenes burn out from two stops over the base on: where their marks lie.
+    // Highlights of the drawn scenes burn out from two stops over the base on: where their marks lie.
     let drawn = figure
         .call(
             "function () { return [...this.querySelectorAll('.scenes > li')].flatMap(row => [...row.querySelectorAll('.reach.clips')].map(reach => {

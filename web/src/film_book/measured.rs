@@ -412,6 +412,7 @@ pub(super) fn region(table: Table) -> Element {
             };
             parts![
                 said(class, says),
+                rather(table, told.rather),
                 el("div").all(
                     questions(&told.doubts)
                         .into_iter()
@@ -429,6 +430,28 @@ pub(super) fn region(table: Table) -> Element {
         .with(follows(statement))
         .with(follows(move || otherwise(table)))
         .with(follows(move || bars(table)))
+}
+
+/// What the pictures say of how the scans were made, to be noted by one tap: conclusions rest on what is noted.
+fn rather(table: Table, says: Option<Said>) -> Part {
+    let (words, how) = match says.filter(|_| table.made() != Some(Scans::LightTable)) {
+        Some(Said::Corrected) => (
+            "Note that they were corrected frame by frame",
+            Scans::Corrected,
+        ),
+        Some(Said::Fixed) => (
+            "Note that they were made with one fixed setting",
+            Scans::Fixed,
+        ),
+        _ => return Part::Nothing,
+    };
+    let note = move || {
+        table.roll.room.edit(&Edit::ScansMade {
+            roll: table.roll.id(),
+            how: Some(how),
+        });
+    };
+    row([button("", words, note)]).into()
 }
 
 /// Where clipping or a cast begins, in sentences.

@@ -317,6 +317,17 @@ impl Scanned {
         }
     }
 
+    /// How the scans were made by the pictures, where that is clear and the person said something else, or nothing. Scans that were said
+    /// to be corrected stay so: whoever knows that knows more than pictures that were evened out badly.
+    #[must_use]
+    pub const fn rather(&self, said: Said) -> Option<Said> {
+        match (self.how, said) {
+            (Scanning::Corrected, Said::Fixed | Said::Unknown) => Some(Said::Corrected),
+            (Scanning::Fixed, Said::Unknown) => Some(Said::Fixed),
+            _ => None,
+        }
+    }
+
     /// What stands against what the person said of the scans; none where nothing does.
     #[must_use]
     pub fn against(&self, said: Said) -> Option<&'static str> {

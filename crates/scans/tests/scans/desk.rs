@@ -82,12 +82,25 @@ fn what_a_person_says_of_the_scans_is_weighed() {
     question.said = Said::Fixed;
     let told = answer(&question, &files);
     assert!(!told.tells_exposure && told.warns, "corrected: {told:?}");
+    assert_eq!(told.rather, Some(Said::Corrected), "to be noted by one tap");
     assert!(
         told.says.iter().any(|says| says.contains("You said")),
         "the contradiction is said: {:?}",
         told.says
     );
     let (mut question, mut files) = roll(|_, made| made);
+    assert_eq!(
+        answer(&question, &files).rather,
+        Some(Said::Fixed),
+        "nothing was said"
+    );
+    question.said = Said::Corrected;
+    assert_eq!(
+        answer(&question, &files).rather,
+        None,
+        "the person knows more"
+    );
+    question.said = Said::Unknown;
     // Frame 3 is as frame 2.
     files[2] = files[1].clone();
     assert_eq!(
@@ -219,6 +232,7 @@ proptest! {
     #[test]
     fn an_answer_reads_back(
         tells in any::<[bool; 3]>(),
+        rather in prop::option::of(prop::sample::select(vec![Said::Fixed, Said::Corrected, Said::Unknown])),
         says in prop::collection::vec(sentence(), 0..4),
         doubts in prop::collection::vec((1_u16..99, 1_u16..99, sentence()), 0..4),
         files in prop::collection::vec((1_u16..99, 0_usize..99), 0..9),
@@ -230,6 +244,7 @@ proptest! {
             tells_exposure: tells[0],
             warns: tells[1],
             negatives: tells[2],
+            rather,
             says,
             doubts: doubts.into_iter().map(|(less, more, words)| Doubt { less, more, words }).collect(),
             otherwise: other.map(|words| Otherwise { words, files }),
