@@ -156,6 +156,17 @@ pub struct Grid {
     pub(crate) codes: Vec<u8>,
 }
 
+/// Whether rows and columns are as many as there are cells, and no side is longer than it may be.
+fn check_size([width, height]: [usize; 2], most: usize, cells: usize) -> Result<(), Error> {
+    let sound = (1..=most).contains(&width) && (1..=most).contains(&height);
+    if sound && width * height == cells {
+        return Ok(());
+    }
+    Err(Error::new(
+        "The small picture has another size than it says.",
+    ))
+}
+
 impl Grid {
     /// Takes codes in rows.
     ///
@@ -163,12 +174,7 @@ impl Grid {
     ///
     /// A sentence, if there are not as many as the size says, or a side is longer than [`GRID`].
     pub fn new(width: usize, height: usize, codes: Vec<u8>) -> Result<Self, Error> {
-        let sound = (1..=GRID).contains(&width) && (1..=GRID).contains(&height);
-        if !sound || width * height != codes.len() {
-            return Err(Error::new(
-                "The small picture has another size than it says.",
-            ));
-        }
+        check_size([width, height], GRID, codes.len())?;
         Ok(Self {
             width,
             height,
@@ -213,12 +219,7 @@ impl Colours {
     ///
     /// A sentence, if there are not as many as the size says, or a side is longer than [`COLOURS`].
     pub fn new(width: usize, height: usize, codes: Vec<[u8; 3]>) -> Result<Self, Error> {
-        let sound = (1..=COLOURS).contains(&width) && (1..=COLOURS).contains(&height);
-        if !sound || width * height != codes.len() {
-            return Err(Error::new(
-                "The small picture has another size than it says.",
-            ));
-        }
+        check_size([width, height], COLOURS, codes.len())?;
         Ok(Self {
             width,
             height,

@@ -87,6 +87,13 @@ impl Happened {
         self.number("data-row")
     }
 
+    /// Whether it is the second or a later press at the same place in quick succession.
+    pub(crate) fn is_again(&self) -> bool {
+        self.0
+            .dyn_ref::<MouseEvent>()
+            .is_some_and(|press| press.detail() > 1)
+    }
+
     /// Whether it happened to a switch: a press on its label comes again as one on the switch.
     pub(crate) fn is_on_switch(&self) -> bool {
         self.on().is_some_and(|on| on.tag_name() == "INPUT")

@@ -132,10 +132,10 @@ pub(super) fn paired(book: &Book, group: &Group) -> Part {
         Err(error) => paragraph("reason", error.to_string()).into(),
     };
     let from = match found.scenes {
-        1 => "From 1 scene whose frames were compared two at a time, counted from box speed."
+        1 => "From 1 scene whose frames were compared two at a time, counted from box speed; offsets within a quarter of a stop count as one."
             .to_owned(),
         count => format!(
-            "From {count} scenes whose frames were compared two at a time, counted from box speed."
+            "From {count} scenes whose frames were compared two at a time, counted from box speed; offsets within a quarter of a stop count as one."
         ),
     };
     parts![

@@ -145,7 +145,12 @@ impl Pairs {
             el("button")
                 .class("light-choice")
                 .attr("type", "button")
-                .press(move || self.choose(Some(at)))
+                .on("click", move |event| {
+                    // The next pair lies where this one was: nobody has seen it at the second press of a double one.
+                    if !event.is_again() {
+                        self.choose(Some(at));
+                    }
+                })
                 .with(picture_of(alt.to_owned(), address))
                 .with(el("span").says(name))
                 .named(name)

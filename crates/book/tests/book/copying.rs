@@ -115,14 +115,14 @@ fn copies_come_back_as_they_went_and_are_no_records() {
     assert_eq!(read(&Book::new(), &pretty).0, sent, "laid out anew");
 }
 
+fn three() -> [SmallCopy; 3] {
+    ["scan 1.jpg", "scan 2.jpg", "scan 3.jpg"].map(|name| copy("box-1", name, 300))
+}
+
 #[test]
 fn a_damaged_copy_is_counted_and_nothing_else_is_lost() {
     let here = worked(&[(2, 0, 0)]);
-    let sent = [
-        copy("box-1", "scan 1.jpg", 300),
-        copy("box-1", "scan 2.jpg", 300),
-        copy("box-1", "scan 3.jpg", 300),
-    ];
+    let sent = three();
     let whole = document(here.book(), &sent);
     let second = line(&sent[1]);
     // A picture that is longer than any that is written, and one with nothing in it.
@@ -162,11 +162,7 @@ fn a_damaged_copy_is_counted_and_nothing_else_is_lost() {
 #[test]
 fn a_torn_document_gives_the_copies_that_are_whole() {
     let here = worked(&[(2, 0, 0)]);
-    let sent = [
-        copy("box-1", "scan 1.jpg", 300),
-        copy("box-1", "scan 2.jpg", 300),
-        copy("box-1", "scan 3.jpg", 300),
-    ];
+    let sent = three();
     let whole = document(here.book(), &sent);
     // In the middle of a picture.
     let at = whole.find("scan 2.jpg").expect("the second") + 100;
