@@ -55,7 +55,7 @@ const load = async (id) => {
   await whole(id);
   return import(`${file(id).href}#${++tries}`);
 };
-const compile = async (id) => {
+const compile = window.stopkeeperCompile = async (id) => {
   const answer = await whole(id);
   // Not every host names this kind of file.
   return answer.headers.get('content-type') === 'application/wasm'

@@ -15,6 +15,8 @@
     )
 )]
 
+#[cfg(feature = "parts")]
+mod apart;
 mod app;
 #[cfg(feature = "parts")]
 mod bench;
@@ -66,15 +68,25 @@ mod fingerprints;
 wasm_bindgen_test::wasm_bindgen_test_configure!(run_in_browser);
 
 #[cfg(feature = "parts")]
-/// Puts the film book over the page, and opens it at each message from the dial.
-pub fn start_film_book() {
-    browser::draw::begin(film_book::sheet);
+/// Puts the film book over the page, and opens it at each message from the dial; `fetch` brings what of it stays away until it is
+/// first wanted.
+pub fn start_film_book(fetch: Fetch<BookApart>) {
+    browser::draw::begin(move || film_book::sheet(fetch));
 }
 
 #[cfg(feature = "parts")]
-/// Puts what finds the light over the page, and opens it at each message from the dial.
-pub fn start_light() {
-    browser::draw::begin(light::sheet);
+pub use apart::{Coming, Fetch};
+#[cfg(feature = "parts")]
+pub use film_book::{Apart as BookApart, apart as book_apart};
+#[cfg(feature = "parts")]
+pub use learn::{Apart as LearnApart, apart as learn_apart};
+#[cfg(feature = "parts")]
+pub use light::{Apart as LightApart, apart as light_apart};
+
+#[cfg(feature = "parts")]
+/// Puts what finds the light over the page, and opens it at each message from the dial; `fetch` as above.
+pub fn start_light(fetch: Fetch<LightApart>) {
+    browser::draw::begin(move || light::sheet(fetch));
 }
 
 #[cfg(feature = "parts")]
@@ -84,9 +96,9 @@ pub fn start_bench() {
 }
 
 #[cfg(feature = "parts")]
-/// Puts the part that teaches over the page, and opens it at each message from the dial.
-pub fn start_learn() {
-    browser::draw::begin(learn::sheet);
+/// Puts the part that teaches over the page, and opens it at each message from the dial; `fetch` as above.
+pub fn start_learn(fetch: Fetch<LearnApart>) {
+    browser::draw::begin(move || learn::sheet(fetch));
 }
 
 /// Measures scans, beside the page.

@@ -5,6 +5,7 @@ mod optimise;
 mod pack;
 mod parts;
 mod slim;
+mod split;
 mod template;
 mod worker;
 
@@ -48,6 +49,10 @@ pub(crate) const DIAL: [&str; 5] = ["--bin", "web", "--bin", "measure", "--no-de
 /// and works out a few figures: they are built small.
 const SMALL_SCANS: [&str; 2] = ["--config", "profile.page.package.scans.opt-level=\"z\""];
 
+/// Programs of which something is fetched when it is first wanted: the name of each, and that of the function at which it is taken
+/// apart, by which the file is called.
+const LATER: [(&str, &str); 3] = [("book", "scans"), ("light", "photo"), ("learn", "lessons")];
+
 /// The build profile of the page.
 const PROFILE: &str = "page";
 /// The sheet of measures, which a build writes in place of their names.
@@ -71,7 +76,8 @@ pub fn build(project: &Project, out: &Path) -> Result<()> {
     let programs = PROGRAMS
         .iter()
         .map(|(binary, name, _)| {
-            optimise::program(project, &compiled.join(format!("{binary}.wasm")), name)
+            let compiled = compiled.join(format!("{binary}.wasm"));
+            optimise::program(project, &compiled, name, later(name))
         })
         .collect::<Result<Vec<_>>>()?;
     step(
@@ -115,7 +121,8 @@ pub fn seal(dir: &Path) -> Result<String> {
 pub(crate) fn parts(project: &Project, dir: &Path) -> Result<Vec<(&'static str, Parts)>> {
     let mut all = Vec::new();
     for (_, name, _) in PROGRAMS {
-        all.extend(optimise::parts(project, dir, name)?.map(|parts| (name, parts)));
+        let names = [name].into_iter().chain(later(name));
+        all.extend(names.zip(optimise::parts(project, dir, name)?));
     }
     Ok(all)
 }
@@ -188,6 +195,12 @@ fn lay_out(project: &Project, programs: &[Program]) -> Result<BTreeMap<String, V
             }
             files.insert(hashed, contents);
         }
+        if let (Some(piece), Some(contents)) = (later(name), &program.later) {
+            let file = hashed(piece, "wasm", contents);
+            let integrity = digest::integrity(contents);
+            parts_named.push(format!("[\"{piece}-program\",\"{file}\",\"{integrity}\"]"));
+            files.insert(file, contents.clone());
+        }
         files.extend(program.snippets.clone());
     }
     let contents = format!("[{}]\n", parts_named.join(",")).into_bytes();
@@ -207,6 +220,12 @@ fn lay_out(project: &Project, programs: &[Program]) -> Result<BTreeMap<String, V
         files.insert(name, contents);
     }
     Ok(files)
+}
+
+/// What of a program is fetched later.
+fn later(name: &str) -> Option<&'static str> {
+    let found = LATER.iter().find(|(whole, _)| *whole == name);
+    found.map(|(_, piece)| *piece)
 }
 
 /// What a file of a part is to the start script, by the ending of its name.

@@ -4,7 +4,11 @@ use std::fs;
 
 use tests::harness::{Context, DESK, Fault, Folder, PHONE, Page, Release, Result, Site, ensure};
 
-use crate::job::FIRST;
+use crate::{
+    film_book::{close_book, open_batch, open_book},
+    job::FIRST,
+    light::press_row,
+};
 
 /// The name of a file of the built page by its beginning and its kind.
 fn named(site: &Site, beginning: &str, kind: &str) -> Result<String> {
@@ -210,6 +214,82 @@ async fn a_file_that_never_comes_right_is_not_asked_for_without_end() -> Result<
     page.press_on("button", "Reload").await?;
     page.until_ready().await?;
     page.shows(FIRST).await?;
+    page.finish().await
+}
+
+/// What of a part is fetched when it is first wanted: nothing before, and again when it did not come.
+#[tokio::test]
+async fn a_piece_of_a_part_comes_when_it_is_wanted_and_again_after_a_failure() -> Result<()> {
+    let site = Site::start().await?;
+    // A worker would have all of it.
+    site.server().hold("sw.js");
+    let pieces = [
+        named(&site, "scans-", ".wasm")?,
+        named(&site, "photo-", ".wasm")?,
+        named(&site, "lessons-", ".wasm")?,
+    ];
+    let [scans, photo, lessons] = pieces.each_ref().map(String::as_str);
+    let page = site.open(PHONE).await?;
+    expect_faults(&page);
+    let not_asked = |what: &str, piece: &str| {
+        let times = asked(&site, piece);
+        ensure!(times == 0, "{what} asked for {piece} {times} times");
+        Ok(())
+    };
+    let failed = "This part of the page could not be loaded. Check the connection and try again.";
+
+    open_book(&page).await?;
+    page.press_on("button", "Add the invented example").await?;
+    not_asked("the cover", scans)?;
+    site.server().spoil(scans, Fault::Half, usize::MAX);
+    // Here it is a figure among other things.
+    open_batch(&page).await?;
+    page.reads(failed).await?;
+    page.find("button", "Reload").await?;
+    page.press_on("button", "Example roll 1 (invented): back from the lab")
+        .await?;
+    // And here the whole page.
+    page.press_on("button", "Review the scans").await?;
+    page.reads(failed).await?;
+    site.server().mend();
+    page.press_on("button", "Try again").await?;
+    page.find("combobox", "How were the scans made?").await?;
+    let title = page
+        .find("heading", "Review: Example roll 1 (invented)")
+        .await?;
+    page.wait_until("the keyboard is on the heading", async || {
+        title.has_focus().await
+    })
+    .await?;
+    page.press_on("button", "Back").await?;
+    page.press_on("button", "Back").await?;
+    page.find("figure", "Evidence").await?;
+    close_book(&page).await?;
+
+    page.press_on("button", "Find the light").await?;
+    page.find("heading", "Find the light").await?;
+    not_asked("the list of ways", photo)?;
+    site.server().set_online(false);
+    press_row(&page, "From a photo").await?;
+    page.reads(failed).await?;
+    // The rest of the program goes on without it.
+    page.press_on("button", "Back").await?;
+    press_row(&page, "Scene tables").await?;
+    page.find("heading", "Scene tables").await?;
+    page.press_on("button", "Back").await?;
+    site.server().set_online(true);
+    press_row(&page, "From a photo").await?;
+    page.reads("Choose a photo").await?;
+    page.press_on("button", "Close").await?;
+
+    page.open_part("Learn").await?;
+    page.find("heading", "Learn").await?;
+    not_asked("the picture", lessons)?;
+    page.press_on("button", "Practise").await?;
+    page.find("button", "Ask me").await?;
+    page.press_on("button", "Lessons").await?;
+    page.find("button", "Make a lesson").await?;
+    ensure!(asked(&site, lessons) == 1, "{lessons} was asked for twice");
     page.finish().await
 }
 

@@ -97,6 +97,14 @@ pub(crate) fn print() {
     }
 }
 
+/// Loads the page anew.
+pub(crate) fn reload() {
+    if let Some(window) = web_sys::window() {
+        // OK to ignore: the page stays as it is.
+        let _ = window.location().reload();
+    }
+}
+
 /// The page answers now: it can be pressed, and the moment is noted.
 pub(crate) fn answers(id: &str) {
     if let Some(element) = element(id) {

@@ -8,7 +8,7 @@ use book::{
 use exposure::{Camera, Stops, words};
 use panel::{handover::OnDial, store};
 
-use super::{cover, evidence, loading, papers, removing, room::Room, speed_test};
+use super::{cover, loading, papers, removing, room::Room, speed_test};
 use crate::{
     browser::storage,
     choice::Options,
@@ -332,6 +332,7 @@ fn group(
             age_words(finding, batch, today())
         )
     });
+    let pairs = book.rolls_of(group).any(|roll| !roll.pairs.is_empty());
     let elsewhere = findings_elsewhere(book, group).into_iter();
     let elsewhere = elsewhere.map(|(finding, why)| format!("{}: {why}", finding.rating_words()));
     el("section")
@@ -342,7 +343,10 @@ fn group(
         .with(speed_test::way(room, group))
         .with(el("h3").says("Rate the rest"))
         .with(rest(room, book, conclude(book, group)))
-        .with(evidence::paired(book, group))
+        .with(pairs.then(|| {
+            room.drawer
+                .piece(room.sheet, |apart| (apart.paired)(book, group))
+        }))
         .with(list("Written to this group", written.collect()))
         .with(list(
             "Of other groups, and why it does not hold here",
@@ -465,7 +469,11 @@ fn found(room: Room, book: &Book, suggestion: Suggestion) -> Part {
     parts![
         paragraph("answer", format!("Rate the rest at {rating}.")),
         paragraph("lines", suggestion.words.join("\n")),
-        evidence::shown(room, book, &suggestion),
+        room.drawer.piece(room.sheet, |apart| (apart.evidence)(
+            room,
+            book,
+            &suggestion
+        )),
         unfolds("The evidence", list("Scene by scene", evidence)),
         list("What would make it surer", suggestion.surer.clone()),
         row([button("main", "Write this to the group", move || {

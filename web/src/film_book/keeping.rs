@@ -11,8 +11,9 @@ use book::{
     unread_words,
 };
 
-use super::room::Room;
+use super::{Apart, room::Room};
 use crate::{
+    apart::Fetch,
     browser::{
         channel, clock,
         database::{self, Trouble},
@@ -206,8 +207,8 @@ impl Kept {
 
 impl Room {
     /// Opens the book that the browser has kept, and keeps an ear on the other pages.
-    pub(crate) fn open() -> Self {
-        let room = Self::new();
+    pub(crate) fn open(fetch: Fetch<Apart>) -> Self {
+        let room = Self::new(fetch);
         spawn_local(async move {
             room.read_book().await;
             room.kept.opened.set(true);

@@ -2,6 +2,7 @@
 //!
 //! A program of its own, so that the dial does not wait for it. Everything it knows and says comes from the crate `book`.
 
+mod apart;
 mod batch;
 mod bring_in;
 mod cover;
@@ -30,8 +31,10 @@ use std::rc::Rc;
 use crate::browser::later::{request_animation_frame, spawn_local};
 use panel::{handover::Series, message::ToBook};
 
+pub use self::apart::{Apart, apart};
 use self::room::{Place, Room};
 use crate::{
+    apart::Fetch,
     browser::part,
     live::{Live, follow},
     parts::{Element, Part, el, follows, parts, turns},
@@ -40,9 +43,9 @@ use crate::{
 };
 
 /// The whole book, a sheet over the page that is opened by messages from the dial.
-pub(crate) fn sheet() -> Part {
+pub(crate) fn sheet(fetch: Fetch<Apart>) -> Part {
     part::mark("stopkeeper-book-starts");
-    let room = Room::open();
+    let room = Room::open(fetch);
     room.sheet.prints(|| true);
     part::on_book(move |message| hear(room, message));
     // Before anything is removed in this visit, which could be taken back.
@@ -95,9 +98,13 @@ fn page(room: Room, place: Place) -> Part {
         Place::NewFilm => new_film::page(room),
         Place::Kit => kit::page(room),
         Place::Batch(id) => batch::page(room, id),
-        Place::SpeedTest(group) => speed_test::page(room, group),
+        Place::SpeedTest(group) => room.drawer.page(room.sheet, move |apart| {
+            (apart.speed_test)(room, group.clone())
+        }),
         Place::Roll(id) => roll::page(room, id),
-        Place::Review(id) => review::page(room, id),
+        Place::Review(id) => room
+            .drawer
+            .page(room.sheet, move |apart| (apart.review)(room, id.clone())),
         Place::Series => series::page(room),
     }
 }

@@ -6,8 +6,9 @@ use crate::browser::later::spawn_local;
 use book::{Book, Desk, Done, Edit, Group, Head, Key, Kind, Roll, State};
 use panel::handover::Series;
 
-use super::{bring_in::BringIn, keeping::Kept, new_film, speed_test};
+use super::{Apart, bring_in::BringIn, keeping::Kept, new_film, speed_test};
 use crate::{
+    apart::{Drawer, Fetch},
     browser::{sheet::Left, storage},
     form::{self, Typed},
     live::Live,
@@ -74,13 +75,15 @@ pub(crate) struct Inside {
     /// Whether it was opened because it was not shot as planned.
     pub(crate) otherwise: Live<bool>,
     asked_to_keep: Live<bool>,
+    /// What is fetched when it is first wanted.
+    pub(super) drawer: Drawer<Apart>,
     /// How it is kept.
     pub(super) kept: Kept,
 }
 
 impl Room {
     /// A room whose book is still to be opened.
-    pub(crate) fn new() -> Self {
+    pub(crate) fn new(fetch: Fetch<Apart>) -> Self {
         Self(Box::leak(Box::new(Inside {
             desk: Live::new(Desk::default()),
             kept: Kept::new(),
@@ -100,6 +103,7 @@ impl Room {
             open_frame: Live::new(None),
             otherwise: Live::new(false),
             asked_to_keep: Live::new(false),
+            drawer: Drawer::new(fetch),
         })))
     }
 

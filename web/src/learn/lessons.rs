@@ -8,7 +8,7 @@ use learn::{
     words,
 };
 
-use super::{paper::Paper, picture::Shown, see::See};
+use super::{Class, paper::Paper, picture::Shown, see::See};
 use crate::{
     browser::{clock, draw::Here, later::request_animation_frame, storage},
     form::{Typed, choice, entry, fixed, half_typed},
@@ -49,8 +49,8 @@ pub(super) struct Desk {
     pub(super) drawn: Live<Vec<Shown>>,
 }
 
-/// The page, and what it shows.
-pub(super) fn page(see: See) -> (Desk, Part) {
+/// The page. A lesson that was handed on before it was there is taken in.
+pub(super) fn page(see: See, class: Class) -> Part {
     let desk = Desk {
         see,
         all: Live::new(Vec::new()),
@@ -63,17 +63,19 @@ pub(super) fn page(see: See) -> (Desk, Part) {
         coded: Live::new(false),
         pictures: [Here::new(), Here::new()],
         stage: Here::new(),
-        paper: Live::new(None),
+        paper: class.paper,
         drawn: Live::new(Vec::new()),
     };
     desk.read();
+    class.desk.put(Some(desk));
+    take(class);
     storage::on_change_elsewhere(RECORD, move || desk.read());
     follow(move || {
         if desk.shown.get().is_some() {
             request_animation_frame(move || desk.draw());
         }
     });
-    let part = parts![
+    parts![
         follows(move || said("notice", desk.notice.get())),
         turns(
             move || desk.open.get(),
@@ -83,8 +85,16 @@ pub(super) fn page(see: See) -> (Desk, Part) {
             }
         ),
         follows(move || desk.stage()),
-    ];
-    (desk, part)
+    ]
+}
+
+/// Takes in the lesson that was handed on and opens it, if the page is there.
+pub(super) fn take(class: Class) {
+    let Some(desk) = class.desk.now() else { return };
+    let handed = class.handed.quietly(std::mem::take).unwrap_or_default();
+    if !handed.is_empty() {
+        desk.take(Lesson::of_link(&handed));
+    }
 }
 
 impl Desk {

@@ -3,6 +3,7 @@
 //! A program of its own. It begins with the setting of the dials and changes nothing of it; what it draws, asks and says comes
 //! from the crate `learn`.
 
+mod apart;
 mod handing;
 mod lessons;
 mod paper;
@@ -11,13 +12,15 @@ mod practise;
 mod see;
 mod stage;
 
-use learn::lesson::Lesson;
 use panel::link;
 
+pub use self::apart::{Apart, apart};
+use self::{lessons::Desk, paper::Paper, see::See};
 use crate::{
+    apart::{Drawer, Fetch},
     browser::part,
     live::Live,
-    parts::{Element, Part, el, follows},
+    parts::{Element, Part, el, follows, turns},
     piece::button,
     sheet::{self, Sheet},
 };
@@ -25,13 +28,35 @@ use crate::{
 /// The parts, each with its name.
 const PARTS: [&str; 3] = ["See", "Practise", "Lessons"];
 
+/// What the sheet and the page of lessons tell each other; the page comes later.
+#[derive(Clone, Copy)]
+pub(crate) struct Class {
+    /// The page, once it is there.
+    desk: Live<Option<Desk>>,
+    /// A lesson that came by a link, until the page takes it in.
+    handed: Live<String>,
+    /// The sheet of paper that was asked for.
+    paper: Live<Option<Paper>>,
+}
+
 /// The whole part, a sheet over the page that is opened by messages from the dial.
-pub(crate) fn sheet() -> Part {
+pub(crate) fn sheet(fetch: Fetch<Apart>) -> Part {
     let sheet = Sheet::new();
     let part = Live::new(0_usize);
+    let drawer = Drawer::new(fetch);
+    let wanted = Live::new(false);
+    let turn_to = move |at: usize| {
+        part.set(at);
+        if at > 0 {
+            wanted.set(true);
+        }
+    };
+    let class = Class {
+        desk: Live::new(None),
+        handed: Live::new(String::new()),
+        paper: Live::new(None),
+    };
     let (see, shown) = see::page();
-    let practise = practise::page();
-    let (lessons, taught) = lessons::page(see);
     part::on_learn(move |message| {
         let (setting, lesson) = message.map_or_else(Default::default, |message| {
             (link::setting(&message.setting).ok(), message.lesson)
@@ -39,17 +64,20 @@ pub(crate) fn sheet() -> Part {
         sheet.open();
         see.begin(setting.unwrap_or_default());
         // Whoever comes from the dial asks what its setting costs.
-        part.set(0);
+        turn_to(0);
         if !lesson.is_empty() {
-            part.set(PARTS.len() - 1);
-            lessons.take(Lesson::of_link(&lesson));
+            turn_to(PARTS.len() - 1);
+            class.handed.set(lesson);
+            if let Some(apart) = drawer.here() {
+                (apart.take)(class);
+            }
         }
     });
     // The dial is printed as ever, unless a sheet of a lesson is to be seen.
-    sheet.prints(move || part.now() == PARTS.len() - 1 && lessons.paper.now().is_some());
+    sheet.prints(move || part.now() == PARTS.len() - 1 && class.paper.now().is_some());
     let tab = move |(at, name): (usize, &'static str)| -> Element {
         let is_open = if part.get() == at { "true" } else { "false" };
-        button("tab", name, move || part.set(at)).attr("aria-pressed", is_open)
+        button("tab", name, move || turn_to(at)).attr("aria-pressed", is_open)
     };
     let tabs = follows(move || {
         el("div")
@@ -58,7 +86,15 @@ pub(crate) fn sheet() -> Part {
             .named("Parts of Learn")
             .all(PARTS.into_iter().enumerate().map(tab))
     });
-    // Both stay as they are while the other one is looked at.
+    // What is fetched later, as soon as one of them is looked at.
+    let later = move |page: fn(&'static Apart, See, Class) -> Part| {
+        let page = move |apart| page(apart, see, class);
+        turns(
+            move || wanted.get(),
+            move |wanted| wanted.then(|| drawer.page(sheet, page)),
+        )
+    };
+    // Each stays as it is while another one is looked at.
     let page = |at: usize, inside: Part| {
         el("div")
             .class("learn-part")
@@ -79,8 +115,11 @@ pub(crate) fn sheet() -> Part {
         .attr("aria-labelledby", "learn-title")
         .with(tabs)
         .with(page(0, shown))
-        .with(page(1, practise))
-        .with(page(2, taught));
+        .with(page(1, later(|apart, _, _| (apart.practise)())))
+        .with(page(
+            2,
+            later(|apart, see, class| (apart.lessons)(see, class)),
+        ));
     let said = el("p").class("part-said").attr("role", "status");
     el("dialog")
         .class("sheet part learn-sheet")

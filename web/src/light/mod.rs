@@ -7,6 +7,7 @@
 //! To add a page: a file with a function `page(room: Room) -> Part`, and a row in the list of `pages`.
 
 mod agree;
+mod apart;
 mod camera;
 mod found;
 mod marks;
@@ -21,16 +22,18 @@ mod typed;
 
 use panel::message::{Page as Opened, ToDial};
 
+pub use self::apart::{Apart, apart};
 use self::room::Room;
 use crate::{
+    apart::Fetch,
     browser::{part, storage},
     parts::{Part, follows},
     piece::notice,
 };
 
 /// The whole part, a sheet over the page that is opened by messages from the dial.
-pub(crate) fn sheet() -> Part {
-    let room = Room::finding(pages::of);
+pub(crate) fn sheet(fetch: Fetch<Apart>) -> Part {
+    let room = Room::finding(pages::of, fetch);
     storage::on_kept(move || room.say_whether_kept());
     part::on_light(move |message| {
         room.read_recent();

@@ -3,7 +3,7 @@
 use panel::{message::Page as Opened, recent::Recent};
 
 use super::{
-    agree, camera, photo,
+    agree, camera,
     room::{Finds, Page, Room},
     scenes, sky, tones, typed,
 };
@@ -31,7 +31,7 @@ static READINGS: &[Page] = &[
             name: "From a photo",
             words: "Its metadata, or a place in the picture",
         },
-        view: photo::page,
+        view: photo,
     },
     Page {
         opened: None,
@@ -95,6 +95,13 @@ pub(super) fn of(opened: Opened) -> &'static Page {
         .iter()
         .find(|page| page.opened == Some(opened))
         .unwrap_or(&FIND)
+}
+
+/// What reads photos is fetched with the first of them.
+fn photo(room: Room) -> Part {
+    room.kept
+        .drawer
+        .page(room.sheet, move |apart| (apart.photo)(room))
 }
 
 fn find(room: Room) -> Part {

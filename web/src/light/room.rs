@@ -7,7 +7,13 @@ use panel::{
     recent::{self, Recent},
 };
 
-use crate::{browser::storage, live::Live, moment, room};
+use super::Apart;
+use crate::{
+    apart::{Drawer, Fetch},
+    browser::storage,
+    live::Live,
+    moment, room,
+};
 
 const CLOCK: &str = "The readings taken last are not noted: the clock of this device is wrong. Set it, and the next one is.";
 const SET_ASIDE: &str = "The readings taken last could not be read. The old record is set aside in this browser, not deleted.";
@@ -32,6 +38,8 @@ pub(crate) struct Finds {
     pub(super) count: Live<String>,
     /// How many spots were kept and photos were chosen so far, so that each has a number of its own.
     numbers: Live<[u32; 2]>,
+    /// What is fetched when it is first wanted.
+    pub(super) drawer: Drawer<Apart>,
 }
 
 /// A spot that was read by itself.
@@ -47,13 +55,14 @@ pub(super) struct KeptSpot {
 
 impl Room {
     /// A room without a setting.
-    pub(super) fn finding(pages: fn(Opened) -> &'static Page) -> Self {
-        Self::new(["light-sheet", "bench-sheet"], pages, |_| Finds {
+    pub(super) fn finding(pages: fn(Opened) -> &'static Page, fetch: Fetch<Apart>) -> Self {
+        Self::new(["light-sheet", "bench-sheet"], pages, move |_| Finds {
             recent: Live::new(Vec::new()),
             compared: Live::new(Vec::new()),
             spots: Live::new(Vec::new()),
             count: Live::new(String::new()),
             numbers: Live::new([0, 0]),
+            drawer: Drawer::new(fetch),
         })
     }
 

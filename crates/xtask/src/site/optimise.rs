@@ -9,6 +9,7 @@ use anyhow::{Context, Result};
 use wasm_bindgen_cli_support::Bindgen;
 
 use super::parts::{self, Parts};
+use super::split;
 use crate::digest;
 use crate::project::{Project, files_below, read, read_text};
 use crate::run::{find_program, output, run, step};
@@ -29,12 +30,16 @@ const SPLIT_FEATURE: (u32, &str) = (120, "--enable-bulk-memory-opt");
 
 /// What is noted beside a program in the cache of what it is made of.
 const PARTS: &str = "parts.txt";
+/// The same for what of it is fetched later.
+const LATER_PARTS: &str = "parts-later.txt";
 
 /// What the page loads, before it gets its final names.
 #[derive(Debug)]
 pub(crate) struct Program {
     pub(crate) script: String,
     pub(crate) wasm: Vec<u8>,
+    /// What is fetched later, where something is.
+    pub(crate) later: Option<Vec<u8>>,
     /// Scripts that dependencies bring along, by the path at which the main script looks for them.
     pub(crate) snippets: BTreeMap<String, Vec<u8>>,
 }
@@ -50,10 +55,16 @@ pub(crate) fn version() -> Option<String> {
 }
 
 /// Binds and shrinks, or takes both from the cache when the compiler's output is the same as before.
-pub(crate) fn program(project: &Project, compiled: &Path, name: &str) -> Result<Program> {
+pub(crate) fn program(
+    project: &Project,
+    compiled: &Path,
+    name: &str,
+    piece: Option<&str>,
+) -> Result<Program> {
     let version = version();
     let mut key = read(compiled)?;
     key.extend_from_slice(version.as_deref().unwrap_or("none").as_bytes());
+    key.extend_from_slice(piece.unwrap_or_default().as_bytes());
     let kept = project.site_cache().join(format!("program-{name}"));
     let folder = kept.join(digest::hex(&key));
     if !["done", PARTS]
@@ -65,7 +76,9 @@ pub(crate) fn program(project: &Project, compiled: &Path, name: &str) -> Result<
             fs::remove_dir_all(&kept)
                 .with_context(|| format!("{} cannot be emptied", kept.display()))?;
         }
-        step("Binding it to scripts", || bind(compiled, &folder, name))?;
+        step("Binding it to scripts", || {
+            bind(compiled, &folder, name, piece)
+        })?;
         shrink(&folder.join(format!("{name}_bg.wasm")), version.as_deref())?;
         crate::project::write(&folder.join("done"), "")?;
     }
@@ -76,18 +89,22 @@ pub(crate) fn program(project: &Project, compiled: &Path, name: &str) -> Result<
             snippets.insert(format!("snippets/{name}"), contents);
         }
     }
+    let later = piece
+        .map(|piece| read(&folder.join(format!("{piece}.wasm"))))
+        .transpose()?;
     Ok(Program {
         script: read_text(&folder.join(format!("{name}.js")))?,
+        later,
         wasm: read(&folder.join(format!("{name}_bg.wasm")))?,
         snippets,
     })
 }
 
-/// What the program in a folder is made of; none where another one was built here last.
-pub(crate) fn parts(project: &Project, dir: &Path, name: &str) -> Result<Option<Parts>> {
+/// What the program in a folder is made of, and what of it is fetched later; nothing where another one was built here last.
+pub(crate) fn parts(project: &Project, dir: &Path, name: &str) -> Result<Vec<Parts>> {
     let kept = project.site_cache().join(format!("program-{name}"));
     if !kept.is_dir() {
-        return Ok(None);
+        return Ok(Vec::new());
     }
     for file in files_below(&kept)? {
         let Some(folder) = file.strip_suffix(&format!("/{name}_bg.wasm")) else {
@@ -96,15 +113,28 @@ pub(crate) fn parts(project: &Project, dir: &Path, name: &str) -> Result<Option<
         let wasm = read(&kept.join(&file))?;
         let noted = kept.join(folder).join(PARTS);
         if dir.join(super::hashed(name, "wasm", &wasm)).is_file() && noted.is_file() {
-            return Ok(Some(parts::read(&read_text(&noted)?)));
+            let later = kept.join(folder).join(LATER_PARTS);
+            return [noted, later]
+                .iter()
+                .filter(|file| file.is_file())
+                .map(|file| Ok(parts::read(&read_text(file)?)))
+                .collect();
         }
     }
-    Ok(None)
+    Ok(Vec::new())
 }
 
-fn bind(compiled: &Path, folder: &Path, name: &str) -> Result<()> {
+fn bind(compiled: &Path, folder: &Path, name: &str, piece: Option<&str>) -> Result<()> {
+    let split = piece
+        .map(|piece| split::split(compiled, folder, piece))
+        .transpose()?;
+    let main = split
+        .as_ref()
+        .map_or(compiled, |split| split.main.as_path());
     let mut output = Bindgen::new()
-        .input_path(compiled)
+        .input_path(main)
+        // The module that comes later shares what the linker exports.
+        .keep_lld_exports(split.is_some())
         .out_name(name)
         .web(true)?
         .typescript(false)
@@ -119,7 +149,27 @@ fn bind(compiled: &Path, folder: &Path, name: &str) -> Result<()> {
     crate::project::write(&folder.join(PARTS), parts)?;
     output
         .emit(folder)
-        .with_context(|| format!("the bound page cannot be written to {}", folder.display()))
+        .with_context(|| format!("the bound page cannot be written to {}", folder.display()))?;
+    if let (Some(piece), Some(split)) = (piece, split) {
+        let path = folder.join(format!("{name}.js"));
+        let script = split::link(&read_text(&path)?, piece)?;
+        crate::project::write(&path, script)?;
+        let (later, parts) = without_names(&read(&split.later)?)?;
+        crate::project::write(&folder.join(format!("{piece}.wasm")), later)?;
+        crate::project::write(&folder.join(LATER_PARTS), parts::written(&parts))?;
+    }
+    Ok(())
+}
+
+/// A module as it is delivered, which has no names, and what it is made of.
+fn without_names(module: &[u8]) -> Result<(Vec<u8>, Parts)> {
+    let mut module = walrus::ModuleConfig::new()
+        .generate_name_section(false)
+        .generate_producers_section(false)
+        .parse(module)
+        .context("what is fetched later cannot be read")?;
+    let parts = parts::of(&module);
+    Ok((module.emit_wasm(), parts))
 }
 
 /// Leptos brings along the classes of streams for calls to a server. This page has none, but an export is never dead code.

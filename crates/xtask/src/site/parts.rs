@@ -28,7 +28,8 @@ pub(crate) fn of(module: &Module) -> Parts {
             .original_range
             .as_ref()
             .map_or(0, ExactSizeIterator::len);
-        add(part_of(function.name.as_deref().unwrap_or_default()), bytes);
+        let name = function.name.as_deref().unwrap_or_default();
+        add(part_of(&rustc_demangle::demangle(name).to_string()), bytes);
     }
     for data in module.data.iter() {
         add(DATA.to_owned(), data.value.len());
