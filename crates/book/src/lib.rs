@@ -95,7 +95,10 @@ pub use keep::{
 };
 pub use keeper::{Heard, Keeper, Step};
 pub use kit::{Device, DeviceSteps, LONGEST_FOCAL, Lens, MOST_CORRECTION};
-pub use lineup::{Compared, Lineup, Place, anchored, compared, line_up, lying, names, runs};
+pub use lineup::{
+    Compared, Lineup, Place, anchored, by_names, carried, compared, line_up, lying, names, runs,
+    turned,
+};
 pub use long::Reciprocity;
 pub use order::{Against, against_log, verdicts_against_log};
 pub use pairs::{Pair, PairedOffsets, Round, next_pair, pair_wins, paired_offsets};

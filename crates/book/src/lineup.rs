@@ -14,8 +14,8 @@ pub struct Lineup {
     pub gaps: Vec<u16>,
     /// Files between those of the log that are no frame of it, as places in the list: one frame scanned twice, a test.
     pub skipped: Vec<usize>,
-    /// Files of a strip that lies the other way round than the rest, first and last place in the list.
-    pub strip: Option<(usize, usize)>,
+    /// Strips that lie the other way round than the rest: places of the first and the last file of each. No two share a file.
+    pub strips: Vec<(usize, usize)>,
 }
 
 /// The numbers behind the word that a line begins with; none where one is no number.
@@ -41,7 +41,7 @@ impl Lineup {
     /// reversed -1           or forward; the shift
     /// without 3 5           ids of frames that have no scan
     /// skipped 7             places of files that are no frame
-    /// strip 5 9             places of the first and the last file of a strip the other way round; or none
+    /// strip 5 9             places of the first and the last file of each strip the other way round; or none
     /// ```
     #[must_use]
     pub fn text(&self, files: &[String]) -> String {
@@ -59,11 +59,14 @@ impl Lineup {
         for file in &self.skipped {
             text.push_str(&format!(" {file}"));
         }
-        let strip = self.strip.map_or_else(
-            || "none".to_owned(),
-            |(first, last)| format!("{first} {last}"),
-        );
-        text.push_str(&format!("\nstrip {strip}\n"));
+        text.push_str("\nstrip");
+        if self.strips.is_empty() {
+            text.push_str(" none");
+        }
+        for (first, last) in &self.strips {
+            text.push_str(&format!(" {first} {last}"));
+        }
+        text.push('\n');
         text
     }
 
@@ -77,9 +80,10 @@ impl Lineup {
             shift: shift.parse().ok()?,
             gaps: listed(lines.next()?)?,
             skipped: listed(lines.next()?)?,
-            strip: lines.next().and_then(|line| {
-                let (first, last) = line.strip_prefix("strip ")?.split_once(' ')?;
-                Some((first.parse().ok()?, last.parse().ok()?))
+            strips: lines.next().and_then(listed).map_or_else(Vec::new, |ends| {
+                ends.chunks_exact(2)
+                    .map(|ends| (ends[0], ends[1]))
+                    .collect()
             }),
         };
         // What is not written so was not written here, or not of these files.
@@ -89,11 +93,10 @@ impl Lineup {
     /// So many files as they follow one another along the film, by their places in the list.
     fn order(&self, files: usize) -> Vec<usize> {
         let mut order: Vec<usize> = (0..files).collect();
-        if let Some(strip) = self
-            .strip
-            .and_then(|(first, last)| order.get_mut(first..=last))
-        {
-            strip.reverse();
+        for (first, last) in &self.strips {
+            if let Some(strip) = order.get_mut(*first..=*last) {
+                strip.reverse();
+            }
         }
         if self.reversed {
             order.reverse();
@@ -242,20 +245,12 @@ pub fn lying(roll: &Roll, files: usize, file_of: impl Fn(u16) -> Option<usize>) 
         if reversed {
             along.reverse();
         }
-        // A strip lies the other way round from the first to the last file that is not where it would be.
-        let is_other = |(known, (_, file)): (&usize, &(u16, usize))| known != file;
-        let from = along.iter().zip(&laid).position(is_other);
-        let to = along.iter().zip(&laid).rposition(is_other);
-        let strip = from.zip(to).map(|(from, to)| {
-            let (one, other) = (along[from], along[to]);
-            (one.min(other), one.max(other))
-        });
         let how = Lineup {
             reversed,
             shift: 0,
             gaps: gaps.clone(),
             skipped: skipped.clone(),
-            strip,
+            strips: strips(&along, &laid)?,
         };
         let how = anchored(roll, files, &how, file, first)?;
         line_up(roll, files, &how)
@@ -268,7 +263,179 @@ pub fn lying(roll: &Roll, files: usize, file_of: impl Fn(u16) -> Option<usize>) 
             .then_some(how)
     });
     // The plainer one: what runs the other way as a whole is no strip.
-    ways.min_by_key(|how| how.strip.is_some())
+    ways.min_by_key(|how| how.strips.len())
+}
+
+/// The strips that lie the other way round where files lie so and would lie so, one after the other; none where that is not all.
+fn strips(along: &[usize], laid: &[(u16, usize)]) -> Option<Vec<(usize, usize)>> {
+    let mut strips = Vec::new();
+    let mut from = 0;
+    while from < along.len() {
+        // It ends at the file that lies where it begins.
+        let length = along[from..]
+            .iter()
+            .position(|file| *file == laid[from].1)?
+            + 1;
+        let strip = &along[from..from + length];
+        let turned = strip.iter().rev();
+        if !turned.eq(laid[from..from + length].iter().map(|(_, file)| file)) {
+            return None;
+        }
+        let (one, other) = (strip[0], strip[length - 1]);
+        if length > 1 {
+            strips.push((one.min(other), one.max(other)));
+        }
+        from += length;
+    }
+    strips.sort_unstable();
+    Some(strips)
+}
+
+/// The same line-up with the files at these numbers on the film, and all between them, the other way round; none where no two files
+/// lie there. Strips that share a file with these lie as the rest again; turned once more, a strip lies as it did.
+#[must_use]
+pub fn turned(roll: &Roll, files: usize, how: &Lineup, ends: (u16, u16)) -> Option<Lineup> {
+    let places = line_up(roll, files, how);
+    let between = ends.0.min(ends.1)..=ends.0.max(ends.1);
+    let is_between = |place: &&Place| place.number.is_some_and(|number| between.contains(&number));
+    let there = places.iter().filter(is_between);
+    let there: Vec<usize> = there.filter_map(|place| place.file).collect();
+    let (first, last) = (*there.iter().min()?, *there.iter().max()?);
+    if first == last {
+        return None;
+    }
+    let mut how = how.clone();
+    if how.strips.contains(&(first, last)) {
+        how.strips.retain(|strip| *strip != (first, last));
+    } else {
+        how.strips.retain(|strip| strip.1 < first || last < strip.0);
+        how.strips.push((first, last));
+        how.strips.sort_unstable();
+    }
+    Some(how)
+}
+
+/// How files lie when others come beside them: those that lay at a number lie there still, and the others at the numbers that are
+/// free where they come in the list, or nowhere. None where none lay at one.
+///
+/// Both lists are in the order in which files are laid.
+#[must_use]
+pub fn carried(roll: &Roll, how: &Lineup, before: &[String], now: &[String]) -> Option<Lineup> {
+    let film = film(roll);
+    let mut fixed: Vec<Option<usize>> = vec![None; film.len()];
+    for place in line_up(roll, before.len(), how) {
+        if let (Some(number), Some(file)) = (place.number, place.file) {
+            let nth = film.iter().position(|(known, _)| *known == number)?;
+            fixed[nth] = now.iter().position(|name| *name == before[file]);
+        }
+    }
+    let new: Vec<usize> = (0..now.len())
+        .filter(|file| !before.contains(&now[*file]))
+        .collect();
+    // What comes within a strip that lies the other way round may fit nowhere.
+    let is_gap = |frames: &[u16]| how.is_gap(frames);
+    let lay = |at: &[Option<usize>]| laid_at(roll, &film, now.len(), at, &is_gap);
+    lay(&filled(&fixed, &new, how.reversed, true)).or_else(|| lay(&fixed))
+}
+
+/// The line-up that gives these files the names that are kept with the frames; none if nothing is kept or they lie another way.
+///
+/// Other files lie at no frame, or, where they may go `on`, before and after those that are named: a frame between them that has no
+/// name was left without.
+#[must_use]
+pub fn by_names(roll: &Roll, files: &[String], on: bool) -> Option<Lineup> {
+    let film = film(roll);
+    let name_of = |frames: &Vec<u16>| {
+        let mut names = frames.iter().filter_map(|id| Some(&roll.frame(*id)?.scan));
+        names.find(|name| !name.is_empty())
+    };
+    let fixed: Vec<Option<usize>> = film
+        .iter()
+        .map(|(_, frames)| {
+            let name = name_of(frames)?;
+            files.iter().position(|file| file == name)
+        })
+        .collect();
+    let new: Vec<usize> = (0..files.len())
+        .filter(|file| !fixed.contains(&Some(*file)))
+        .collect();
+    let number_at = |number: u16| fixed[film.iter().position(|(known, _)| *known == number)?];
+    let named = lying(roll, files.len(), number_at)?;
+    let at = filled(&fixed, &new, named.reversed, false);
+    on.then(|| laid_at(roll, &film, files.len(), &at, &|_| false))
+        .flatten()
+        .or(Some(named))
+}
+
+/// The line-up that lays these files at the pieces of film. Frames between those that have a scan are without one, and others that are
+/// said to be.
+fn laid_at(
+    roll: &Roll,
+    film: &[(u16, Vec<u16>)],
+    files: usize,
+    at: &[Option<usize>],
+    is_gap: &dyn Fn(&[u16]) -> bool,
+) -> Option<Lineup> {
+    let number_at = |number: u16| at[film.iter().position(|(known, _)| *known == number)?];
+    let found = lying(roll, files, number_at)?;
+    let begin = at.iter().position(Option::is_some)?;
+    let end = at.iter().rposition(Option::is_some)?;
+    let is_gap = |nth: usize, frames: &[u16]| {
+        at[nth].is_none() && ((begin..end).contains(&nth) || is_gap(frames))
+    };
+    let gaps = (0..)
+        .zip(film)
+        .filter(|(nth, (_, frames))| is_gap(*nth, frames))
+        .filter_map(|(_, (_, frames))| frames.first().copied())
+        .collect();
+    let found = Lineup { gaps, ..found };
+    anchored(roll, files, &found, at[begin]?, film[begin].0)
+}
+
+/// The files at each piece of film, and new ones where there was none: before the first, after the last, and perhaps between two that
+/// lie next to one another, as they come in the list.
+fn filled(
+    fixed: &[Option<usize>],
+    new: &[usize],
+    reversed: bool,
+    between: bool,
+) -> Vec<Option<usize>> {
+    let mut at = fixed.to_vec();
+    let lies: Vec<(usize, usize)> = (0..)
+        .zip(fixed)
+        .filter_map(|(nth, file)| Some((nth, (*file)?)))
+        .collect();
+    let (Some(first), Some(last)) = (lies.first(), lies.last()) else {
+        return at;
+    };
+    let along = |backward: bool, is_there: &dyn Fn(usize) -> bool| {
+        let mut files: Vec<usize> = new.iter().copied().filter(|file| is_there(*file)).collect();
+        if backward {
+            files.reverse();
+        }
+        files
+    };
+    let is_lower = |file: usize| lies.iter().all(|(_, other)| file < *other);
+    let is_higher = |file: usize| lies.iter().all(|(_, other)| file > *other);
+    let (before, after) = if reversed {
+        (along(true, &is_higher), along(true, &is_lower))
+    } else {
+        (along(false, &is_lower), along(false, &is_higher))
+    };
+    for (nth, file) in (0..first.0).rev().zip(before.into_iter().rev()) {
+        at[nth] = Some(file);
+    }
+    for (nth, file) in (last.0 + 1..at.len()).zip(after) {
+        at[nth] = Some(file);
+    }
+    for ends in lies.windows(2).filter(|_| between) {
+        let ((from, one), (to, other)) = (ends[0], ends[1]);
+        let is_between = |file: usize| (one.min(other)..one.max(other)).contains(&file);
+        for (nth, file) in (from + 1..to).zip(along(one > other, &is_between)) {
+            at[nth] = Some(file);
+        }
+    }
+    at
 }
 
 /// A frame that can be compared, with the file that lies at it.

@@ -82,6 +82,11 @@ impl Page<'_> {
     ///
     /// Fails where there is no such field.
     pub async fn give_file(&self, id: &str, name: &str, text: &str) -> Result<()> {
+        self.wait_until(&format!("there is a field {id}"), async || {
+            let is_there = format!("document.getElementById({}) !== null", json!(id));
+            Ok(self.eval(&is_there).await? == true)
+        })
+        .await?;
         self.eval(&format!(
             "(() => {{
                 const bag = new DataTransfer();

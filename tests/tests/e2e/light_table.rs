@@ -410,7 +410,7 @@ async fn a_file_that_is_no_frame_is_left_out_until_it_is_laid_at_one() -> Result
         .await?;
     page.press_on("button", "Lay them as the pictures say")
         .await?;
-    page.reads("Scans between them that are no frame of the log, until one is laid at a frame: scan 3.jpg.")
+    page.reads("Scans that are no frame of the log: scan 3.jpg.")
         .await?;
     page.reads("These scans look as if made with one fixed setting")
         .await?;
@@ -423,9 +423,123 @@ async fn a_file_that_is_no_frame_is_left_out_until_it_is_laid_at_one() -> Result
         Ok(!page
             .text()
             .await?
-            .contains("that are no frame of the log, until"))
+            .contains("Scans that are no frame of the log"))
     })
     .await?;
+    page.finish().await
+}
+
+/// Which files lie at the frames, in the order of the film: the numbers in their names, `-` where none does.
+async fn lie(page: &Page<'_>) -> Result<String> {
+    let lie = "[...document.querySelectorAll('.place-file')].map(file => /^scan (\\d+)/.exec(file.textContent)?.[1] ?? '-').join(' ')";
+    Ok(page
+        .eval(lie)
+        .await?
+        .as_str()
+        .unwrap_or_default()
+        .to_owned())
+}
+
+async fn until_they_lie(page: &Page<'_>, so: &str) -> Result<()> {
+    page.wait_until(&format!("the scans lie so: {so}"), async || {
+        Ok(lie(page).await? == so)
+    })
+    .await
+}
+
+/// What the pictures do not propose is laid by hand, and lies so at the next visit.
+#[tokio::test]
+async fn a_scan_is_left_out_and_strips_are_turned_by_hand() -> Result<()> {
+    let site = Site::start().await?;
+    let page = site.open(PHONE).await?;
+    example(&page).await?;
+    choose(&page, &ROLL).await?;
+    page.reads("Small copies of this roll: 15").await?;
+    until_they_lie(&page, "1 2 3 4 5 6 7 8 9 10 11 12 13 14 15").await?;
+
+    page.choose("Lay this scan", "scan 3.jpg").await?;
+    page.press_on("button", "Leave this scan out").await?;
+    page.reads("scan 3.jpg is no frame of this roll. The scans behind it lie one frame nearer.")
+        .await?;
+    until_they_lie(&page, "1 2 4 5 6 7 8 9 10 11 12 13 14 15 -").await?;
+    page.press_on("button", "Count scan 3.jpg again").await?;
+    until_they_lie(&page, "1 2 3 4 5 6 7 8 9 10 11 12 13 14 15").await?;
+
+    page.press_on(
+        "DisclosureTriangle",
+        "A strip that was scanned the other way round",
+    )
+    .await?;
+    page.press_on("button", "Turn this strip").await?;
+    page.reads("No two scans lie at these frames").await?;
+    for (from, to) in [(2, 4), (8, 6)] {
+        page.choose("Turn the scans from this frame", &format!("Frame {from}"))
+            .await?;
+        page.choose("to this one", &format!("Frame {to}")).await?;
+        page.press_on("button", "Turn this strip").await?;
+    }
+    page.reads("The scans at frames 6 to 8 lie the other way round than before.")
+        .await?;
+    let turned = "1 4 3 2 5 8 7 6 9 10 11 12 13 14 15";
+    until_they_lie(&page, turned).await?;
+    job::sound(&page, "strips that were turned").await?;
+    page.wait_until("it is kept", async || {
+        let kept = page
+            .eval(
+                "(async () => {
+                    const open = indexedDB.open('stopkeeper-scans');
+                    const database = await new Promise(done => open.onsuccess = () => done(open.result));
+                    const read = database.transaction('beside').objectStore('beside').getAll();
+                    const all = await new Promise(done => read.onsuccess = () => done(read.result));
+                    database.close();
+                    return JSON.stringify(all);
+                })()",
+            )
+            .await?;
+        Ok(kept.as_str().unwrap_or_default().contains("strip 1 3 5 7"))
+    })
+    .await?;
+    page.reload().await?;
+    open_book(&page).await?;
+    review(&page).await?;
+    until_they_lie(&page, turned).await?;
+    page.reads(
+        "Strips that lie the other way round: scan 2.jpg to scan 4.jpg, scan 6.jpg to scan 8.jpg.",
+    )
+    .await?;
+    page.press_on("button", "Turn scan 2.jpg to scan 4.jpg back")
+        .await?;
+    until_they_lie(&page, "1 2 3 4 5 8 7 6 9 10 11 12 13 14 15").await?;
+    page.finish().await
+}
+
+/// Once scans were laid, those that come beside them move none of them, wherever their names sort.
+#[tokio::test]
+async fn scans_that_come_later_leave_the_others_where_they_lie() -> Result<()> {
+    let site = Site::start().await?;
+    let page = site.open(PHONE).await?;
+    example(&page).await?;
+    choose(&page, &ROLL[..14]).await?;
+    page.reads("Small copies of this roll: 14,").await?;
+    page.press_on("button", "Shift by one forward").await?;
+    until_they_lie(&page, "- 1 2 3 4 5 6 7 8 9 10 11 12 13 14").await?;
+    choose_named(&page, &ROLL[..1], "scan 0.jpg").await?;
+    page.press_on("button", "Add them to the scans here")
+        .await?;
+    page.reads("Those that lay here lie where they lay.")
+        .await?;
+    until_they_lie(&page, "0 1 2 3 4 5 6 7 8 9 10 11 12 13 14").await?;
+
+    // So it is with names that are kept: what came since goes on from them.
+    page.press_on("button", "Keep these names with the frames")
+        .await?;
+    page.reads("scan 14.jpg, kept with the frame").await?;
+    choose_named(&page, &ROLL[..1], "scan 20.jpg").await?;
+    page.press_on("button", "Add them to the scans here")
+        .await?;
+    page.reads("Scans after the last frame of the log: scan 20.jpg.")
+        .await?;
+    until_they_lie(&page, "0 1 2 3 4 5 6 7 8 9 10 11 12 13 14").await?;
     page.finish().await
 }
 

@@ -9,7 +9,7 @@ use scans::{
 };
 
 use super::{
-    review::{Scan, Table, by_number, kept_lineup},
+    review::{Scan, Table, by_number},
     room::{Place, Room},
 };
 use crate::{
@@ -72,7 +72,7 @@ pub(super) fn begin(table: Table) {
             kept: true,
             ..Scan::default()
         };
-        let (_, more) = table.lie(kept.into_iter().map(scan).collect());
+        let (_, more) = table.lie(kept.into_iter().map(scan).collect(), None);
         if !more.is_empty() {
             table
                 .roll
@@ -163,7 +163,7 @@ pub(super) async fn beginnings(room: Room, rolls: Vec<String>) -> Vec<(String, B
         let names: Vec<String> = kept.iter().map(|kept| kept.name.clone()).collect();
         let question = room.once(|book| {
             let roll = book.roll(&id)?;
-            let how = kept_lineup(roll, &names)?;
+            let how = book::by_names(roll, &names, false)?;
             let places = line_up(roll, names.len(), &how);
             Some(asked_of(roll, &places, names))
         });
@@ -361,7 +361,7 @@ fn remove(table: Table) {
             table.folder.put(None);
             table.laid.put(None);
             table.work.set(String::new());
-            table.lie(Vec::new());
+            table.lie(Vec::new(), None);
             table.roll.room.sheet.keep_focus();
         }
     });

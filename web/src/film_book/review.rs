@@ -6,8 +6,8 @@ use std::rc::Rc;
 
 use book::{
     Against, Book, Edit, Film, Grade, Lineup, Roll, Row, Scans, Tick, Verdict, against_log,
-    anchored, as_shot, comparing_order, frame_words, line_up, lying, meter_words, names,
-    no_evidence, rows, scans_words, telling_frame, verdicts_against_log,
+    anchored, as_shot, by_names, carried, comparing_order, frame_words, line_up, meter_words,
+    names, no_evidence, rows, scans_words, telling_frame, turned, verdicts_against_log,
 };
 use exposure::words;
 use scans::desk::Answer;
@@ -489,14 +489,32 @@ fn kept(roll: &Roll) -> Vec<(u16, String)> {
         .collect()
 }
 
-/// The line-up that gives these files the names that are kept; none if nothing is kept or the files lie another way.
-pub(super) fn kept_lineup(roll: &Roll, files: &[String]) -> Option<Lineup> {
+/// How files lie that come beside no others, and why.
+fn lying_alone(roll: &Roll, files: &[String], laid: Option<Lineup>) -> (Lineup, &'static str) {
     let kept = kept(roll);
-    let file_of = |number: u16| {
-        let (_, name) = kept.iter().find(|(known, _)| *known == number)?;
-        files.iter().position(|file| file == name)
+    let named = by_names(roll, files, true);
+    // How they were laid last says more than names do, unless they were named since.
+    let agrees = |how: &Lineup| {
+        let places = line_up(roll, files.len(), how);
+        let lies_there = |number: u16, name: &String| {
+            let mut places = places.iter();
+            let place = places.find(|place| place.number == Some(number));
+            place.and_then(|place| files.get(place.file?)) == Some(name)
+        };
+        let mut kept = kept.iter();
+        kept.all(|(number, name)| !files.contains(name) || lies_there(*number, name))
     };
-    lying(roll, files.len(), file_of)
+    let as_named = " They lie as their names were kept.";
+    match (laid, named) {
+        (Some(laid), Some(_)) if agrees(&laid) => (laid, as_named),
+        (_, Some(named)) => (named, as_named),
+        (Some(laid), None) => (laid, " They lie as they were laid last."),
+        (_, None) if kept.is_empty() => (Lineup::default(), ""),
+        (_, None) => (
+            Lineup::default(),
+            " The names that were kept do not fit these files: line them up anew.",
+        ),
+    }
 }
 
 /// Puts numbers in names in the order of the numbers: `scan 9` before `scan 10`.
@@ -587,7 +605,12 @@ impl Table {
     fn take_in(self, files: Vec<(String, File)>, beside: bool) {
         self.chosen.put(None);
         let mut scans = Vec::new();
+        let mut lay = None;
         if beside {
+            // Where they were never laid, all of them lie as their names run.
+            let is_named = self.roll.once(|_, roll| !kept(roll).is_empty());
+            let is_laid = is_named || self.laid.once(Option::is_some);
+            lay = is_laid.then(|| (self.names(), self.lineup.now()));
             scans = self.scans.quietly(std::mem::take).unwrap_or_default();
             scans.retain(|scan| files.iter().all(|(name, _)| *name != scan.name));
         }
@@ -599,31 +622,31 @@ impl Table {
         }));
         scans.sort_by_cached_key(|scan| by_number(&scan.name));
         let loaded = files.len();
-        let (count, before) = self.lie(scans);
+        let (count, before) = self.lie(scans, lay);
         self.roll.room.said.set(format!(
             "Scans loaded: {loaded}. Frames on the film: {count}.{before}"
         ));
         measured::look(self, files);
     }
 
-    /// Puts scans on the table, as their names were kept, or as they were laid last; frames on the film, and how they lie.
-    pub(super) fn lie(self, scans: Vec<Scan>) -> (usize, &'static str) {
+    /// Puts scans on the table: beside those that lay so, as they were laid last, or as their names were kept. Frames on the film, and
+    /// how they lie.
+    pub(super) fn lie(
+        self,
+        scans: Vec<Scan>,
+        lay: Option<(Vec<String>, Lineup)>,
+    ) -> (usize, &'static str) {
         let names: Vec<String> = scans.iter().map(|scan| scan.name.clone()).collect();
-        let (before, film) = self.roll.once(|_, roll| {
-            let before = (!kept(roll).is_empty()).then(|| kept_lineup(roll, &names));
-            (before, roll.used())
-        });
         let laid = self.laid.once(|text| Lineup::read(text.as_ref()?, &names));
-        let more = match (&before, &laid) {
-            (Some(Some(_)), _) => " They lie as their names were kept.",
-            (_, Some(_)) => " They lie as they were laid last.",
-            (None, None) => "",
-            (Some(None), None) => {
-                " The names that were kept do not fit these files: line them up anew."
-            }
-        };
-        self.lineup
-            .put(before.flatten().or(laid).unwrap_or_default());
+        let (film, how, more) = self.roll.once(|_, roll| {
+            let beside = lay.and_then(|(before, how)| carried(roll, &how, &before, &names));
+            let (how, more) = match beside {
+                Some(how) => (how, " Those that lay here lie where they lay."),
+                None => lying_alone(roll, &names, laid),
+            };
+            (roll.used(), how, more)
+        });
+        self.lineup.put(how);
         self.scans.put(scans);
         self.told.put(Answer::default());
         self.loaded
@@ -815,9 +838,11 @@ fn arrange(table: Table) -> Part {
                 "reason",
                 "Forward lays each scan at the next frame of the log.",
             ))
-            .with(anchor(table, film)),
+            .with(anchor(table, film))
+            .with(strips(table, film)),
         follows(places),
         follows(move || paragraph("lines", beyond(table))),
+        follows(move || row(taken_back(table))),
         paragraph("reason", hint).hidden_when(bare),
         put_in::form(table.roll),
         el("div").hidden_when(bare).with(follows(keeping)),
@@ -890,7 +915,9 @@ fn keep_names(table: Table) {
 
 /// Files that lie beyond the log or between its frames, in words.
 fn beyond(table: Table) -> String {
-    let skipped = table.lineup.with(|how| how.skipped.clone());
+    let (skipped, strips) = table
+        .lineup
+        .with(|how| (how.skipped.clone(), how.strips.clone()));
     let names = |files: Vec<usize>| {
         table.scans.with(|scans| {
             let names = files.into_iter().filter_map(|file| scans.get(file));
@@ -910,20 +937,52 @@ fn beyond(table: Table) -> String {
         for (where_to, names) in [
             ("Scans before the first frame of the log", of(before)),
             ("Scans after the last frame of the log", of(after)),
-            (
-                "Scans between them that are no frame of the log, until one is laid at a frame",
-                names(skipped.clone()),
-            ),
+            ("Scans that are no frame of the log", names(skipped.clone())),
         ] {
             if !names.is_empty() {
                 lines.push(format!("{where_to}: {names}."));
             }
         }
+        let turned: Vec<String> = strips.iter().map(|strip| ends_of(table, *strip)).collect();
+        if !turned.is_empty() {
+            let turned = turned.join(", ");
+            lines.push(format!("Strips that lie the other way round: {turned}."));
+        }
         lines.join("\n")
     })
 }
 
-/// One file that is known to be one frame.
+/// The name of the first and of the last file of a strip.
+fn ends_of(table: Table, strip: (usize, usize)) -> String {
+    format!("{} to {}", table.name(strip.0), table.name(strip.1))
+}
+
+/// The way back for each file that was left out, and for each strip that was turned.
+fn taken_back(table: Table) -> Vec<Element> {
+    let count = table.scans.with(Vec::len);
+    let (skipped, strips) = table
+        .lineup
+        .with(|how| (how.skipped.clone(), how.strips.clone()));
+    let skipped = skipped.into_iter().filter(|file| *file < count);
+    let counted = skipped.map(|file| {
+        let words = format!("Count {} again", table.name(file));
+        button("", words, move || {
+            table.lay(|how| how.skipped.retain(|skipped| *skipped != file));
+            table.roll.room.sheet.keep_focus();
+        })
+    });
+    let strips = strips.into_iter().filter(|(_, last)| *last < count);
+    let turned = strips.map(|strip| {
+        let words = format!("Turn {} back", ends_of(table, strip));
+        button("", words, move || {
+            table.lay(|how| how.strips.retain(|known| *known != strip));
+            table.roll.room.sheet.keep_focus();
+        })
+    });
+    counted.chain(turned).collect()
+}
+
+/// One file that is known to be one frame, or none.
 fn anchor(table: Table, film: Worked<Vec<Line>>) -> Element {
     let files = Worked::new(move || -> Options {
         table.scans.with(|scans| {
@@ -933,24 +992,22 @@ fn anchor(table: Table, film: Worked<Vec<Line>>) -> Element {
                 .collect()
         })
     });
-    let numbers = Worked::new(move || -> Options {
-        film.with(|film| {
-            film.iter()
-                .map(|line| (line.number.to_string(), format!("Frame {}", line.number)))
-                .collect()
-        })
-    });
+    let numbers = numbers(film);
     let file = Live::new(String::new());
     let number = Live::new(String::new());
-    // A key that was never chosen, or is gone with its list, stands for the first, which the field shows then.
-    let key = |chosen: Live<String>, options: Worked<Options>| {
-        let chosen = chosen.now();
-        options.once(|options| {
-            let mut keys = options.iter().map(|(key, _)| key);
-            let known = keys.find(|key| **key == chosen);
-            let key = known.or(options.first().map(|(key, _)| key));
-            key.and_then(|key| key.parse::<u16>().ok())
-        })
+    let leave_out = move || {
+        let Some(file) = key(file, files).map(usize::from) else {
+            return;
+        };
+        table.lay(|how| {
+            how.skipped.retain(|skipped| *skipped != file);
+            how.skipped.push(file);
+            how.skipped.sort_unstable();
+        });
+        let name = table.name(file);
+        table.roll.room.said.set(format!(
+            "{name} is no frame of this roll. The scans behind it lie one frame nearer."
+        ));
     };
     let lay = move || {
         let (Some(file), Some(number)) = (key(file, files), key(number, numbers)) else {
@@ -977,7 +1034,76 @@ fn anchor(table: Table, film: Worked<Vec<Line>>) -> Element {
             number,
         ),
         button("", "Lay it there", lay).into(),
+        button("", "Leave this scan out", leave_out).into(),
     ])
+}
+
+/// Frames to choose one from.
+fn numbers(film: Worked<Vec<Line>>) -> Worked<Options> {
+    Worked::new(move || -> Options {
+        film.with(|film| {
+            film.iter()
+                .map(|line| (line.number.to_string(), format!("Frame {}", line.number)))
+                .collect()
+        })
+    })
+}
+
+/// The key that a field shows. One that was never chosen, or is gone with its list, stands for the first.
+fn key(chosen: Live<String>, options: Worked<Options>) -> Option<u16> {
+    let chosen = chosen.now();
+    options.once(|options| {
+        let mut keys = options.iter().map(|(key, _)| key);
+        let known = keys.find(|key| **key == chosen);
+        let key = known.or(options.first().map(|(key, _)| key));
+        key.and_then(|key| key.parse().ok())
+    })
+}
+
+/// The way to turn a strip that lies the other way round than the rest.
+fn strips(table: Table, film: Worked<Vec<Line>>) -> Element {
+    let numbers = numbers(film);
+    let ends = [Live::new(String::new()), Live::new(String::new())];
+    let turn = move || {
+        let [Some(from), Some(to)] = ends.map(|end| key(end, numbers)) else {
+            return;
+        };
+        let count = table.scans.once(Vec::len);
+        let how = table.lineup.once(|how| {
+            let roll = table.roll;
+            roll.once(|_, roll| turned(roll, count, how, (from, to)))
+        });
+        let said = table.roll.room.said;
+        let Some(how) = how else {
+            return said.set(
+                "No two scans lie at these frames: choose the frames at both ends of the strip."
+                    .to_owned(),
+            );
+        };
+        table.lay(|now| *now = how);
+        let (first, last) = (from.min(to), from.max(to));
+        said.set(format!(
+            "The scans at frames {first} to {last} lie the other way round than before."
+        ));
+    };
+    unfolds(
+        "A strip that was scanned the other way round",
+        row([
+            choice(
+                "review-strip-from",
+                "Turn the scans from this frame",
+                move || numbers.get(),
+                ends[0],
+            ),
+            choice(
+                "review-strip-to",
+                "to this one",
+                move || numbers.get(),
+                ends[1],
+            ),
+            button("", "Turn this strip", turn).into(),
+        ]),
+    )
 }
 
 /// What lies at a piece of film, and what was kept with it.
@@ -1252,84 +1378,9 @@ fn card(
 
 #[cfg(test)]
 mod tests {
-    use book::{Fate, Frame, Plan, Roll, Shot, line_up};
     use wasm_bindgen_test::wasm_bindgen_test;
 
-    use super::{by_number, kept_lineup, letter};
-
-    fn roll(scans: &[&str]) -> Roll {
-        let mut roll = Roll::new("pier", "Pier", "shoebox", 36);
-        roll.frames = (1..)
-            .zip(scans)
-            .map(|(id, scan)| Frame {
-                id,
-                plan: Plan::Slate,
-                shot: Shot {
-                    fate: Fate::Taken,
-                    ..Shot::default()
-                },
-                verdict: None,
-                scan: (*scan).to_owned(),
-            })
-            .collect();
-        roll
-    }
-
-    /// Which file the kept names put at each frame.
-    fn found(scans: &[&str], files: &[&str]) -> Option<Vec<Option<usize>>> {
-        let files: Vec<String> = files.iter().map(|name| (*name).to_owned()).collect();
-        let roll = roll(scans);
-        let how = kept_lineup(&roll, &files)?;
-        let places = line_up(&roll, files.len(), &how);
-        Some(
-            places
-                .iter()
-                .filter(|place| place.number.is_some())
-                .map(|place| place.file)
-                .collect(),
-        )
-    }
-
-    #[wasm_bindgen_test]
-    fn files_find_the_frames_that_keep_their_names() {
-        assert_eq!(
-            found(&["a", "b", "c"], &["a", "b", "c"]),
-            Some(vec![Some(0), Some(1), Some(2)]),
-            "as they lie"
-        );
-        assert_eq!(
-            found(&["c", "b", "a"], &["a", "b", "c"]),
-            Some(vec![Some(2), Some(1), Some(0)]),
-            "the other way round"
-        );
-        assert_eq!(
-            found(&["b", "", "c"], &["a", "b", "c"]),
-            Some(vec![Some(1), None, Some(2)]),
-            "a file before the log and a gap in it"
-        );
-        assert_eq!(
-            found(&["a", "b", "c"], &["b"]),
-            Some(vec![None, Some(0), None]),
-            "one file of three"
-        );
-        assert_eq!(
-            found(&["a", "c", "b"], &["a", "b", "c"]),
-            Some(vec![Some(0), Some(2), Some(1)]),
-            "a strip the other way round"
-        );
-        assert_eq!(
-            found(&["a", "b", "d"], &["a", "b", "c", "d"]),
-            Some(vec![Some(0), Some(1), Some(3)]),
-            "a file that is no frame"
-        );
-        assert_eq!(
-            found(&["b", "d", "a", "c"], &["a", "b", "c", "d"]),
-            None,
-            "no order"
-        );
-        assert_eq!(found(&["", "", ""], &["a"]), None, "nothing kept");
-        assert_eq!(found(&["x", "y"], &["a"]), None, "other files");
-    }
+    use super::{by_number, letter};
 
     #[wasm_bindgen_test]
     fn names_are_put_in_the_order_of_their_numbers() {
