@@ -5,6 +5,7 @@ use tests::harness::{Ability, DESK, Key, PHONE, Result, Screen, Site, Way, ensur
 use crate::{
     film_book,
     job::{self, FIRST},
+    light,
 };
 
 #[tokio::test]
@@ -75,6 +76,45 @@ async fn what_is_typed_wrong_is_said_and_nobody_is_left_out() -> Result<()> {
         page.finish().await?;
     }
     Ok(())
+}
+
+/// What only some open is a module of its own, which shares memory with the program that asks for it.
+#[tokio::test]
+async fn what_is_fetched_when_it_is_wanted_comes_and_works() -> Result<()> {
+    let site = Site::start().await?;
+    let page = site.open(DESK).await?;
+    film_book::open_book(&page).await?;
+    page.press_on("button", "Add the invented example").await?;
+    film_book::open_batch(&page).await?;
+    page.reads("How sure").await?;
+    page.press_on("button", "Example roll 1 (invented): back from the lab")
+        .await?;
+    page.press_on("button", "Review the scans").await?;
+    page.reads("How were the scans made?").await?;
+    // It changes the one book that the program before it holds.
+    page.choose(
+        "How were the scans made?",
+        "Corrected frame by frame by the lab",
+    )
+    .await?;
+    page.press_on("button", "Back").await?;
+    page.press_on("button", "Back").await?;
+    page.reads("corrected").await?;
+    film_book::close_book(&page).await?;
+
+    light::open_page(&page, "Find the light", "From a photo").await?;
+    page.reads("Choose a photo").await?;
+    page.press_on("button", "Close").await?;
+
+    page.open_part("Learn").await?;
+    page.press_on("button", "Practise").await?;
+    page.press_on("button", "Ask me").await?;
+    page.find("button", "That is my answer").await?;
+    page.press_on("button", "Lessons").await?;
+    page.fill("Name of a new lesson", "Stops").await?;
+    page.press_on("button", "Make a lesson").await?;
+    page.find("heading", "Stops").await?;
+    page.finish().await
 }
 
 /// A record that is torn, and a storage that takes nothing more.
