@@ -315,8 +315,8 @@ pub fn turned(roll: &Roll, files: usize, how: &Lineup, ends: (u16, u16)) -> Opti
     Some(how)
 }
 
-/// How files lie when others come beside them: those that lay at a number lie there still, and the others at the numbers that are
-/// free where they come in the list, or nowhere. None where none lay at one.
+/// How files lie when others come beside them: those that lay at a number lie there still, those that were no frame are none, and the
+/// others lie at the numbers that are free where they come in the list, or nowhere. None where none lay at one.
 ///
 /// Both lists are in the order in which files are laid.
 #[must_use]
@@ -334,18 +334,23 @@ pub fn carried(roll: &Roll, how: &Lineup, before: &[String], now: &[String]) -> 
         .collect();
     // What comes within a strip that lies the other way round may fit nowhere.
     let is_gap = |frames: &[u16]| how.is_gap(frames);
-    let lay = |at: &[Option<usize>]| laid_at(roll, &film, now.len(), at, &is_gap);
-    lay(&filled(&fixed, &new, how.reversed, true)).or_else(|| lay(&fixed))
+    let skipped: Vec<usize> = how
+        .skipped
+        .iter()
+        .filter_map(|file| now.iter().position(|name| Some(name) == before.get(*file)))
+        .collect();
+    let lay = |at: &[Option<usize>]| laid_at(roll, &film, now.len(), at, &is_gap, &skipped);
+    lay(&filled(&fixed, &new, how.reversed, Room::Everywhere)).or_else(|| lay(&fixed))
 }
 
 /// The line-up that gives these files the names that are kept with the frames; none if nothing is kept or they lie another way.
 ///
-/// Other files lie at no frame, or, where they may go `on`, before and after those that are named: a frame between them that has no
-/// name was left without.
+/// Other files lie at no frame, or, where they may go `on`, before and after those that are named. A frame between them that has no
+/// name was left without, and one whose name none of the files has waits for it.
 #[must_use]
 pub fn by_names(roll: &Roll, files: &[String], on: bool) -> Option<Lineup> {
     let film = film(roll);
-    let name_of = |frames: &Vec<u16>| {
+    let name_of = |frames: &[u16]| {
         let mut names = frames.iter().filter_map(|id| Some(&roll.frame(*id)?.scan));
         names.find(|name| !name.is_empty())
     };
@@ -361,20 +366,29 @@ pub fn by_names(roll: &Roll, files: &[String], on: bool) -> Option<Lineup> {
         .collect();
     let number_at = |number: u16| fixed[film.iter().position(|(known, _)| *known == number)?];
     let named = lying(roll, files.len(), number_at)?;
-    let at = filled(&fixed, &new, named.reversed, false);
-    on.then(|| laid_at(roll, &film, files.len(), &at, &|_| false))
+    let waits: Vec<bool> = film
+        .iter()
+        .map(|(_, frames)| name_of(frames).is_some_and(|name| !files.contains(name)))
+        .collect();
+    let at = filled(&fixed, &new, named.reversed, Room::Around(&waits));
+    let is_gap = |frames: &[u16]| {
+        let name = name_of(frames);
+        name.is_some_and(|name| !files.contains(name))
+    };
+    on.then(|| laid_at(roll, &film, files.len(), &at, &is_gap, &[]))
         .flatten()
         .or(Some(named))
 }
 
 /// The line-up that lays these files at the pieces of film. Frames between those that have a scan are without one, and others that are
-/// said to be.
+/// said to be; files that are said to be no frame are none.
 fn laid_at(
     roll: &Roll,
     film: &[(u16, Vec<u16>)],
     files: usize,
     at: &[Option<usize>],
     is_gap: &dyn Fn(&[u16]) -> bool,
+    skipped: &[usize],
 ) -> Option<Lineup> {
     let number_at = |number: u16| at[film.iter().position(|(known, _)| *known == number)?];
     let found = lying(roll, files, number_at)?;
@@ -388,8 +402,20 @@ fn laid_at(
         .filter(|(nth, (_, frames))| is_gap(*nth, frames))
         .filter_map(|(_, (_, frames))| frames.first().copied())
         .collect();
-    let found = Lineup { gaps, ..found };
+    let mut found = Lineup { gaps, ..found };
+    found.skipped.extend(skipped);
+    found.skipped.sort_unstable();
+    found.skipped.dedup();
     anchored(roll, files, &found, at[begin]?, film[begin].0)
+}
+
+/// Where files may lie beside those that lie fast.
+#[derive(Clone, Copy)]
+enum Room<'a> {
+    /// At any piece of film that has none.
+    Everywhere,
+    /// Before the first and after the last that has one, where it does not wait for another.
+    Around(&'a [bool]),
 }
 
 /// The files at each piece of film, and new ones where there was none: before the first, after the last, and perhaps between two that
@@ -398,7 +424,7 @@ fn filled(
     fixed: &[Option<usize>],
     new: &[usize],
     reversed: bool,
-    between: bool,
+    room: Room<'_>,
 ) -> Vec<Option<usize>> {
     let mut at = fixed.to_vec();
     let lies: Vec<(usize, usize)> = (0..)
@@ -422,12 +448,18 @@ fn filled(
     } else {
         (along(false, &is_lower), along(false, &is_higher))
     };
-    for (nth, file) in (0..first.0).rev().zip(before.into_iter().rev()) {
+    let is_free = |nth: &usize| match room {
+        Room::Everywhere => true,
+        Room::Around(waits) => !waits[*nth],
+    };
+    let front = (0..first.0).rev().filter(is_free);
+    for (nth, file) in front.zip(before.into_iter().rev()) {
         at[nth] = Some(file);
     }
-    for (nth, file) in (last.0 + 1..at.len()).zip(after) {
+    for (nth, file) in (last.0 + 1..at.len()).filter(is_free).zip(after) {
         at[nth] = Some(file);
     }
+    let between = matches!(room, Room::Everywhere);
     for ends in lies.windows(2).filter(|_| between) {
         let ((from, one), (to, other)) = (ends[0], ends[1]);
         let is_between = |file: usize| (one.min(other)..one.max(other)).contains(&file);

@@ -293,6 +293,28 @@ async fn a_piece_of_a_part_comes_when_it_is_wanted_and_again_after_a_failure() -
     page.finish().await
 }
 
+/// A link that nothing has read yet is not lost with a reload.
+#[tokio::test]
+async fn a_lesson_that_came_by_a_link_outlives_a_piece_that_did_not_come() -> Result<()> {
+    let site = Site::start().await?;
+    site.server().hold("sw.js");
+    let lessons = named(&site, "lessons-", ".wasm")?;
+    site.server().spoil(&lessons, Fault::Half, usize::MAX);
+    let page = site.open(PHONE).await?;
+    expect_faults(&page);
+    page.visit("#lesson=1Stops;q12").await?;
+    page.reads("This part of the page could not be loaded.")
+        .await?;
+    site.server().mend();
+    page.press_on("button", "Reload").await?;
+    page.reads("not whole").await?;
+    page.wait_until("the address is bare again", async || {
+        Ok(page.eval("location.hash").await? == "")
+    })
+    .await?;
+    page.finish().await
+}
+
 /// A page that has been open since before the last upload; there is no worker that would have its files.
 #[tokio::test]
 async fn an_old_page_whose_files_are_gone_says_reload() -> Result<()> {

@@ -48,6 +48,15 @@ pub(crate) fn take_fragment() -> Option<String> {
     (!fragment.is_empty()).then_some(fragment)
 }
 
+/// Puts a fragment (without `#`) into the address, so that a reload opens it again.
+pub(crate) fn put_fragment(fragment: &str) {
+    let history = web_sys::window().and_then(|window| window.history().ok());
+    if let Some(history) = history {
+        // OK to ignore: what it stands for is lost with a reload then, as it would be without.
+        let _ = history.replace_state_with_url(&JsValue::NULL, "", Some(&format!("#{fragment}")));
+    }
+}
+
 /// Calls back when a link to this page is opened in its own tab.
 pub(crate) fn on_fragment(call: impl Fn(String) + 'static) {
     listen_to_window("hashchange", move |_| {

@@ -281,6 +281,11 @@ impl Table {
             |(number, file)| format!("{} lies at frame {number}.", self.name(file)),
         );
         self.roll.room.said.set(said);
+        self.keep_laid();
+    }
+
+    /// Keeps how the files lie, for the next time that they are here.
+    fn keep_laid(self) {
         let text = self.lineup.once(|how| how.text(&self.names()));
         self.laid.put(Some(text.clone()));
         let id = self.roll.id();
@@ -491,9 +496,11 @@ fn kept(roll: &Roll) -> Vec<(u16, String)> {
 
 /// How files lie that come beside no others, and why.
 fn lying_alone(roll: &Roll, files: &[String], laid: Option<Lineup>) -> (Lineup, &'static str) {
-    let kept = kept(roll);
+    let mut kept = kept(roll);
+    // Two exposures on one piece of film have one scan.
+    kept.dedup_by_key(|(number, _)| *number);
     let named = by_names(roll, files, true);
-    // How they were laid last says more than names do, unless they were named since.
+    // How they were laid last says more than names do, where it gives all of them to their frames.
     let agrees = |how: &Lineup| {
         let places = line_up(roll, files.len(), how);
         let lies_there = |number: u16, name: &String| {
@@ -504,10 +511,25 @@ fn lying_alone(roll: &Roll, files: &[String], laid: Option<Lineup>) -> (Lineup, 
         let mut kept = kept.iter();
         kept.all(|(number, name)| !files.contains(name) || lies_there(*number, name))
     };
-    let as_named = " They lie as their names were kept.";
+    let of_names = |how: &Lineup| {
+        let is_named = |name: &String| kept.iter().any(|(_, known)| known == name);
+        let places = line_up(roll, files.len(), how);
+        let mut laid = places.iter().filter(|place| place.number.is_some());
+        if laid.all(|place| place.file.is_none_or(|file| is_named(&files[file]))) {
+            " They lie as their names were kept."
+        } else {
+            " They lie as their names were kept, and those without a name go on from them."
+        }
+    };
     match (laid, named) {
-        (Some(laid), Some(_)) if agrees(&laid) => (laid, as_named),
-        (_, Some(named)) => (named, as_named),
+        (Some(laid), Some(_)) if agrees(&laid) => {
+            let words = of_names(&laid);
+            (laid, words)
+        }
+        (_, Some(named)) => {
+            let words = of_names(&named);
+            (named, words)
+        }
         (Some(laid), None) => (laid, " They lie as they were laid last."),
         (_, None) if kept.is_empty() => (Lineup::default(), ""),
         (_, None) => (
@@ -594,7 +616,8 @@ impl Table {
             scans.iter().filter(is_other).count()
         });
         if others == 0 {
-            self.take_in(files, false);
+            // Each is replaced by itself, and what more was chosen comes beside them.
+            self.take_in(files, true);
         } else {
             self.chosen.put(Some(Rc::new(files)));
             self.roll.room.said.set(String::new());
@@ -608,9 +631,17 @@ impl Table {
         let mut lay = None;
         if beside {
             // Where they were never laid, all of them lie as their names run.
-            let is_named = self.roll.once(|_, roll| !kept(roll).is_empty());
-            let is_laid = is_named || self.laid.once(Option::is_some);
-            lay = is_laid.then(|| (self.names(), self.lineup.now()));
+            let names = self.names();
+            let is_named = self.roll.once(|_, roll| {
+                let kept = kept(roll);
+                kept.iter().any(|(_, name)| names.contains(name))
+            });
+            let is_laid = is_named
+                || self
+                    .laid
+                    .once(|text| Lineup::read(text.as_ref()?, &names).is_some().then_some(()))
+                    .is_some();
+            lay = is_laid.then(|| (names, self.lineup.now()));
             scans = self.scans.quietly(std::mem::take).unwrap_or_default();
             scans.retain(|scan| files.iter().all(|(name, _)| *name != scan.name));
         }
@@ -638,16 +669,22 @@ impl Table {
     ) -> (usize, &'static str) {
         let names: Vec<String> = scans.iter().map(|scan| scan.name.clone()).collect();
         let laid = self.laid.once(|text| Lineup::read(text.as_ref()?, &names));
-        let (film, how, more) = self.roll.once(|_, roll| {
+        // The same files again lie as they did by what was kept of it.
+        let lay = lay.filter(|(before, _)| *before != names);
+        let (film, beside, alone) = self.roll.once(|_, roll| {
             let beside = lay.and_then(|(before, how)| carried(roll, &how, &before, &names));
-            let (how, more) = match beside {
-                Some(how) => (how, " Those that lay here lie where they lay."),
-                None => lying_alone(roll, &names, laid),
-            };
-            (roll.used(), how, more)
+            (roll.used(), beside, lying_alone(roll, &names, laid))
         });
+        let is_carried = beside.is_some();
+        let (how, more) = match beside {
+            Some(how) => (how, " Those that lay here lie where they lay."),
+            None => alone,
+        };
         self.lineup.put(how);
         self.scans.put(scans);
+        if is_carried {
+            self.keep_laid();
+        }
         self.told.put(Answer::default());
         self.loaded
             .quietly(|loaded| *loaded = loaded.wrapping_add(1));
@@ -999,14 +1036,21 @@ fn anchor(table: Table, film: Worked<Vec<Line>>) -> Element {
         let Some(file) = key(file, files).map(usize::from) else {
             return;
         };
+        let name = table.name(file);
+        let lies = table.places.once(|places| {
+            let mut places = places.iter();
+            places.any(|place| place.number.is_some() && place.file == Some(file))
+        });
+        if !lies {
+            let said = format!("{name} lies at no frame of the log already.");
+            return table.roll.room.said.set(said);
+        }
         table.lay(|how| {
-            how.skipped.retain(|skipped| *skipped != file);
             how.skipped.push(file);
             how.skipped.sort_unstable();
         });
-        let name = table.name(file);
         table.roll.room.said.set(format!(
-            "{name} is no frame of this roll. The scans behind it lie one frame nearer."
+            "{name} is no frame of this roll. What lay behind it lies one frame nearer."
         ));
     };
     let lay = move || {
@@ -1080,11 +1124,22 @@ fn strips(table: Table, film: Worked<Vec<Line>>) -> Element {
                     .to_owned(),
             );
         };
+        let before = table.lineup.now().strips;
+        let not_in = |strips: &[(usize, usize)], others: &[(usize, usize)]| -> Vec<String> {
+            let strips = strips.iter().filter(|strip| !others.contains(strip));
+            strips.map(|strip| ends_of(table, *strip)).collect()
+        };
+        // One that shares a scan with this one is turned back for it.
+        let sentences = [
+            ("Now the other way round", not_in(&how.strips, &before)),
+            ("As the rest again", not_in(&before, &how.strips)),
+        ];
         table.lay(|now| *now = how);
-        let (first, last) = (from.min(to), from.max(to));
-        said.set(format!(
-            "The scans at frames {first} to {last} lie the other way round than before."
-        ));
+        let sentences = sentences.into_iter().filter(|(_, names)| !names.is_empty());
+        let sentences: Vec<String> = sentences
+            .map(|(what, names)| format!("{what}: {}.", names.join(", ")))
+            .collect();
+        said.set(sentences.join(" "));
     };
     unfolds(
         "A strip that was scanned the other way round",

@@ -10,7 +10,7 @@ use learn::{
 
 use super::{Class, paper::Paper, picture::Shown, see::See};
 use crate::{
-    browser::{clock, draw::Here, later::request_animation_frame, storage},
+    browser::{clock, draw::Here, later::request_animation_frame, page, storage},
     form::{Typed, choice, entry, fixed, half_typed},
     live::{Live, follow},
     parts::{Element, Part, el, follows, parts, turns},
@@ -88,12 +88,13 @@ pub(super) fn page(see: See, class: Class) -> Part {
     ]
 }
 
-/// Takes in the lesson that was handed on and opens it, if the page is there.
+/// Takes in the lessons that were handed on and opens the last of them, if the page is there.
 pub(super) fn take(class: Class) {
     let Some(desk) = class.desk.now() else { return };
-    let handed = class.handed.quietly(std::mem::take).unwrap_or_default();
-    if !handed.is_empty() {
+    for handed in class.handed.quietly(std::mem::take).unwrap_or_default() {
         desk.take(Lesson::of_link(&handed));
+        // OK to leave out what it says: it was put there with this lesson.
+        let _ = page::take_fragment();
     }
 }
 

@@ -12,13 +12,13 @@ mod practise;
 mod see;
 mod stage;
 
-use panel::link;
+use panel::{link, message::LESSON};
 
 pub use self::apart::{Apart, apart};
 use self::{lessons::Desk, paper::Paper, see::See};
 use crate::{
     apart::{Drawer, Fetch},
-    browser::part,
+    browser::{page, part},
     live::Live,
     parts::{Element, Part, el, follows, turns},
     piece::button,
@@ -33,8 +33,8 @@ const PARTS: [&str; 3] = ["See", "Practise", "Lessons"];
 pub(crate) struct Class {
     /// The page, once it is there.
     desk: Live<Option<Desk>>,
-    /// A lesson that came by a link, until the page takes it in.
-    handed: Live<String>,
+    /// Lessons that came by links, until the page takes them in.
+    handed: Live<Vec<String>>,
     /// The sheet of paper that was asked for.
     paper: Live<Option<Paper>>,
 }
@@ -53,7 +53,7 @@ pub(crate) fn sheet(fetch: Fetch<Apart>) -> Part {
     };
     let class = Class {
         desk: Live::new(None),
-        handed: Live::new(String::new()),
+        handed: Live::new(Vec::new()),
         paper: Live::new(None),
     };
     let (see, shown) = see::page();
@@ -67,7 +67,9 @@ pub(crate) fn sheet(fetch: Fetch<Apart>) -> Part {
         turn_to(0);
         if !lesson.is_empty() {
             turn_to(PARTS.len() - 1);
-            class.handed.set(lesson);
+            // Until it is kept it stands in the address: a reload asks for it again.
+            page::put_fragment(&format!("{LESSON}{lesson}"));
+            class.handed.update(|handed| handed.push(lesson));
             if let Some(apart) = drawer.here() {
                 (apart.take)(class);
             }

@@ -509,6 +509,14 @@ fn whichever_scans_come_later_the_others_stay_where_they_are() {
                                     "{number} of {before:?} by {how:?}, then by {then:?}"
                                 );
                             }
+                            for left_out in how.skipped.iter().filter_map(|file| before.get(*file))
+                            {
+                                let is_it = |place: &&Place| {
+                                    place.file.is_some_and(|file| now[file] == *left_out)
+                                };
+                                let place = places.iter().find(is_it).expect("it is there");
+                                assert_eq!(place.number, None, "{left_out} of {how:?} by {then:?}");
+                            }
                             let mut all: Vec<usize> =
                                 places.iter().filter_map(|place| place.file).collect();
                             all.sort_unstable();
@@ -602,6 +610,20 @@ fn files_find_the_frames_that_keep_their_names() {
             &["a", "b", "c"],
             "-:2 1:- 2:1 3:0 4:-",
             "1:2 2:1 3:0 4:-",
+        ),
+        (
+            "a frame that keeps the name of a file that is not here",
+            &["a", "b", "c", ""],
+            &["a", "b", "d"],
+            "1:0 2:1 3:- 4:- -:2",
+            "1:0 2:1 3:- 4:2",
+        ),
+        (
+            "the same before the others",
+            &["", "x", "c", "d"],
+            &["b", "c", "d"],
+            "-:0 1:- 2:- 3:1 4:2",
+            "1:0 2:- 3:1 4:2",
         ),
     ] {
         assert_eq!(at(scans, files, false).as_deref(), Some(alone), "{what}");

@@ -65,6 +65,10 @@ pub(crate) fn program(
     let mut key = read(compiled)?;
     key.extend_from_slice(version.as_deref().unwrap_or("none").as_bytes());
     key.extend_from_slice(piece.unwrap_or_default().as_bytes());
+    // What binds it, and takes it apart.
+    key.extend_from_slice(include_bytes!("optimise.rs"));
+    key.extend_from_slice(include_bytes!("split.rs"));
+    key.extend_from_slice(&read(&project.root().join("Cargo.lock"))?);
     let kept = project.site_cache().join(format!("program-{name}"));
     let folder = kept.join(digest::hex(&key));
     if !["done", PARTS]
