@@ -366,16 +366,10 @@ pub fn by_names(roll: &Roll, files: &[String], on: bool) -> Option<Lineup> {
         .collect();
     let number_at = |number: u16| fixed[film.iter().position(|(known, _)| *known == number)?];
     let named = lying(roll, files.len(), number_at)?;
-    let waits: Vec<bool> = film
-        .iter()
-        .map(|(_, frames)| name_of(frames).is_some_and(|name| !files.contains(name)))
-        .collect();
-    let at = filled(&fixed, &new, named.reversed, Room::Around(&waits));
-    let is_gap = |frames: &[u16]| {
-        let name = name_of(frames);
-        name.is_some_and(|name| !files.contains(name))
-    };
-    on.then(|| laid_at(roll, &film, files.len(), &at, &is_gap, &[]))
+    let waits = |frames: &[u16]| name_of(frames).is_some_and(|name| !files.contains(name));
+    let waiting: Vec<bool> = film.iter().map(|(_, frames)| waits(frames)).collect();
+    let at = filled(&fixed, &new, named.reversed, Room::Around(&waiting));
+    on.then(|| laid_at(roll, &film, files.len(), &at, &waits, &[]))
         .flatten()
         .or(Some(named))
 }
