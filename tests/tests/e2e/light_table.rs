@@ -83,6 +83,21 @@ pub(crate) async fn review(page: &Page<'_>) -> Result<()> {
         .map(drop)
 }
 
+/// Waits until the scans that were chosen are measured, and copied where they can be.
+async fn until_measured(page: &Page<'_>) -> Result<()> {
+    page.wait_until("the scans are measured", async || {
+        Ok(!page.text().await?.contains("Measuring:"))
+    })
+    .await
+}
+
+/// Loads the page anew and opens the review again.
+async fn at_the_next_visit(page: &Page<'_>) -> Result<()> {
+    page.reload().await?;
+    open_book(page).await?;
+    review(page).await
+}
+
 pub(crate) async fn example(page: &Page<'_>) -> Result<()> {
     open_book(page).await?;
     page.press_on("button", "Add the invented example").await?;
@@ -192,9 +207,7 @@ async fn a_roll_is_measured_judged_by_touch_and_here_again_without_a_network() -
     // The look for a new version fails in the background, as it must.
     page.expect_error("net::ERR_");
     page.expect_error("Failed to update a ServiceWorker");
-    page.reload().await?;
-    open_book(&page).await?;
-    review(&page).await?;
+    at_the_next_visit(&page).await?;
     page.reads("Small copies of this roll: 15").await?;
     page.reads("These scans look as if made with one fixed setting")
         .await?;
@@ -202,9 +215,7 @@ async fn a_roll_is_measured_judged_by_touch_and_here_again_without_a_network() -
     page.press_on("button", "Remove the small copies").await?;
     page.reads("The small copies of this roll are removed.")
         .await?;
-    page.reload().await?;
-    open_book(&page).await?;
-    review(&page).await?;
+    at_the_next_visit(&page).await?;
     ensure!(
         !page.text().await?.contains("Small copies of this roll"),
         "they are gone for good"
@@ -305,9 +316,7 @@ async fn scans_are_added_to_those_that_lie_here() -> Result<()> {
     page.press_on("button", "Add them to the scans here")
         .await?;
     page.reads("Small copies of this roll: 15,").await?;
-    page.reload().await?;
-    open_book(&page).await?;
-    review(&page).await?;
+    at_the_next_visit(&page).await?;
     page.reads("Small copies of this roll: 15,").await?;
     // One alone takes the place of all, where that is what is wanted.
     choose_named(&page, &ROLL[..1], "other.jpg").await?;
@@ -315,13 +324,8 @@ async fn scans_are_added_to_those_that_lie_here() -> Result<()> {
         .await?;
     page.reads("Small copies of this roll: 1,").await?;
     // The others are taken away when all of these are kept.
-    page.wait_until("it is done", async || {
-        Ok(!page.text().await?.contains("Measuring:"))
-    })
-    .await?;
-    page.reload().await?;
-    open_book(&page).await?;
-    review(&page).await?;
+    until_measured(&page).await?;
+    at_the_next_visit(&page).await?;
     page.reads("Small copies of this roll: 1,").await?;
     page.finish().await
 }
@@ -505,9 +509,7 @@ async fn a_scan_is_left_out_and_strips_are_turned_by_hand() -> Result<()> {
         Ok(kept.as_str().unwrap_or_default().contains("strip 1 3 5 7"))
     })
     .await?;
-    page.reload().await?;
-    open_book(&page).await?;
-    review(&page).await?;
+    at_the_next_visit(&page).await?;
     until_they_lie(&page, turned).await?;
     page.reads(
         "Strips that lie the other way round: scan 2.jpg to scan 4.jpg, scan 6.jpg to scan 8.jpg.",
@@ -537,13 +539,8 @@ async fn scans_that_come_later_leave_the_others_where_they_lie() -> Result<()> {
     let all = "0 1 2 3 4 5 6 7 8 9 10 11 12 13 14";
     until_they_lie(&page, all).await?;
     page.reads("Small copies of this roll: 15,").await?;
-    page.wait_until("it is done", async || {
-        Ok(!page.text().await?.contains("Measuring:"))
-    })
-    .await?;
-    page.reload().await?;
-    open_book(&page).await?;
-    review(&page).await?;
+    until_measured(&page).await?;
+    at_the_next_visit(&page).await?;
     page.reads("They lie as they were laid last.").await?;
     until_they_lie(&page, all).await?;
 
