@@ -636,11 +636,8 @@ impl Table {
                 let kept = kept(roll);
                 kept.iter().any(|(_, name)| names.contains(name))
             });
-            let is_laid = is_named
-                || self
-                    .laid
-                    .once(|text| Lineup::read(text.as_ref()?, &names).is_some().then_some(()))
-                    .is_some();
+            let of_these = |text: &String| Lineup::read(text, &names).is_some();
+            let is_laid = is_named || self.laid.once(|text| text.as_ref().is_some_and(of_these));
             lay = is_laid.then(|| (names, self.lineup.now()));
             scans = self.scans.quietly(std::mem::take).unwrap_or_default();
             scans.retain(|scan| files.iter().all(|(name, _)| *name != scan.name));
